@@ -22,3 +22,4 @@
 //! `tests/it/floors.rs` keeps that order.
 
 pub mod model;
+pub mod physics;
