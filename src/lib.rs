@@ -23,3 +23,4 @@
 
 pub mod model;
 pub mod physics;
+pub mod stats;
