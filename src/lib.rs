@@ -23,4 +23,5 @@
 
 pub mod model;
 pub mod physics;
+pub mod rules;
 pub mod stats;

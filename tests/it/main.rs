@@ -1,0 +1,13 @@
+//! One integration binary: one link instead of many, and helpers without warnings.
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    missing_docs
+)]
+
+mod physics;
+mod reference;
+mod rulebook;
+mod rules;
+mod support;

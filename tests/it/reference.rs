@@ -1,0 +1,10 @@
+//! The statistics against published data and reference programs.
+//!
+//! Every expected value stands in `tests/fixtures/reference/`, with its source, the
+//! programs it was checked against and its tolerance.
+
+mod crossed;
+mod edges;
+mod files;
+mod laws;
+mod plain;
