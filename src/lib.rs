@@ -21,7 +21,9 @@
 //!
 //! `tests/it/floors.rs` keeps that order.
 
+pub mod analysis;
 pub mod model;
 pub mod physics;
 pub mod rules;
+pub mod scoring;
 pub mod stats;

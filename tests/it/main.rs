@@ -6,6 +6,7 @@
     missing_docs
 )]
 
+mod analysis;
 mod physics;
 mod reference;
 mod rulebook;

@@ -1,0 +1,25 @@
+//! Questions asked of a judged programme: which draws, what share, of whom, where, when.
+
+pub mod assessed;
+pub mod breakdown;
+pub mod cost;
+pub mod filter;
+pub mod months;
+mod nearest;
+pub mod point_facts;
+pub mod row_score;
+pub mod share;
+mod zone;
+
+pub use assessed::Assessed;
+pub use breakdown::{Group, Key, by};
+pub use cost::{Cost, cost};
+pub use filter::{BLANK, Filter, FilterError, FilterKey};
+pub use months::{Limits, Month, months};
+pub use point_facts::{PointFacts, all_point_facts};
+pub use row_score::{Named, class_score, row_score};
+pub use share::{Share, Tally, tally};
+
+/// The rows of a programme's [`Judged`](crate::model::Judged) that passed a filter, in
+/// its order.
+pub type Selection = Vec<u32>;

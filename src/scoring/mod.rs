@@ -1,0 +1,13 @@
+//! The verdict: a draw's surroundings, all rules, weights.
+
+pub mod explain;
+mod groundwork;
+pub mod judge;
+mod nearest;
+mod order;
+mod surroundings;
+pub mod weigh;
+
+pub use explain::{Explained, Explainer, explain};
+pub use judge::judge_all;
+pub use weigh::{Scores, scores, verdict};
