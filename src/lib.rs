@@ -22,8 +22,10 @@
 //! `tests/it/floors.rs` keeps that order.
 
 pub mod analysis;
+pub mod intake;
 pub mod model;
 pub mod physics;
 pub mod rules;
 pub mod scoring;
 pub mod stats;
+pub mod store;

@@ -1,0 +1,104 @@
+//! Which files are meant, and what each holds.
+
+use std::path::{Path, PathBuf};
+
+use super::Error;
+use super::columns::SheetKind;
+
+/// A sheet that was found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Found {
+    /// Where it is.
+    pub path: PathBuf,
+    /// What it holds.
+    pub kind: SheetKind,
+}
+
+/// The sheets that are meant by these files and folders, in the order in which they are
+/// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
+/// all CSV files are meant whose names say what they hold, in order of their names.
+///
+/// # Errors
+/// A file or folder that can't be read, a folder without sheets, a name that says nothing.
+pub fn find(given: &[PathBuf], kind: Option<SheetKind>) -> Result<Vec<Found>, Error> {
+    let mut found = Vec::new();
+    for path in given {
+        let unreadable = |source| Error::Unreadable {
+            sheet: path.clone(),
+            source,
+        };
+        if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
+            found.extend(in_folder(path)?);
+        } else {
+            let kind = kind.or_else(|| kind_of(path));
+            let kind = kind.ok_or_else(|| Error::UnknownKind {
+                sheet: path.clone(),
+            })?;
+            found.push(Found {
+                path: path.clone(),
+                kind,
+            });
+        }
+    }
+    found.sort_by_key(|found| found.kind);
+    Ok(found)
+}
+
+fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
+    let unreadable = |source| Error::Unreadable {
+        sheet: folder.to_owned(),
+        source,
+    };
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(unreadable)? {
+        let path = entry.map_err(unreadable)?.path();
+        let is_csv = path
+            .extension()
+            .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
+        if let (true, true, Some(kind)) = (is_csv, path.is_file(), kind_of(&path)) {
+            found.push(Found { path, kind });
+        }
+    }
+    found.sort_by(|one, other| one.path.cmp(&other.path));
+    if found.is_empty() {
+        return Err(Error::NoSheets {
+            folder: folder.to_owned(),
+        });
+    }
+    Ok(found)
+}
+
+/// The kind that a file's name begins with: `draws.csv`, `Draws 2026.csv`, `draws_2.csv`.
+/// A rejects sheet is none, although it may be called `draws.rejects.csv`.
+fn kind_of(path: &Path) -> Option<SheetKind> {
+    let name = path.file_name()?.to_str()?.to_ascii_lowercase();
+    if name.ends_with(".rejects.csv") {
+        return None;
+    }
+    SheetKind::ALL.into_iter().find(|kind| {
+        name.strip_prefix(kind.as_str())
+            .is_some_and(|rest| !rest.starts_with(|letter: char| letter.is_alphanumeric()))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_name_says_what_a_sheet_holds() {
+        let cases = [
+            ("draws.csv", Some(SheetKind::Draws)),
+            ("in/Draws 2026.csv", Some(SheetKind::Draws)),
+            ("points-north.csv", Some(SheetKind::Points)),
+            ("TRAININGS", Some(SheetKind::Trainings)),
+            ("technicians_2.CSV", Some(SheetKind::Technicians)),
+            ("drawsheet.csv", None),
+            ("points.rejects.csv", None),
+            ("history.csv", None),
+        ];
+        for (name, kind) in cases {
+            assert_eq!(kind_of(Path::new(name)), kind, "{name}");
+        }
+    }
+}

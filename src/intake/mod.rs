@@ -1,0 +1,27 @@
+//! Sheets in: from the bytes of a CSV file to rows of the model, refusals and remarks.
+//!
+//! Reading keeps no records: what is taken, what is a change and where it is stored is
+//! decided above.
+
+pub mod cell;
+pub mod columns;
+pub mod draws;
+pub mod error;
+pub mod files;
+pub mod people;
+pub mod points;
+pub mod refusal;
+pub mod rejects;
+pub mod row;
+pub mod sheet;
+pub mod source;
+pub mod when;
+
+pub use columns::SheetKind;
+pub use draws::{Draws, Known};
+pub use error::Error;
+pub use files::{Found, find};
+pub use refusal::Refusal;
+pub use rejects::Rejects;
+pub use row::Kept;
+pub use sheet::{Opened, Sheet};

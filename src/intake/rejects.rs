@@ -1,0 +1,64 @@
+//! The rejects sheet: every refused row and value with its reason, as CSV that a
+//! spreadsheet can open without running anything.
+
+use std::borrow::Cow;
+use std::io::Write;
+
+use super::Refusal;
+
+/// Writes refusals as CSV.
+pub struct Rejects<W: Write> {
+    writer: csv::Writer<W>,
+    /// How many were written.
+    pub count: u64,
+}
+
+impl<W: Write> Rejects<W> {
+    /// A rejects sheet that goes to `inner`.
+    pub fn new(inner: W) -> Self {
+        Rejects {
+            writer: csv::Writer::from_writer(inner),
+            count: 0,
+        }
+    }
+
+    /// Adds one refusal.
+    ///
+    /// # Errors
+    /// What the writer returns.
+    pub fn add(&mut self, sheet: &str, refusal: &Refusal) -> std::io::Result<()> {
+        if self.count == 0 {
+            self.writer
+                .write_record(["sheet", "line", "column", "value", "reason"])?;
+        }
+        self.count += 1;
+        let line = refusal.line.to_string();
+        self.writer.write_record([
+            harmless(sheet).as_ref(),
+            &line,
+            &harmless(&refusal.column),
+            &harmless(&refusal.value),
+            &harmless(&refusal.reason),
+        ])?;
+        Ok(())
+    }
+
+    /// Writes out what is buffered and gives the inner writer back.
+    ///
+    /// # Errors
+    /// What the writer returns.
+    pub fn finish(self) -> std::io::Result<W> {
+        self.writer
+            .into_inner()
+            .map_err(csv::IntoInnerError::into_error)
+    }
+}
+
+/// A text that a spreadsheet would take for a formula gets an apostrophe in front.
+fn harmless(text: &str) -> Cow<'_, str> {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        Cow::Owned(format!("'{text}"))
+    } else {
+        Cow::Borrowed(text)
+    }
+}

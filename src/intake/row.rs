@@ -1,0 +1,354 @@
+//! The cells of one row, read by column; what can't be read becomes a refusal.
+
+use chrono::NaiveDate;
+use csv::{ByteRecord, StringRecord};
+
+use super::cell;
+use super::columns::{Column, Reading, SheetKind};
+use super::refusal::{self, Refusal};
+use super::sheet::Header;
+use super::when;
+use crate::model::Looks;
+use crate::model::time::{LocalTime, Tz};
+
+/// A row with the columns that the contract does not know, as a JSON object.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kept<T> {
+    /// The row.
+    pub row: T,
+    /// `{"column": "value"}`, sorted by column; empty if nothing was kept aside.
+    pub kept_aside: String,
+}
+
+/// The cells of a row as the file has them.
+#[derive(Debug, Default)]
+pub struct Cells {
+    /// All cells, where all of them are UTF-8.
+    text: StringRecord,
+    /// All cells, where some are not.
+    bytes: Option<ByteRecord>,
+}
+
+/// One cell, trimmed.
+enum Cell<'a> {
+    Blank,
+    Text(&'a str),
+    /// Not UTF-8; as it may be shown.
+    Unreadable(String),
+}
+
+impl Cells {
+    /// An empty record to read the next row into.
+    pub(super) fn take(&mut self) -> ByteRecord {
+        match self.bytes.take() {
+            Some(bytes) => bytes,
+            None => std::mem::take(&mut self.text).into_byte_record(),
+        }
+    }
+
+    pub(super) fn put(&mut self, record: ByteRecord) {
+        match StringRecord::from_byte_record(record) {
+            Ok(text) => self.text = text,
+            Err(error) => self.bytes = Some(error.into_byte_record()),
+        }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.bytes.as_ref().map_or(self.text.len(), ByteRecord::len)
+    }
+
+    /// Whether the line holds nothing but white space.
+    pub(super) fn is_empty_line(&self) -> bool {
+        self.len() <= 1 && matches!(self.get(0), Cell::Blank)
+    }
+
+    fn get(&self, place: usize) -> Cell<'_> {
+        let text = match &self.bytes {
+            None => self.text.get(place).unwrap_or(""),
+            Some(bytes) => match std::str::from_utf8(bytes.get(place).unwrap_or(&[])) {
+                Ok(text) => text,
+                Err(_) => {
+                    let shown = String::from_utf8_lossy(bytes.get(place).unwrap_or(&[]));
+                    return Cell::Unreadable(shown.trim().to_owned());
+                }
+            },
+        };
+        match text.trim() {
+            "" => Cell::Blank,
+            text => Cell::Text(text),
+        }
+    }
+
+    /// Every cell as text, what is not UTF-8 replaced.
+    pub(super) fn all_as_text(&self) -> Vec<String> {
+        (0..self.len())
+            .map(|place| match self.get(place) {
+                Cell::Blank => String::new(),
+                Cell::Text(text) => text.to_owned(),
+                Cell::Unreadable(shown) => shown,
+            })
+            .collect()
+    }
+
+    /// The whole row for a refusal.
+    pub(super) fn joined(&self) -> String {
+        self.all_as_text().join(",")
+    }
+}
+
+/// What came up while a sheet was read, apart from its rows.
+#[derive(Debug, Default)]
+pub struct Notes {
+    /// Local times that exist twice: how many, and the first.
+    pub twice: Occurrence,
+    /// Local times that do not exist: how many, and the first.
+    pub missing: Occurrence,
+    /// How many local times were read.
+    pub local_times: u64,
+}
+
+/// How often something came up, and where first.
+#[derive(Debug, Default)]
+pub struct Occurrence {
+    /// How often.
+    pub count: u64,
+    /// The first one, as `line 7, drawn_at 2026-10-25 02:30`.
+    pub first: String,
+}
+
+impl Occurrence {
+    fn add(&mut self, line: u64, column: &str, text: &str) {
+        if self.count == 0 {
+            self.first = format!("line {line}, {column} {text}");
+        }
+        self.count += 1;
+    }
+}
+
+impl Notes {
+    /// The notes as remarks for the user.
+    #[must_use]
+    pub fn remarks(&self, zone: Tz) -> Vec<String> {
+        let mut remarks = Vec::new();
+        for (what, occurrence) in [
+            (
+                "exist twice (clocks go back) and were read as the earlier instant",
+                &self.twice,
+            ),
+            (
+                "do not exist (clocks go forward) and were shifted forward by the gap",
+                &self.missing,
+            ),
+        ] {
+            if occurrence.count > 0 {
+                remarks.push(format!(
+                    "{} local times {what} in {}; the first: {}",
+                    occurrence.count,
+                    zone.name(),
+                    occurrence.first
+                ));
+            }
+        }
+        remarks
+    }
+}
+
+/// Reads the cells of one row by column and collects what is refused.
+pub(super) struct Row<'a> {
+    cells: &'a Cells,
+    header: &'a Header,
+    columns: &'static [Column],
+    line: u64,
+    zone: Tz,
+    notes: &'a mut Notes,
+    refusals: &'a mut Vec<Refusal>,
+    /// Where this row's refusals begin.
+    from: usize,
+}
+
+impl<'a> Row<'a> {
+    pub(super) fn new(
+        (cells, header, line): (&'a mut Cells, &'a Header, u64),
+        kind: SheetKind,
+        zone: Tz,
+        notes: &'a mut Notes,
+        refusals: &'a mut Vec<Refusal>,
+    ) -> Self {
+        let from = refusals.len();
+        Row {
+            cells,
+            header,
+            columns: kind.columns(),
+            line,
+            zone,
+            notes,
+            refusals,
+            from,
+        }
+    }
+
+    /// The row as a whole is refused for this value. The rest of it is read all the same,
+    /// so that every fault of the row is told at once.
+    pub(super) fn refuse(&mut self, column: usize, value: &str, reason: &str) {
+        let name = self.columns[column].name;
+        self.refusals
+            .push(Refusal::row(self.line, name, value, reason));
+    }
+
+    /// To be called when all columns were read: whether the row can be taken. Of a row that
+    /// can't, every fault refuses the row, for none of its values is left blank.
+    pub(super) fn is_sound(&mut self) -> bool {
+        let faults = &mut self.refusals[self.from..];
+        let sound = !faults.iter().any(|fault| fault.whole_row);
+        if !sound {
+            refusal::refuse_whole(faults);
+        }
+        sound
+    }
+
+    fn refuse_value(&mut self, column: usize, value: &str, reason: &str) {
+        if self.columns[column].required {
+            self.refuse(column, value, reason);
+        } else {
+            let name = self.columns[column].name;
+            self.refusals
+                .push(Refusal::value(self.line, name, value, reason));
+        }
+    }
+
+    /// The value of a column as `parse` reads it; `None` where it is blank or refused.
+    fn read<T>(
+        &mut self,
+        column: usize,
+        parse: impl FnOnce(&str) -> Result<T, String>,
+    ) -> Option<T> {
+        let cells = self.cells;
+        let cell = match self.header.places[column] {
+            Some(place) => cells.get(place),
+            None => Cell::Blank,
+        };
+        match cell {
+            Cell::Blank => {
+                if self.columns[column].required {
+                    self.refuse(column, "", "required, but blank");
+                }
+                None
+            }
+            Cell::Text(text) => match parse(text) {
+                Ok(value) => Some(value),
+                Err(reason) => {
+                    self.refuse_value(column, text, &reason);
+                    None
+                }
+            },
+            Cell::Unreadable(shown) => {
+                self.refuse_value(column, &shown, "not in UTF-8");
+                None
+            }
+        }
+    }
+
+    /// A text, written into `into`; empty where it is blank or refused.
+    pub(super) fn text_into(&mut self, column: usize, into: &mut String) {
+        into.clear();
+        self.read(column, |text| {
+            sound_text(text)?;
+            into.push_str(text);
+            Ok(())
+        });
+    }
+
+    pub(super) fn text(&mut self, column: usize) -> Option<String> {
+        self.read(column, |text| sound_text(text).map(|()| text.to_owned()))
+    }
+
+    pub(super) fn number(&mut self, column: usize) -> Option<f64> {
+        let Reading::Number(range) = self.columns[column].reading else {
+            return None;
+        };
+        self.read(column, |text| cell::number(text, range))
+    }
+
+    pub(super) fn yes_no(&mut self, column: usize) -> Option<bool> {
+        self.read(column, cell::yes_no)
+    }
+
+    /// One of a closed vocabulary, read by its own `parse`.
+    pub(super) fn word<T>(&mut self, column: usize, parse: fn(&str) -> Option<T>) -> Option<T> {
+        let Reading::Word(words) = self.columns[column].reading else {
+            return None;
+        };
+        self.read(column, |text| {
+            parse(text).ok_or_else(|| cell::not_listed(&words()))
+        })
+    }
+
+    pub(super) fn looks(&mut self, column: usize) -> Looks {
+        self.read(column, cell::looks).unwrap_or_default()
+    }
+
+    pub(super) fn day(&mut self, column: usize) -> Option<NaiveDate> {
+        self.read(column, cell::day)
+    }
+
+    /// An instant in seconds since 1970 UTC.
+    pub(super) fn time(&mut self, column: usize) -> Option<i64> {
+        let (zone, line, name) = (self.zone, self.line, self.columns[column].name);
+        let mut local = None;
+        let seconds = self.read(column, |text| {
+            let read = when::time(text, zone)?;
+            local = read.local.map(|local| (local, text.to_owned()));
+            Ok(read.seconds)
+        });
+        if let Some((local, text)) = local {
+            self.notes.local_times += 1;
+            match local {
+                LocalTime::Once => {}
+                LocalTime::Twice => self.notes.twice.add(line, name, &text),
+                LocalTime::Missing => self.notes.missing.add(line, name, &text),
+            }
+        }
+        seconds
+    }
+
+    /// The columns that the contract does not know, as a JSON object.
+    pub(super) fn kept_aside(&mut self, into: &mut String) {
+        into.clear();
+        if self.header.unknown.is_empty() {
+            return;
+        }
+        let mut kept = serde_json::Map::new();
+        for (place, name) in &self.header.unknown {
+            let (value, reason) = match self.cells.get(*place) {
+                Cell::Blank => continue,
+                Cell::Unreadable(shown) => (shown, "not in UTF-8".to_owned()),
+                Cell::Text(text) => match sound_text(text) {
+                    Ok(()) => {
+                        kept.insert(name.clone(), text.into());
+                        continue;
+                    }
+                    Err(reason) => (text.to_owned(), reason),
+                },
+            };
+            self.refusals
+                .push(Refusal::not_kept(self.line, name, &value, &reason));
+        }
+        if !kept.is_empty() {
+            into.push_str(&serde_json::Value::Object(kept).to_string());
+        }
+    }
+}
+
+/// Whether a text can be kept.
+fn sound_text(text: &str) -> Result<(), String> {
+    if text.len() > cell::TEXT_LIMIT {
+        return Err(format!(
+            "too long: a text may have {} bytes",
+            cell::TEXT_LIMIT
+        ));
+    }
+    if text.as_bytes().contains(&0) {
+        return Err("holds a NUL byte, which no text has".to_owned());
+    }
+    Ok(())
+}
