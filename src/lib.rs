@@ -22,6 +22,7 @@
 //! `tests/it/floors.rs` keeps that order.
 
 pub mod analysis;
+pub mod demo;
 pub mod intake;
 pub mod model;
 pub mod physics;

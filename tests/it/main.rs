@@ -7,6 +7,7 @@
 )]
 
 mod analysis;
+mod demo;
 mod physics;
 mod reference;
 mod rulebook;
