@@ -26,6 +26,7 @@ pub mod demo;
 pub mod intake;
 pub mod model;
 pub mod physics;
+pub mod programme;
 pub mod rules;
 pub mod scoring;
 pub mod stats;

@@ -8,8 +8,10 @@
 
 mod analysis;
 mod demo;
+mod intake;
 mod physics;
 mod reference;
 mod rulebook;
 mod rules;
+mod store;
 mod support;

@@ -1,0 +1,204 @@
+//! What both faces do with a programme file: open it, take sheets in, judge what is
+//! stale, answer.
+
+mod check;
+mod error;
+mod hashes;
+mod import;
+mod judging;
+mod ledger;
+mod listed;
+mod lists;
+mod merge;
+mod opened;
+mod part;
+mod pipeline;
+mod refused;
+mod report;
+mod rulebook;
+mod small_sheet;
+mod verdicts;
+
+use std::cell::{Cell, RefCell};
+use std::path::Path;
+
+use crate::analysis::Assessed;
+use crate::model::time::Tz;
+use crate::model::{DrawRecord, Progress, time};
+use crate::store::{self, Store};
+
+pub use crate::intake::{Refusal, SheetKind};
+pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use error::Error;
+pub use listed::Answered;
+pub use opened::OpenedDraw;
+pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+
+/// The version that stands in what this program writes.
+const PROGRAM: &str = env!("CARGO_PKG_VERSION");
+
+/// An open programme file.
+#[derive(Debug)]
+pub struct Programme {
+    store: Store,
+    /// State of the file when it was last read, see [`Self::changed_elsewhere`].
+    seen: Cell<i64>,
+    /// Which rows bear which bottle; read when a draw is first opened.
+    bottles: RefCell<Option<opened::Bottles>>,
+}
+
+impl Programme {
+    /// Opens an existing programme file, read-only where the file is. An older file is
+    /// migrated after a backup copy.
+    ///
+    /// # Errors
+    /// No such file, not a programme, damaged, newer than this program, locked.
+    pub fn open(path: &Path) -> Result<Self, Error> {
+        Self::of(Store::open(path)?)
+    }
+
+    /// Opens a programme file, making a new one where there is none.
+    ///
+    /// # Errors
+    /// As [`Self::open`]; or the file can't be made.
+    pub fn open_or_create(path: &Path) -> Result<Self, Error> {
+        Self::of(Store::open_or_create(path)?)
+    }
+
+    /// A programme that is kept nowhere, for trying an import out where there is no file yet.
+    ///
+    /// # Errors
+    /// No memory.
+    pub fn in_memory() -> Result<Self, Error> {
+        Self::of(Store::in_memory()?)
+    }
+
+    fn of(store: Store) -> Result<Self, Error> {
+        let seen = Cell::new(store.data_version()?);
+        Ok(Programme {
+            store,
+            seen,
+            bottles: RefCell::new(None),
+        })
+    }
+
+    /// Where the file is; `None` for one in memory.
+    #[must_use]
+    pub fn path(&self) -> Option<&Path> {
+        self.store.file()
+    }
+
+    /// Whether nothing can be written to this file.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        self.store.is_read_only()
+    }
+
+    /// Whether another process has written to the file since it was opened or last assessed.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn changed_elsewhere(&self) -> Result<bool, Error> {
+        Ok(self.store.data_version()? != self.seen.get())
+    }
+
+    /// The zone in which months are counted: that of the first import, else UTC.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn zone(&self) -> Result<Tz, Error> {
+        let zone = self.sql(store::imports::first_zone(self.store.connection()))?;
+        match zone {
+            None => Ok(Tz::UTC),
+            Some(name) => time::zone(&name).ok_or_else(|| {
+                let reason = format!("the zone {name:?} of the first import is not known");
+                self.store.damaged(&reason).into()
+            }),
+        }
+    }
+
+    /// The judged programme. Judges what is stale and (unless read-only) keeps the result;
+    /// a programme judged by its own rulebook is only read.
+    ///
+    /// # Errors
+    /// A store that can't be read, or a stop.
+    pub fn assess(&mut self, progress: &Progress) -> Result<Assessed, Error> {
+        self.seen.set(self.store.data_version()?);
+        self.bottles.replace(None);
+        judging::assess(self, progress)
+    }
+
+    /// The full records of these stored rows, in the order asked for.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn records(&self, records: &[u32]) -> Result<Vec<DrawRecord>, Error> {
+        let names = lists::Names::load(self)?;
+        let mut reader = self.sql(store::draws::Reader::new(self.store.connection()))?;
+        records
+            .iter()
+            .map(|record| {
+                let mut draw = self.sql(reader.record(*record))?;
+                names.fill(self, &mut draw)?;
+                Ok(draw)
+            })
+            .collect()
+    }
+
+    /// The states that this stored row superseded, the latest first, each with the number of
+    /// the import that put another in its place.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn earlier_states(&self, record: u32) -> Result<Vec<(i64, DrawRecord)>, Error> {
+        let (mut record, mut states) = (record, Vec::new());
+        while let Some((older, import)) =
+            self.sql(store::draws::superseded_by(self.store.connection(), record))?
+        {
+            // A row only ever supersedes one that was stored before it.
+            if older >= record {
+                return Err(self.store.damaged("a draw supersedes a later one").into());
+            }
+            states.extend(
+                self.records(&[older])?
+                    .into_iter()
+                    .map(|draw| (import, draw)),
+            );
+            record = older;
+        }
+        Ok(states)
+    }
+
+    /// All imports, the latest first.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn imports(&self) -> Result<Vec<Import>, Error> {
+        self.sql(store::imports::all(self.store.connection()))
+    }
+
+    /// The sheets of one import, in the order they were taken in.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn imported_sheets(&self, import: i64) -> Result<Vec<ImportedSheet>, Error> {
+        self.sql(store::imports::sheets(self.store.connection(), import))
+    }
+
+    /// What one import refused, in order, at most so many.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
+        self.sql(store::imports::refusals(
+            self.store.connection(),
+            import,
+            at_most,
+        ))
+    }
+
+    /// An error of SQLite as one of this file.
+    fn sql<T>(&self, result: store::SqlResult<T>) -> Result<T, Error> {
+        result.map_err(|error| self.store.error(error).into())
+    }
+}
