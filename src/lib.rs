@@ -31,3 +31,4 @@ pub mod rules;
 pub mod scoring;
 pub mod stats;
 pub mod store;
+pub mod tui;

@@ -13,5 +13,6 @@ mod physics;
 mod reference;
 mod rulebook;
 mod rules;
+mod screens;
 mod store;
 mod support;

@@ -1,0 +1,102 @@
+//! What can happen. Actions are the only way the state changes.
+
+use std::sync::Arc;
+
+use ratatui::layout::Size;
+
+use super::effect::Answer;
+use crate::analysis::Assessed;
+
+/// Declares the commands that keys are bound to: one line each says what the command does
+/// in help, hints and `docs/keys.md`.
+macro_rules! commands {
+    ($($name:ident = $hint:literal, $text:literal;)+) => {
+        /// What a key can ask for.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum Command { $(#[doc = $text] $name),+ }
+
+        impl Command {
+            /// Every command.
+            pub const ALL: &'static [Command] = &[$(Command::$name),+];
+
+            /// What it does, for help and the page of keys.
+            #[must_use]
+            pub const fn text(self) -> &'static str {
+                match self { $(Command::$name => $text),+ }
+            }
+
+            /// What it does, in a word or two for the line of hints.
+            #[must_use]
+            pub const fn hint(self) -> &'static str {
+                match self { $(Command::$name => $hint),+ }
+            }
+        }
+    };
+}
+
+commands! {
+    Up = "up", "One row up";
+    Down = "down", "One row down";
+    PageUp = "page up", "One page up";
+    PageDown = "page down", "One page down";
+    First = "first", "To the first row";
+    Last = "last", "To the last row";
+    PaneNext = "next pane", "To the next pane";
+    PaneBack = "pane before", "To the pane before";
+    Open = "open", "Open what is chosen";
+    Back = "back", "One step back; a filter that goes or comes with the step is named";
+    SortNext = "sort", "Sort by the next column";
+    SortTurn = "turn order", "Turn the order of the list around";
+    AddTerm = "narrow", "Narrow the filter to the chosen value";
+    DropTerm = "widen", "Take the last term out of the filter";
+    EditFilter = "filter", "Edit the filter";
+    Crews = "crews", "Technicians or crews";
+    Compartment = "compartment", "Narrow to the draws of this compartment";
+    DrawNext = "next draw", "Open the next draw of the list";
+    DrawBack = "draw before", "Open the draw before it in the list";
+    ShowShare = "Share", "Share: how many samples can't be trusted, when, and why";
+    ShowDraws = "Draws", "Draws: the list, and the draw opened up";
+    ShowPeople = "People", "People: technicians and crews";
+    ShowPoints = "Points", "Points: the same for sample points, with their physics";
+    Reload = "reload", "Read the programme file again";
+    Help = "help", "Keys of this place and what the glyphs mean";
+    Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
+    Quit = "quit", "Leave";
+    Apply = "apply", "Apply the filter";
+    Complete = "complete", "Complete the word before the cursor";
+    CharLeft = "left", "Cursor left";
+    CharRight = "right", "Cursor right";
+    LineStart = "start", "Cursor to the start";
+    LineEnd = "end", "Cursor to the end";
+    DeleteBefore = "delete", "Delete the character before the cursor";
+    DeleteAfter = "delete after", "Delete the character at the cursor";
+    DeleteWord = "delete word", "Delete the word before the cursor";
+    DeleteAll = "clear", "Empty the line";
+}
+
+/// What can happen.
+#[derive(Clone)]
+pub enum Action {
+    /// A key asked for something.
+    Command(Command),
+    /// A character was typed into the filter line.
+    Type(char),
+    /// Text was pasted.
+    Paste(String),
+    /// The left button was pressed on this cell.
+    Click(u16, u16),
+    /// The wheel was turned over this cell, up (negative) or down, by lines.
+    Wheel(u16, u16, i32),
+    /// The terminal has this size.
+    Resize(Size),
+    /// Opening the programme has come this far: stage, steps done, steps in all.
+    Progress(&'static str, u64, u64),
+    /// The programme is judged and in memory.
+    Loaded(Arc<Assessed>),
+    /// It could not be read; in words.
+    Failed(String),
+    /// A question was answered.
+    Answered(Answer),
+    /// The programme file was changed by someone else.
+    ChangedElsewhere,
+}

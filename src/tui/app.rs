@@ -1,0 +1,269 @@
+//! The state of the interface. Only [`update`](super::update::update) changes it; drawing
+//! only reads it.
+
+use std::sync::Arc;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::layout::Size;
+use rustc_hash::FxHashMap;
+
+use super::action::Action;
+use super::keymap::{self, Zone};
+use super::line_edit::LineEdit;
+use super::screens::draws::DrawsState;
+use super::screens::draws::columns::Column;
+use super::screens::narrow::Narrow;
+use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::points::{PointsFigures, PointsState};
+use super::screens::share::{ShareFigures, ShareState};
+use super::subject::{Subject, SubjectFigures};
+use super::theme::Theme;
+use crate::analysis::{Assessed, Filter, FilterError, Selection};
+use crate::model::DrawRecord;
+use crate::programme::OpenedDraw;
+
+/// Where the user is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Place {
+    Share,
+    Draws,
+    Opened,
+    People,
+    Points,
+}
+
+impl Place {
+    /// The place as a sentence names it.
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Place::Share => "Share",
+            Place::Draws => "Draws",
+            Place::Opened => "the opened draw",
+            Place::People => "People",
+            Place::Points => "Points",
+        }
+    }
+}
+
+/// What lies over the place and takes the keys.
+#[derive(Clone, Debug)]
+pub(crate) enum Over {
+    /// The filter line is being edited.
+    Filter(FilterEdit),
+    /// A value to narrow by is being chosen.
+    Narrow(Narrow),
+    /// The help page, and how far it is scrolled.
+    Help(usize, Zone, Option<Box<Over>>),
+}
+
+/// A filter while it is being written.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct FilterEdit {
+    pub(crate) line: LineEdit,
+    /// What is wrong with it, if anything.
+    pub(crate) error: Option<FilterError>,
+    /// Whether it was to be applied with the mistake in it.
+    pub(crate) tried: bool,
+    /// Numbers the keystrokes, so that a late count is known.
+    pub(crate) stroke: u64,
+    /// How many draws pass, and for which keystroke.
+    pub(crate) count: Option<(u64, usize)>,
+}
+
+/// What the screens remember of the user's moves; small, so that a step back keeps a copy.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Screens {
+    pub(crate) share: ShareState,
+    pub(crate) draws: DrawsState,
+    pub(crate) people: PeopleState,
+    pub(crate) points: PointsState,
+}
+
+/// One step that Esc takes back.
+#[derive(Clone, Debug)]
+pub(crate) struct Step {
+    pub(crate) place: Place,
+    pub(crate) filter: Filter,
+    pub(crate) screens: Screens,
+}
+
+/// More steps than this are not remembered.
+pub(crate) const MOST_STEPS: usize = 100;
+
+/// The order of the list of draws.
+#[derive(Clone, Default)]
+pub(crate) struct Order {
+    pub(crate) turn: u64,
+    pub(crate) column: Column,
+    /// Lowest value first.
+    pub(crate) rows: Arc<Vec<u32>>,
+}
+
+/// Answers that are under way; each question is asked once at a time.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Waiting {
+    pub(crate) select: bool,
+    pub(crate) count: bool,
+    pub(crate) order: bool,
+    pub(crate) share: bool,
+    pub(crate) people: bool,
+    pub(crate) points: bool,
+    pub(crate) subject: bool,
+    pub(crate) records: bool,
+    pub(crate) draw: bool,
+    pub(crate) reload: bool,
+}
+
+/// Answers that have come, each with the number of the filter it belongs to.
+#[derive(Clone, Default)]
+pub(crate) struct Figures {
+    pub(crate) share: Option<(u64, Arc<ShareFigures>)>,
+    pub(crate) people: Option<(u64, Arc<PeopleFigures>)>,
+    pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
+    pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+}
+
+/// How far reading and judging have come.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Loading {
+    pub(crate) stage: &'static str,
+    pub(crate) done: u64,
+    pub(crate) total: u64,
+}
+
+/// The whole state.
+pub struct App {
+    pub(crate) theme: Theme,
+    pub(crate) size: Size,
+    pub(crate) title: String,
+    pub(crate) data: Option<Arc<Assessed>>,
+    pub(crate) loading: Loading,
+    pub(crate) failed: Option<String>,
+    pub(crate) place: Place,
+    pub(crate) over: Option<Over>,
+    pub(crate) steps: Vec<Step>,
+    pub(crate) filter: Filter,
+    pub(crate) turn: u64,
+    pub(crate) selection: Arc<Selection>,
+    pub(crate) selected_turn: u64,
+    pub(crate) order: Order,
+    pub(crate) screens: Screens,
+    pub(crate) figures: Figures,
+    pub(crate) records: FxHashMap<u32, DrawRecord>,
+    pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
+    pub(crate) waiting: Waiting,
+    pub(crate) message: Option<String>,
+    pub(crate) changed_elsewhere: bool,
+    /// The programme file could not be read; nothing more is asked of it until a reload.
+    pub(crate) unreadable: bool,
+}
+
+impl App {
+    /// The state before anything is read. `title` is the programme's name for the header.
+    #[must_use]
+    pub fn new(title: &str, theme: Theme, size: Size) -> Self {
+        App {
+            theme,
+            size,
+            title: title.to_owned(),
+            data: None,
+            loading: Loading::default(),
+            failed: None,
+            place: Place::Share,
+            over: None,
+            steps: Vec::new(),
+            filter: Filter::default(),
+            turn: 0,
+            selection: Arc::default(),
+            selected_turn: 0,
+            order: Order::default(),
+            screens: Screens::default(),
+            figures: Figures::default(),
+            records: FxHashMap::default(),
+            opened: None,
+            waiting: Waiting::default(),
+            message: None,
+            changed_elsewhere: false,
+            unreadable: false,
+        }
+    }
+
+    /// The zone of the keymap that holds at present.
+    #[must_use]
+    pub fn zone(&self) -> Zone {
+        match &self.over {
+            Some(Over::Filter(_)) => Zone::FilterLine,
+            Some(Over::Narrow(_)) => Zone::Narrow,
+            Some(Over::Help(..)) => Zone::Help,
+            None if self.data.is_none() => Zone::Loading,
+            None => self.place_zone(),
+        }
+    }
+
+    /// The zone of the place, whatever lies over it.
+    pub(crate) fn place_zone(&self) -> Zone {
+        match self.place {
+            Place::Share => Zone::Share,
+            Place::Draws => Zone::Draws,
+            Place::Opened => Zone::Opened,
+            Place::People => Zone::People,
+            Place::Points => Zone::Points,
+        }
+    }
+
+    /// What a key asks for here.
+    #[must_use]
+    pub fn action_of(&self, event: KeyEvent) -> Option<Action> {
+        let zone = self.zone();
+        if let Some(command) = keymap::command(zone, event) {
+            return Some(Action::Command(command));
+        }
+        let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
+        match event.code {
+            KeyCode::Char(sign) if zone == Zone::FilterLine => {
+                (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
+            }
+            _ => None,
+        }
+    }
+
+    /// Whether an answer is under way; a test waits until none is.
+    #[must_use]
+    pub fn is_waiting(&self) -> bool {
+        self.waiting != Waiting::default() || self.data.is_none() && self.failed.is_none()
+    }
+
+    /// How many draws the list holds.
+    pub(crate) fn list_len(&self) -> usize {
+        self.order.rows.len()
+    }
+
+    /// The row of the judged programme at this place of the list.
+    pub(crate) fn row_at(&self, place: usize) -> Option<u32> {
+        let rows = &self.order.rows;
+        if self.screens.draws.descending {
+            rows.get(rows.len().checked_sub(place + 1)?).copied()
+        } else {
+            rows.get(place).copied()
+        }
+    }
+
+    /// The row of the chosen draw.
+    pub(crate) fn chosen_row(&self) -> Option<u32> {
+        self.row_at(self.screens.draws.list.cursor)
+    }
+
+    /// The opened draw, if it is the chosen one.
+    pub(crate) fn opened_draw(&self) -> Option<&Arc<OpenedDraw>> {
+        let row = self.chosen_row()?;
+        self.opened
+            .as_ref()
+            .filter(|(opened, _)| *opened == row)
+            .map(|(_, draw)| draw)
+    }
+
+    /// Whether the list is in the order that its heading says.
+    pub(crate) fn is_in_order(&self) -> bool {
+        self.order.turn == self.turn && self.order.column == self.screens.draws.column
+    }
+}

@@ -1,0 +1,265 @@
+//! What the state asks to be done outside: questions to the judged programme in memory and
+//! to the programme file. `run.rs` carries them out on threads of their own; tests do so
+//! at once. Either way the answer comes back as an action.
+
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::screens::draws::columns::Column;
+use super::screens::people::PeopleFigures;
+use super::screens::points::PointsFigures;
+use super::screens::share::ShareFigures;
+use super::subject::{Subject, SubjectFigures};
+use crate::analysis::{Assessed, Filter, Selection};
+use crate::model::DrawRecord;
+use crate::programme::{Error, OpenedDraw, Programme};
+
+/// Something to be done outside.
+#[derive(Clone)]
+pub enum Effect {
+    /// A question to the judged programme in memory.
+    Reckon(Question),
+    /// A question to the programme file.
+    Fetch(Fetch),
+    /// Read the programme file again.
+    Reload,
+    /// Hand the terminal back and sleep until woken.
+    Suspend,
+    /// Leave.
+    Quit,
+}
+
+/// A question to the judged programme. `turn` numbers the filter it belongs to, so that an
+/// answer that comes too late is known.
+#[derive(Clone)]
+pub enum Question {
+    /// Which draws pass.
+    Select {
+        /// The filter's number.
+        turn: u64,
+        /// The filter.
+        filter: Filter,
+    },
+    /// How many draws would pass a filter that is still being written.
+    Count {
+        /// The number of the keystroke.
+        stroke: u64,
+        /// The filter so far.
+        filter: Filter,
+    },
+    /// The draws in order of a column.
+    Order {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+        /// By what.
+        column: Column,
+    },
+    /// The figures of the Share screen.
+    Share {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+    },
+    /// The figures of the People screen.
+    People {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+    },
+    /// The figures of the Points screen.
+    Points {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+    },
+    /// What stands beside one technician, crew or point.
+    Subject {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+        /// Whose.
+        subject: Subject,
+    },
+}
+
+/// A question to the programme file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Fetch {
+    /// The records of these rows of the judged programme.
+    Records(Vec<u32>),
+    /// One draw opened up.
+    Draw(u32),
+}
+
+/// An answer to a question.
+#[derive(Clone)]
+pub enum Answer {
+    /// To [`Question::Select`].
+    Selected {
+        /// The filter's number.
+        turn: u64,
+        /// The draws that pass.
+        selection: Arc<Selection>,
+    },
+    /// To [`Question::Count`].
+    Counted {
+        /// The number of the keystroke.
+        stroke: u64,
+        /// How many draws pass.
+        draws: usize,
+    },
+    /// To [`Question::Order`].
+    Ordered {
+        /// The filter's number.
+        turn: u64,
+        /// By what.
+        column: Column,
+        /// The draws, lowest value first.
+        rows: Arc<Vec<u32>>,
+    },
+    /// To [`Question::Share`].
+    Share {
+        /// The filter's number.
+        turn: u64,
+        /// The figures.
+        figures: Arc<ShareFigures>,
+    },
+    /// To [`Question::People`].
+    People {
+        /// The filter's number.
+        turn: u64,
+        /// The figures.
+        figures: Arc<PeopleFigures>,
+    },
+    /// To [`Question::Points`].
+    Points {
+        /// The filter's number.
+        turn: u64,
+        /// The figures.
+        figures: Arc<PointsFigures>,
+    },
+    /// To [`Question::Subject`].
+    Subject {
+        /// The filter's number.
+        turn: u64,
+        /// Whose.
+        subject: Subject,
+        /// The figures.
+        figures: Arc<SubjectFigures>,
+    },
+    /// To [`Fetch::Records`].
+    Records(Vec<(u32, DrawRecord)>),
+    /// To [`Fetch::Draw`].
+    Draw(u32, Arc<OpenedDraw>),
+    /// The programme file could not be read; in words.
+    Unreadable(String),
+}
+
+/// Answers a question to the judged programme.
+#[must_use]
+pub fn reckon(assessed: &Assessed, question: Question) -> Answer {
+    match question {
+        Question::Select { turn, filter } => Answer::Selected {
+            turn,
+            selection: Arc::new(filter.select(assessed)),
+        },
+        Question::Count { stroke, filter } => Answer::Counted {
+            stroke,
+            draws: filter.select(assessed).len(),
+        },
+        Question::Order {
+            turn,
+            selection,
+            column,
+        } => Answer::Ordered {
+            turn,
+            column,
+            rows: Arc::new(order(assessed, &selection, column)),
+        },
+        Question::Share { turn, selection } => Answer::Share {
+            turn,
+            figures: Arc::new(ShareFigures::of(assessed, &selection)),
+        },
+        Question::People { turn, selection } => Answer::People {
+            turn,
+            figures: Arc::new(PeopleFigures::of(assessed, &selection)),
+        },
+        Question::Points { turn, selection } => Answer::Points {
+            turn,
+            figures: Arc::new(PointsFigures::of(assessed, &selection)),
+        },
+        Question::Subject {
+            turn,
+            selection,
+            subject,
+        } => Answer::Subject {
+            turn,
+            figures: Arc::new(SubjectFigures::of(assessed, &selection, &subject)),
+            subject,
+        },
+    }
+}
+
+/// The selected rows by a column, lowest first; equal ones stay in order of time.
+fn order(assessed: &Assessed, selection: &Selection, column: Column) -> Vec<u32> {
+    let ranks = column.ranks(assessed);
+    let mut keyed: Vec<(u64, u32)> = selection
+        .par_iter()
+        .map(|row| (column.key(assessed, &ranks, *row as usize), *row))
+        .collect();
+    keyed.par_sort_unstable();
+    keyed.into_iter().map(|(_, row)| row).collect()
+}
+
+/// Where records come from: a programme file.
+pub trait Shelf {
+    /// The full records of these stored rows, in the order asked for.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn records(&self, stored: &[u32]) -> Result<Vec<DrawRecord>, Error>;
+
+    /// The draw in this row opened up.
+    ///
+    /// # Errors
+    /// It can't be read.
+    fn open_draw(&self, assessed: &Assessed, row: usize) -> Result<OpenedDraw, Error>;
+}
+
+impl Shelf for Programme {
+    fn records(&self, stored: &[u32]) -> Result<Vec<DrawRecord>, Error> {
+        Programme::records(self, stored)
+    }
+
+    fn open_draw(&self, assessed: &Assessed, row: usize) -> Result<OpenedDraw, Error> {
+        Programme::open_draw(self, assessed, row)
+    }
+}
+
+/// Answers a question to the programme file.
+#[must_use]
+pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer {
+    match question {
+        Fetch::Records(rows) => {
+            let stored: Vec<u32> = rows
+                .iter()
+                .map(|row| assessed.judged.record[*row as usize])
+                .collect();
+            match shelf.records(&stored) {
+                Ok(records) => Answer::Records(rows.iter().copied().zip(records).collect()),
+                Err(error) => Answer::Unreadable(error.to_string()),
+            }
+        }
+        Fetch::Draw(row) => match shelf.open_draw(assessed, *row as usize) {
+            Ok(opened) => Answer::Draw(*row, Arc::new(opened)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+    }
+}

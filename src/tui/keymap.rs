@@ -1,0 +1,349 @@
+//! Which key asks for what, place by place: one table, read both ways.
+
+use std::fmt::Write as _;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use super::action::Command;
+
+/// A place that has keys of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Zone {
+    /// Everywhere but in the filter line.
+    Everywhere,
+    /// The Share screen.
+    Share,
+    /// The list of draws.
+    Draws,
+    /// An opened draw.
+    Opened,
+    /// The People screen.
+    People,
+    /// The Points screen.
+    Points,
+    /// The list of values to narrow by.
+    Narrow,
+    /// The help page.
+    Help,
+    /// While the programme is read and judged.
+    Loading,
+    /// The filter line.
+    FilterLine,
+}
+
+impl Zone {
+    /// Every zone, in the order of the page of keys.
+    pub const ALL: [Zone; 10] = [
+        Zone::Everywhere,
+        Zone::Share,
+        Zone::Draws,
+        Zone::Opened,
+        Zone::People,
+        Zone::Points,
+        Zone::Narrow,
+        Zone::Help,
+        Zone::Loading,
+        Zone::FilterLine,
+    ];
+
+    /// Its name, as a heading.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Zone::Everywhere => "Everywhere but in the filter line",
+            Zone::Share => "Share",
+            Zone::Draws => "Draws, in the list",
+            Zone::Opened => "Draws, in the opened draw",
+            Zone::People => "People",
+            Zone::Points => "Points",
+            Zone::Narrow => "Choosing what to narrow by",
+            Zone::Help => "Help",
+            Zone::Loading => "While the programme is read",
+            Zone::FilterLine => "Filter line",
+        }
+    }
+
+    /// Whether the keys of [`Zone::Everywhere`] hold here too.
+    #[must_use]
+    pub const fn shares_common_keys(self) -> bool {
+        !matches!(self, Zone::FilterLine)
+    }
+}
+
+/// A key with the modifiers that must be held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Key {
+    code: KeyCode,
+    control: bool,
+}
+
+const fn key(code: KeyCode) -> Key {
+    Key {
+        code,
+        control: false,
+    }
+}
+
+const fn letter(sign: char) -> Key {
+    key(KeyCode::Char(sign))
+}
+
+const fn control(sign: char) -> Key {
+    Key {
+        code: KeyCode::Char(sign),
+        control: true,
+    }
+}
+
+impl Key {
+    /// The key of an event. Shift is part of the character; a back tab is a key of its own.
+    #[must_use]
+    pub fn of(event: KeyEvent) -> Self {
+        Key {
+            code: event.code,
+            control: event.modifiers.contains(KeyModifiers::CONTROL),
+        }
+    }
+
+    /// The event of the key being pressed.
+    #[must_use]
+    pub fn event(self) -> KeyEvent {
+        let held = if self.control {
+            KeyModifiers::CONTROL
+        } else {
+            KeyModifiers::NONE
+        };
+        KeyEvent::new(self.code, held)
+    }
+
+    /// How the key is written, in Unicode or in ASCII.
+    #[must_use]
+    pub fn label(self, unicode: bool) -> String {
+        let pick = |fine: &str, plain: &str| (if unicode { fine } else { plain }).to_owned();
+        let name = match self.code {
+            KeyCode::Char(' ') => "Space".to_owned(),
+            KeyCode::Char(sign) => sign.to_string(),
+            KeyCode::F(number) => format!("F{number}"),
+            KeyCode::Up => pick("↑", "Up"),
+            KeyCode::Down => pick("↓", "Down"),
+            KeyCode::Left => pick("←", "Left"),
+            KeyCode::Right => pick("→", "Right"),
+            KeyCode::PageUp => "PgUp".to_owned(),
+            KeyCode::PageDown => "PgDn".to_owned(),
+            KeyCode::BackTab => "Shift-Tab".to_owned(),
+            other => format!("{other:?}"),
+        };
+        if self.control {
+            format!("Ctrl-{}", name.to_uppercase())
+        } else {
+            name
+        }
+    }
+}
+
+type Binding = (Zone, Key, Command);
+
+/// Every key, in the order in which help lists them.
+pub const KEYS: &[Binding] = {
+    use Command as C;
+    use KeyCode as K;
+    use Zone as Z;
+    &[
+        (Z::Everywhere, letter('1'), C::ShowShare),
+        (Z::Everywhere, letter('2'), C::ShowDraws),
+        (Z::Everywhere, letter('3'), C::ShowPeople),
+        (Z::Everywhere, letter('4'), C::ShowPoints),
+        (Z::Everywhere, key(K::Down), C::Down),
+        (Z::Everywhere, letter('j'), C::Down),
+        (Z::Everywhere, key(K::Up), C::Up),
+        (Z::Everywhere, letter('k'), C::Up),
+        (Z::Everywhere, key(K::PageDown), C::PageDown),
+        (Z::Everywhere, letter(' '), C::PageDown),
+        (Z::Everywhere, key(K::PageUp), C::PageUp),
+        (Z::Everywhere, key(K::Home), C::First),
+        (Z::Everywhere, letter('g'), C::First),
+        (Z::Everywhere, key(K::End), C::Last),
+        (Z::Everywhere, letter('G'), C::Last),
+        (Z::Everywhere, key(K::Esc), C::Back),
+        (Z::Everywhere, letter('/'), C::EditFilter),
+        (Z::Everywhere, letter('x'), C::DropTerm),
+        (Z::Everywhere, letter('r'), C::Reload),
+        (Z::Everywhere, letter('?'), C::Help),
+        (Z::Everywhere, key(K::F(1)), C::Help),
+        (Z::Everywhere, control('z'), C::Suspend),
+        (Z::Everywhere, letter('q'), C::Quit),
+        (Z::Everywhere, control('c'), C::Quit),
+        (Z::Share, key(K::Enter), C::Open),
+        (Z::Share, letter('f'), C::AddTerm),
+        (Z::Share, key(K::Tab), C::PaneNext),
+        (Z::Share, key(K::Right), C::PaneNext),
+        (Z::Share, key(K::BackTab), C::PaneBack),
+        (Z::Share, key(K::Left), C::PaneBack),
+        (Z::Draws, key(K::Enter), C::Open),
+        (Z::Draws, key(K::Tab), C::Open),
+        (Z::Draws, key(K::Right), C::Open),
+        (Z::Draws, letter('s'), C::SortNext),
+        (Z::Draws, letter('S'), C::SortTurn),
+        (Z::Draws, letter('f'), C::AddTerm),
+        (Z::Draws, letter('c'), C::Compartment),
+        (Z::Opened, letter('n'), C::DrawNext),
+        (Z::Opened, letter('p'), C::DrawBack),
+        (Z::Opened, letter('f'), C::AddTerm),
+        (Z::Opened, letter('c'), C::Compartment),
+        (Z::Opened, key(K::Tab), C::PaneNext),
+        (Z::Opened, key(K::Left), C::PaneBack),
+        (Z::Opened, key(K::BackTab), C::PaneBack),
+        (Z::People, key(K::Enter), C::Open),
+        (Z::People, letter('c'), C::Crews),
+        (Z::People, letter('s'), C::SortNext),
+        (Z::People, letter('S'), C::SortTurn),
+        (Z::People, letter('f'), C::AddTerm),
+        (Z::Points, key(K::Enter), C::Open),
+        (Z::Points, letter('s'), C::SortNext),
+        (Z::Points, letter('S'), C::SortTurn),
+        (Z::Points, letter('f'), C::AddTerm),
+        (Z::Narrow, key(K::Enter), C::Open),
+        (Z::Narrow, letter('f'), C::Open),
+        (Z::FilterLine, key(K::Enter), C::Apply),
+        (Z::FilterLine, key(K::Esc), C::Back),
+        (Z::FilterLine, key(K::Tab), C::Complete),
+        (Z::FilterLine, control('u'), C::DeleteAll),
+        (Z::FilterLine, control('w'), C::DeleteWord),
+        (Z::FilterLine, key(K::Backspace), C::DeleteBefore),
+        (Z::FilterLine, control('h'), C::DeleteBefore),
+        (Z::FilterLine, key(K::Delete), C::DeleteAfter),
+        (Z::FilterLine, key(K::Left), C::CharLeft),
+        (Z::FilterLine, key(K::Right), C::CharRight),
+        (Z::FilterLine, key(K::Home), C::LineStart),
+        (Z::FilterLine, control('a'), C::LineStart),
+        (Z::FilterLine, key(K::End), C::LineEnd),
+        (Z::FilterLine, control('e'), C::LineEnd),
+        (Z::FilterLine, key(K::F(1)), C::Help),
+        (Z::FilterLine, control('c'), C::Quit),
+    ]
+};
+
+/// What a key asks for in a zone, if anything.
+#[must_use]
+pub fn command(zone: Zone, event: KeyEvent) -> Option<Command> {
+    let pressed = Key::of(event);
+    let lookup = |wanted: Zone| {
+        KEYS.iter()
+            .find(|(zone, key, _)| *zone == wanted && *key == pressed)
+            .map(|(_, _, command)| *command)
+    };
+    lookup(zone).or_else(|| {
+        zone.shares_common_keys()
+            .then(|| lookup(Zone::Everywhere))?
+    })
+}
+
+/// The first key that asks for a command in a zone, as it is written.
+#[must_use]
+pub fn label(zone: Zone, command: Command, unicode: bool) -> Option<String> {
+    let own = KEYS
+        .iter()
+        .find(|(place, _, bound)| *place == zone && *bound == command);
+    let common = KEYS.iter().find(|(place, _, bound)| {
+        zone.shares_common_keys() && *place == Zone::Everywhere && *bound == command
+    });
+    own.or(common).map(|(_, key, _)| key.label(unicode))
+}
+
+/// The keys of one zone alone: all keys of a command, and what it does, in table order.
+#[must_use]
+pub fn listing(zone: Zone, unicode: bool) -> Vec<(String, &'static str)> {
+    let mut commands: Vec<Command> = Vec::new();
+    for (place, _, command) in KEYS {
+        if *place == zone && !commands.contains(command) {
+            commands.push(*command);
+        }
+    }
+    let keys = |command: Command| {
+        KEYS.iter()
+            .filter(|(place, _, bound)| *place == zone && *bound == command)
+            .map(|(_, key, _)| key.label(unicode))
+            .collect::<Vec<_>>()
+            .join("  ")
+    };
+    commands
+        .into_iter()
+        .map(|command| (keys(command), command.text()))
+        .collect()
+}
+
+/// The page `docs/keys.md`.
+#[must_use]
+pub fn docs_markdown() -> String {
+    let mut page = String::from(
+        "# Keys of the terminal interface\n\nPrinted by the program from its own table of keys. `?` shows the keys of the place\nyou are in.\n",
+    );
+    for zone in Zone::ALL {
+        let listing = listing(zone, true);
+        if listing.is_empty() {
+            continue;
+        }
+        let _ = write!(
+            page,
+            "\n## {}\n\n| keys | what they do |\n|---|---|\n",
+            zone.title()
+        );
+        for (keys, text) in listing {
+            let keys: Vec<String> = keys.split("  ").map(|key| format!("`{key}`")).collect();
+            let _ = writeln!(page, "| {} | {text} |", keys.join(" "));
+        }
+    }
+    page.push_str(
+        "\nThe mouse, where the terminal has one: the wheel scrolls, a click chooses a row or a\nscreen, a second click on a chosen row opens it.\n",
+    );
+    page
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    #[test]
+    fn no_key_stands_twice_in_a_place() {
+        for (at, (zone, key, _)) in KEYS.iter().enumerate() {
+            let twice = KEYS[at + 1..]
+                .iter()
+                .any(|(other, same, _)| other == zone && same == key);
+            assert!(!twice, "{zone:?} {key:?}");
+        }
+    }
+
+    #[test]
+    fn every_command_has_a_key() {
+        for command in Command::ALL {
+            assert!(
+                KEYS.iter().any(|(_, _, bound)| bound == command),
+                "{command:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn back_and_help_and_leaving_are_everywhere() {
+        for zone in Zone::ALL {
+            let event = |code| KeyEvent::new(code, KeyModifiers::NONE);
+            assert_eq!(command(zone, event(KeyCode::Esc)), Some(Command::Back));
+            assert_eq!(command(zone, event(KeyCode::F(1))), Some(Command::Help));
+            let asks = command(zone, event(KeyCode::Char('?')));
+            // In the filter line a question mark is text like any other.
+            let expected = (zone != Zone::FilterLine).then_some(Command::Help);
+            assert_eq!(asks, expected, "{zone:?}");
+            let stop = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
+            assert_eq!(command(zone, stop), Some(Command::Quit));
+        }
+    }
+
+    #[test]
+    fn a_label_read_back_gives_its_command() {
+        for (zone, key, bound) in KEYS {
+            assert_eq!(command(*zone, key.event()), Some(*bound));
+            assert!(label(*zone, *bound, false).unwrap().is_ascii());
+        }
+    }
+}

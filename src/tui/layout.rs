@@ -1,0 +1,90 @@
+//! Where things stand on the screen. Used by drawing and by update alike, so that a click
+//! finds what was drawn and a page is as long as it looks.
+//!
+//! ```text
+//! row 0     name of the program, screens, programme
+//! row 1     the filter, how many draws are in view
+//! row 2     a line
+//! body
+//! last row  the keys of this place, or a message
+//! ```
+
+use ratatui::layout::{Rect, Size};
+
+use super::action::Command;
+
+/// Smaller terminals get a polite message.
+pub(crate) const LEAST: Size = Size {
+    width: 60,
+    height: 20,
+};
+
+/// From this width on, panes stand side by side.
+pub(crate) const SIDE_BY_SIDE: u16 = 118;
+
+/// The screens in the header, with the column where each name begins and its width.
+pub(crate) const TABS: [(u16, &str, Command); 4] = [
+    (11, " 1 Share ", Command::ShowShare),
+    (20, " 2 Draws ", Command::ShowDraws),
+    (29, " 3 People ", Command::ShowPeople),
+    (39, " 4 Points ", Command::ShowPoints),
+];
+
+/// Whether everything can be shown.
+pub(crate) const fn is_enough(size: Size) -> bool {
+    size.width >= LEAST.width && size.height >= LEAST.height
+}
+
+/// Between header and hints.
+pub(crate) const fn body(size: Size) -> Rect {
+    Rect {
+        x: 1,
+        y: 3,
+        width: size.width.saturating_sub(1),
+        height: size.height.saturating_sub(4),
+    }
+}
+
+/// A list and what stands beside or below it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Pair {
+    pub(crate) list: Rect,
+    pub(crate) beside: Rect,
+}
+
+/// Side by side where the width allows, else one below the other. `share` is the part of
+/// the list in percent.
+pub(crate) fn pair(body: Rect, share: u16) -> Pair {
+    if body.width >= SIDE_BY_SIDE {
+        let width = (u32::from(body.width) * u32::from(share) / 100) as u16;
+        Pair {
+            list: Rect { width, ..body },
+            beside: Rect {
+                x: body.x + width + 3,
+                width: body.width.saturating_sub(width + 4),
+                ..body
+            },
+        }
+    } else {
+        let height = body.height * 11 / 20;
+        Pair {
+            list: Rect { height, ..body },
+            beside: Rect {
+                y: body.y + height + 1,
+                height: body.height.saturating_sub(height + 1),
+                ..body
+            },
+        }
+    }
+}
+
+/// The rows of a list below its heading.
+pub(crate) const fn rows_of(list: Rect) -> usize {
+    list.height.saturating_sub(1) as usize
+}
+
+/// Which row of a list a cell belongs to, counted from the first on screen.
+pub(crate) fn row_at(list: Rect, x: u16, y: u16) -> Option<usize> {
+    let inside = x >= list.x && x < list.right() && y > list.y && y < list.bottom();
+    inside.then(|| usize::from(y - list.y - 1))
+}

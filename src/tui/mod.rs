@@ -1,0 +1,39 @@
+//! The terminal interface: state, update, view, and effects.
+//!
+//! An event becomes an [`Action`]; [`update`] changes the [`App`] and hands back
+//! [`Effect`]s; `run.rs` carries them out and their results come back as actions;
+//! [`view`] draws what is there. Nothing else changes the state, and drawing changes
+//! nothing.
+
+pub mod action;
+pub mod app;
+mod complete;
+pub mod effect;
+pub mod error;
+mod filter_line;
+pub mod keymap;
+mod layout;
+mod line_edit;
+mod list;
+mod mouse;
+mod moves;
+mod narrower;
+mod run;
+pub mod screens;
+pub mod subject;
+pub mod terminal;
+mod text;
+pub mod theme;
+mod update;
+mod view;
+mod wants;
+mod widgets;
+
+pub use action::{Action, Command};
+pub use app::App;
+pub use effect::Effect;
+pub use error::Error;
+pub use run::run;
+pub use theme::Theme;
+pub use update::update;
+pub use view::view;

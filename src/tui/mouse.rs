@@ -1,0 +1,171 @@
+//! What a click and the wheel mean where they happen.
+
+use ratatui::layout::{Position, Rect};
+
+use super::action::Command;
+use super::app::{App, Over, Place};
+use super::layout::{self, TABS};
+use super::moves;
+use super::screens::{draws, people, points, share};
+
+/// A click chooses what is under it; where it was chosen already, it opens it.
+pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
+    app.data.as_ref()?;
+    if y == 0 {
+        let tab = TABS
+            .iter()
+            .find(|(start, name, _)| x >= *start && x < start + name.len() as u16);
+        return tab.map(|(_, _, command)| *command);
+    }
+    match &mut app.over {
+        Some(Over::Filter(_) | Over::Help(..)) => return None,
+        Some(Over::Narrow(narrow)) => {
+            let area = narrow.area(layout::body(app.size));
+            let row = layout::row_at(area, x, y)?;
+            if row >= narrow.options.len() {
+                return None;
+            }
+            narrow.list.cursor = row;
+            return Some(Command::Open);
+        }
+        None if y == 1 => return Some(Command::EditFilter),
+        None => {}
+    }
+    match app.place {
+        Place::Share => click_share(app, x, y),
+        Place::Draws | Place::Opened => click_draws(app, x, y),
+        Place::People => {
+            let area = people::view::table_area(people::panes(app).list);
+            let (len, height) = (people::lines(app).len(), people::height(app));
+            choose(&mut app.screens.people.list, area, (x, y), len, height)
+        }
+        Place::Points => {
+            let area = points::view::table_area(points::panes(app).list);
+            let (len, height) = (points::lines(app).len(), points::height(app));
+            choose(&mut app.screens.points.list, area, (x, y), len, height)
+        }
+    }
+}
+
+fn choose(
+    list: &mut super::list::ListPlace,
+    area: Rect,
+    (x, y): (u16, u16),
+    len: usize,
+    height: usize,
+) -> Option<Command> {
+    let row = list.offset + layout::row_at(area, x, y)?;
+    if row >= len {
+        return None;
+    }
+    if row == list.cursor {
+        return Some(Command::Open);
+    }
+    list.choose(row, len, height);
+    None
+}
+
+fn click_share(app: &mut App, x: u16, y: u16) -> Option<Command> {
+    let panes = share::panes(app);
+    for section in share::Section::ALL {
+        let area = panes.sections[section as usize];
+        if !area.contains(Position { x, y }) {
+            continue;
+        }
+        let was = app.screens.share.section;
+        app.screens.share.section = section;
+        let len = share::len(app, section);
+        let height = layout::rows_of(area);
+        let list = &mut app.screens.share.lists[section as usize];
+        let opens = choose(list, area, (x, y), len, height);
+        return opens.filter(|_| was == section);
+    }
+    None
+}
+
+fn click_draws(app: &mut App, x: u16, y: u16) -> Option<Command> {
+    let panes = draws::panes(app);
+    if let Some(area) = panes.list.filter(|area| area.contains(Position { x, y })) {
+        let was = app.place;
+        app.place = Place::Draws;
+        let before = app.screens.draws.list.cursor;
+        let (len, height) = (app.list_len(), draws::height(app));
+        let opens = choose(&mut app.screens.draws.list, area, (x, y), len, height);
+        if app.screens.draws.list.cursor != before {
+            app.screens.draws.reopen();
+        }
+        return opens.filter(|_| was == Place::Draws);
+    }
+    let area = panes.opened?;
+    if !area.contains(Position { x, y }) {
+        return None;
+    }
+    app.place = Place::Opened;
+    let text = draws::view::opened_text(app)?;
+    let line = usize::from(y - area.y) + app.screens.draws.scroll;
+    let rule = text
+        .rules
+        .iter()
+        .position(|(_, lines)| lines.contains(&line))?;
+    app.screens.draws.rule = rule;
+    moves::show_rule(app);
+    None
+}
+
+/// The wheel scrolls what is under it.
+pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
+    let by = lines as isize;
+    let at = Position { x, y };
+    match &mut app.over {
+        Some(Over::Help(scroll, zone, _)) => {
+            let body = layout::body(app.size);
+            let width = usize::from(body.width).saturating_sub(3);
+            let len = super::screens::help::lines(app.theme, *zone, width).len();
+            let most = len.saturating_sub(usize::from(body.height));
+            *scroll = scroll.saturating_add_signed(by).min(most);
+            return;
+        }
+        Some(_) => return,
+        None => {}
+    }
+    match app.place {
+        Place::Share => {
+            let panes = share::panes(app);
+            for section in share::Section::ALL {
+                let area = panes.sections[section as usize];
+                if area.contains(at) {
+                    let (len, height) = (share::len(app, section), layout::rows_of(area));
+                    app.screens.share.lists[section as usize].scroll(by, len, height);
+                }
+            }
+        }
+        Place::Draws | Place::Opened => wheel_draws(app, at, by),
+        Place::People => {
+            let (len, height) = (people::lines(app).len(), people::height(app));
+            app.screens.people.list.scroll(by, len, height);
+        }
+        Place::Points => {
+            let (len, height) = (points::lines(app).len(), points::height(app));
+            app.screens.points.list.scroll(by, len, height);
+        }
+    }
+}
+
+fn wheel_draws(app: &mut App, at: Position, by: isize) {
+    let panes = draws::panes(app);
+    if panes.opened.is_some_and(|area| area.contains(at)) {
+        let Some(text) = draws::view::opened_text(app) else {
+            return;
+        };
+        let most = text.lines.len().saturating_sub(draws::opened_height(app));
+        let scroll = app.screens.draws.scroll.saturating_add_signed(by);
+        app.screens.draws.scroll = scroll.min(most);
+    } else {
+        let (len, height) = (app.list_len(), draws::height(app));
+        let before = app.screens.draws.list.cursor;
+        app.screens.draws.list.scroll(by, len, height);
+        if app.screens.draws.list.cursor != before {
+            app.screens.draws.reopen();
+        }
+    }
+}

@@ -1,0 +1,284 @@
+//! The loop: event → action → update → effects → view. Work that takes time is done on two
+//! threads: one owns the programme file, one reckons over the judged programme in memory.
+
+use std::io;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+use crossterm::event::{self, Event, KeyEventKind, MouseButton, MouseEventKind};
+use ratatui::layout::Size;
+
+use super::action::Action;
+use super::app::App;
+use super::effect::{self, Answer, Effect, Fetch, Question};
+use super::error::Error;
+use super::terminal::{self, Screen};
+use super::theme::Theme;
+use super::update::update;
+use super::view::view;
+use crate::analysis::Assessed;
+use crate::model::Progress;
+use crate::programme::Programme;
+
+/// How often progress is looked at while something long is under way.
+const GLANCE: Duration = Duration::from_millis(100);
+/// How often an idle interface looks whether the programme was changed elsewhere.
+const LOOK: Duration = Duration::from_secs(2);
+
+/// What wakes the loop.
+enum Wake {
+    Terminal(Event),
+    TerminalGone,
+    Signal,
+    Mistake,
+    Did(Action),
+}
+
+/// Tells the loop if the thread it stands in comes to grief, so that the interface ends
+/// instead of waiting for answers that never come.
+struct Alarm(Sender<Wake>);
+
+impl Drop for Alarm {
+    fn drop(&mut self) {
+        if thread::panicking() {
+            let _ = self.0.send(Wake::Mistake);
+        }
+    }
+}
+
+/// What the thread that owns the programme is told.
+enum Order {
+    Assess,
+    Fetch(Arc<Assessed>, Fetch),
+    LookForChanges,
+}
+
+/// Runs the terminal interface on an open programme until the user leaves.
+///
+/// # Errors
+/// There is no terminal or it can't be used, or the programme can't be read.
+pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
+    if !terminal::is_there() {
+        return Err(Error::NoTerminal);
+    }
+    let (wake, woken) = channel();
+    let progress = Arc::new(Progress::default());
+    let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
+    let reckoner = reckoner(wake.clone());
+    signals(wake.clone())?;
+    let theme = Theme::from_environment(|name| std::env::var(name).ok());
+    let mut screen = Screen::enter()?;
+    listen(wake);
+    let size = screen.terminal.size()?;
+    let title = path.file_name().map_or_else(
+        || path.display().to_string(),
+        |name| name.to_string_lossy().into_owned(),
+    );
+    let mut desk = Desk {
+        app: App::new(&title, theme, size),
+        store,
+        reckoner,
+        progress,
+        since_look: Duration::ZERO,
+    };
+    let _ = desk.store.send(Order::Assess);
+    let ended = desk.work(&mut screen, &woken);
+    desk.progress.stop();
+    drop(screen);
+    let Desk { app, store, .. } = desk;
+    // Without orders the thread ends; waiting for it lets the file be closed in order.
+    drop(store);
+    let closed = kept.join();
+    ended?;
+    if closed.is_err() {
+        return Err(Error::Mistake);
+    }
+    match app.failed {
+        Some(words) => Err(Error::Unread(words)),
+        None => Ok(()),
+    }
+}
+
+struct Desk {
+    app: App,
+    store: Sender<Order>,
+    reckoner: Sender<(Arc<Assessed>, Question)>,
+    progress: Arc<Progress>,
+    since_look: Duration,
+}
+
+impl Desk {
+    fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
+        loop {
+            screen.terminal.draw(|frame| view(&self.app, frame))?;
+            let patience = if self.app.data.is_none() {
+                GLANCE
+            } else {
+                LOOK
+            };
+            let first = match woken.recv_timeout(patience) {
+                Ok(wake) => wake,
+                Err(RecvTimeoutError::Timeout) => {
+                    self.idle(patience);
+                    continue;
+                }
+                Err(RecvTimeoutError::Disconnected) => return Ok(()),
+            };
+            // All that has come in is dealt with before the next frame, so that held keys
+            // never queue up behind drawing.
+            let mut next = Some(first);
+            while let Some(wake) = next {
+                if self.take(wake, screen)? {
+                    return Ok(());
+                }
+                next = woken.try_recv().ok();
+            }
+        }
+    }
+
+    fn idle(&mut self, waited: Duration) {
+        if self.app.data.is_none() {
+            let (stage, done, total) = self.progress.read();
+            update(&mut self.app, Action::Progress(stage.as_str(), done, total));
+            return;
+        }
+        self.since_look += waited;
+        if self.since_look >= LOOK {
+            self.since_look = Duration::ZERO;
+            let _ = self.store.send(Order::LookForChanges);
+        }
+    }
+
+    /// Deals with one event; `true` to leave.
+    fn take(&mut self, wake: Wake, screen: &mut Screen) -> Result<bool, Error> {
+        let action = match wake {
+            Wake::Signal | Wake::TerminalGone => return Ok(true),
+            Wake::Mistake => return Err(Error::Mistake),
+            Wake::Did(action) => Some(action),
+            Wake::Terminal(event) => action_of(&self.app, event),
+        };
+        let Some(action) = action else {
+            return Ok(false);
+        };
+        for effect in update(&mut self.app, action) {
+            match effect {
+                Effect::Quit => return Ok(true),
+                Effect::Suspend => screen.sleep()?,
+                Effect::Reload => {
+                    let _ = self.store.send(Order::Assess);
+                }
+                Effect::Reckon(question) => {
+                    if let Some(assessed) = &self.app.data {
+                        let _ = self.reckoner.send((Arc::clone(assessed), question));
+                    }
+                }
+                Effect::Fetch(question) => {
+                    if let Some(assessed) = &self.app.data {
+                        let order = Order::Fetch(Arc::clone(assessed), question);
+                        let _ = self.store.send(order);
+                    }
+                }
+            }
+        }
+        Ok(false)
+    }
+}
+
+fn action_of(app: &App, event: Event) -> Option<Action> {
+    match event {
+        Event::Key(key) if key.kind != KeyEventKind::Release => app.action_of(key),
+        Event::Resize(width, height) => Some(Action::Resize(Size { width, height })),
+        Event::Paste(text) => Some(Action::Paste(text)),
+        Event::Mouse(mouse) => match mouse.kind {
+            MouseEventKind::Down(MouseButton::Left) => Some(Action::Click(mouse.column, mouse.row)),
+            MouseEventKind::ScrollDown => Some(Action::Wheel(mouse.column, mouse.row, 3)),
+            MouseEventKind::ScrollUp => Some(Action::Wheel(mouse.column, mouse.row, -3)),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// Reads the terminal until it is gone.
+fn listen(wake: Sender<Wake>) {
+    thread::spawn(move || {
+        loop {
+            let sent = match event::read() {
+                Ok(event) => wake.send(Wake::Terminal(event)),
+                Err(_) => {
+                    let _ = wake.send(Wake::TerminalGone);
+                    return;
+                }
+            };
+            if sent.is_err() {
+                return;
+            }
+        }
+    });
+}
+
+/// Signals that ask to end lead to an orderly end.
+fn signals(wake: Sender<Wake>) -> io::Result<()> {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
+        let mut signals = signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT])?;
+        thread::spawn(move || {
+            for _ in signals.forever() {
+                if wake.send(Wake::Signal).is_err() {
+                    return;
+                }
+            }
+        });
+    }
+    Ok(())
+}
+
+/// The thread that owns the programme file.
+fn keeper(
+    mut programme: Programme,
+    progress: Arc<Progress>,
+    wake: Sender<Wake>,
+) -> (Sender<Order>, JoinHandle<()>) {
+    let (orders, ordered) = channel();
+    let thread = thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for order in ordered {
+            let action = match order {
+                Order::Assess => match programme.assess(&progress) {
+                    Ok(assessed) => Action::Loaded(Arc::new(assessed)),
+                    Err(error) => Action::Failed(error.to_string()),
+                },
+                Order::Fetch(assessed, question) => {
+                    Action::Answered(effect::fetch(&programme, &assessed, &question))
+                }
+                Order::LookForChanges => match programme.changed_elsewhere() {
+                    Ok(true) => Action::ChangedElsewhere,
+                    Ok(false) | Err(_) => continue,
+                },
+            };
+            if wake.send(Wake::Did(action)).is_err() {
+                return;
+            }
+        }
+    });
+    (orders, thread)
+}
+
+/// The thread that reckons over the judged programme in memory.
+fn reckoner(wake: Sender<Wake>) -> Sender<(Arc<Assessed>, Question)> {
+    let (questions, asked) = channel::<(Arc<Assessed>, Question)>();
+    thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, question) in asked {
+            let answer: Answer = effect::reckon(&assessed, question);
+            if wake.send(Wake::Did(Action::Answered(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    questions
+}

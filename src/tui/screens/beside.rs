@@ -1,0 +1,155 @@
+//! What stands beside a technician, a crew or a point: the share in words, what breaks
+//! most, the months, and the points served or the people who serve.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use super::share::view::{month_line, sentences};
+use crate::analysis::{Group, Tally};
+use crate::rules;
+use crate::tui::app::App;
+use crate::tui::subject::{Subject, SubjectFigures};
+use crate::tui::text;
+
+/// A name in bold, with what belongs to it on the right.
+pub(crate) fn heading(app: &App, name: &str, about: &str, area: Rect) -> Line<'static> {
+    let width = inner(area).width as usize;
+    let name = text::cut(name, width);
+    let gap = width.saturating_sub(text::width(&name));
+    Line::from(vec![
+        Span::styled(name, app.theme.strong()),
+        Span::styled(text::right(about, gap), app.theme.faint()),
+    ])
+}
+
+fn inner(area: Rect) -> Rect {
+    Rect {
+        width: area.width.saturating_sub(1),
+        ..area
+    }
+}
+
+/// Draws the head, then as many sections as there is room for.
+pub(crate) fn view(
+    app: &App,
+    subject: &Subject,
+    (tally, all): (Tally, Option<f64>),
+    head: Vec<Line<'static>>,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
+    let area = inner(area);
+    let width = usize::from(area.width);
+    let height = usize::from(area.height);
+    let mut lines = head;
+    let (first, second) = sentences(&tally);
+    if height >= 16 {
+        for sentence in [first, second] {
+            let wrapped = text::wrap(&sentence, width).into_iter();
+            lines.extend(wrapped.map(Line::from));
+        }
+    }
+    let known = app.figures.subject.as_ref();
+    let figures = known
+        .filter(|(turn, shown, _)| *turn == app.selected_turn && shown == subject)
+        .map(|(_, _, figures)| figures);
+    if let Some(figures) = figures {
+        sections(app, (subject, figures), all, &mut lines, width, height);
+    }
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+fn sections(
+    app: &App,
+    (subject, figures): (&Subject, &SubjectFigures),
+    all: Option<f64>,
+    lines: &mut Vec<Line<'static>>,
+    width: usize,
+    height: usize,
+) {
+    let room = height.saturating_sub(lines.len());
+    let partner_title = match subject {
+        Subject::Point(_) => "Technicians who serve it",
+        _ => "Points served",
+    };
+    let roomy = height >= 16;
+    let part = if roomy { room / 3 } else { room };
+    let mut section = |title: &str, about: &str, rows: Vec<Line<'static>>, most: usize| {
+        if most < 2 || rows.is_empty() {
+            return;
+        }
+        if roomy {
+            lines.push(Line::default());
+        }
+        let gap = width.saturating_sub(text::width(title));
+        lines.push(Line::from(vec![
+            Span::styled(title.to_owned(), app.theme.title()),
+            Span::styled(text::right(about, gap), app.theme.faint()),
+        ]));
+        lines.extend(rows.into_iter().take(most - 1 - usize::from(roomy)));
+    };
+    let rules = figures.rules.iter();
+    let rules = rules.map(|(place, tally)| rule_line(app, *place, tally, width));
+    section(
+        "Breaks most",
+        "of draws it applies to",
+        rules.collect(),
+        part,
+    );
+    if roomy {
+        let months = figures.months.iter();
+        let months =
+            months.map(|group| month_line(app, &group.key, &group.tally, (all, None), width));
+        section("Month by month", "judged, share", months.collect(), part);
+        let partners = figures.partners.iter();
+        let partners = partners.map(|group| partner_line(app, subject, group, width));
+        section(partner_title, "draws, share", partners.collect(), part);
+    }
+}
+
+fn rule_line(app: &App, place: usize, tally: &Tally, width: usize) -> Line<'static> {
+    let counts = format!(
+        "{} of {}",
+        text::count(tally.unrepresentative),
+        text::count(tally.draws)
+    );
+    let part = tally.unrepresentative as f64 / tally.draws.max(1) as f64;
+    let card = rules::cards()[place];
+    let owner = format!("answers to {}", card.owner);
+    let mut spans = vec![
+        Span::raw(text::left(card.id, 17)),
+        Span::raw(text::right(&counts, 16)),
+        Span::raw(text::right(&text::percent(Some(part)), 9)),
+    ];
+    let room = width.saturating_sub(17 + 16 + 9);
+    if room >= 24 {
+        spans.push(Span::styled(text::right(&owner, room), app.theme.faint()));
+    }
+    Line::from(spans)
+}
+
+fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Line<'static> {
+    let share = group.tally.share();
+    let name = match (subject, &app.data) {
+        (Subject::Point(_), Some(assessed)) => {
+            let same = |technician: &&crate::model::Technician| technician.id == group.key;
+            let technician = assessed.technicians.iter().find(same);
+            technician.and_then(|technician| technician.name.clone())
+        }
+        _ => None,
+    };
+    let name = name.unwrap_or_else(|| group.key.clone());
+    let few = super::people::view::share_with_few(share.share, group.tally.judged());
+    let cells = width.saturating_sub(8 + 12 + 14);
+    Line::from(vec![
+        Span::raw(text::left(&name, cells)),
+        Span::raw(text::right(&text::count(group.tally.draws), 8)),
+        Span::raw(text::right(&few, 12)),
+        Span::styled(
+            text::right(&text::percent_range(share.low, share.high), 14),
+            app.theme.faint(),
+        ),
+    ])
+}

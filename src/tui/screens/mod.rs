@@ -1,0 +1,9 @@
+//! The screens, one file or folder each.
+
+pub(crate) mod beside;
+pub mod draws;
+pub(crate) mod help;
+pub(crate) mod narrow;
+pub mod people;
+pub mod points;
+pub mod share;

@@ -1,0 +1,162 @@
+//! People: technicians and crews, with intervals; never a ranking by raw share.
+
+pub(crate) mod view;
+
+use std::cmp::Ordering;
+
+use rustc_hash::FxHashMap;
+
+use crate::analysis::{self, Assessed, BLANK, Key, Selection, Share, Tally};
+use crate::tui::app::App;
+use crate::tui::layout::{self, Pair};
+use crate::tui::list::ListPlace;
+use crate::tui::subject::Subject;
+
+/// One line of the list.
+#[derive(Clone, Debug)]
+pub struct Person {
+    pub(crate) subject: Subject,
+    /// The id of a technician; empty for a crew.
+    pub(crate) id: String,
+    pub(crate) name: String,
+    pub(crate) crew: String,
+    pub(crate) tally: Tally,
+    pub(crate) share: Share,
+}
+
+/// The figures of the screen.
+#[derive(Clone, Debug, Default)]
+pub struct PeopleFigures {
+    pub(crate) all: Option<f64>,
+    pub(crate) technicians: Vec<Person>,
+    pub(crate) crews: Vec<Person>,
+}
+
+impl PeopleFigures {
+    pub(crate) fn of(assessed: &Assessed, selection: &Selection) -> Self {
+        let places: FxHashMap<&str, u32> = (0..)
+            .zip(&assessed.technicians)
+            .map(|(place, technician)| (technician.id.as_str(), place))
+            .collect();
+        let technicians = analysis::by(assessed, selection, Key::Technician)
+            .into_iter()
+            .filter_map(|group| {
+                let place = *places.get(group.key.as_str())?;
+                let technician = &assessed.technicians[place as usize];
+                let name = technician.name.clone().unwrap_or_else(|| group.key.clone());
+                Some(Person {
+                    subject: Subject::Technician(place),
+                    id: group.key,
+                    name,
+                    crew: technician.crew.clone().unwrap_or_else(|| BLANK.to_owned()),
+                    tally: group.tally,
+                    share: group.tally.share(),
+                })
+            })
+            .collect();
+        let crews = analysis::by(assessed, selection, Key::Crew)
+            .into_iter()
+            .map(|group| Person {
+                subject: Subject::Crew(group.key.clone()),
+                id: String::new(),
+                name: group.key,
+                crew: String::new(),
+                tally: group.tally,
+                share: group.tally.share(),
+            })
+            .collect();
+        PeopleFigures {
+            all: analysis::tally(assessed, selection).share().share,
+            technicians,
+            crews,
+        }
+    }
+}
+
+/// What people can be sorted by. The raw share is not among them: small numbers and hard
+/// points would be shown up as people's faults.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum By {
+    #[default]
+    Name,
+    Crew,
+    Draws,
+    Unrepresentative,
+}
+
+impl By {
+    const fn next(self) -> Self {
+        match self {
+            By::Name => By::Crew,
+            By::Crew => By::Draws,
+            By::Draws => By::Unrepresentative,
+            By::Unrepresentative => By::Name,
+        }
+    }
+}
+
+/// Where the user stands.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct PeopleState {
+    pub(crate) crews: bool,
+    pub(crate) by: By,
+    pub(crate) descending: bool,
+    pub(crate) list: ListPlace,
+}
+
+impl PeopleState {
+    pub(crate) fn sort_next(&mut self) {
+        self.by = self.by.next();
+        if self.crews && self.by == By::Crew {
+            self.by = By::Draws;
+        }
+        self.descending = matches!(self.by, By::Draws | By::Unrepresentative);
+    }
+}
+
+/// The lines in the order of the list.
+pub(crate) fn lines(app: &App) -> Vec<&Person> {
+    let state = &app.screens.people;
+    let Some((_, figures)) = &app.figures.people else {
+        return Vec::new();
+    };
+    let mut lines: Vec<&Person> = if state.crews {
+        figures.crews.iter().collect()
+    } else {
+        figures.technicians.iter().collect()
+    };
+    let name = |person: &Person| person.name.to_lowercase();
+    let compare = |a: &&Person, b: &&Person| -> Ordering {
+        match state.by {
+            By::Name => Ordering::Equal,
+            By::Crew => a.crew.to_lowercase().cmp(&b.crew.to_lowercase()),
+            By::Draws => a.tally.draws.cmp(&b.tally.draws),
+            By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
+        }
+    };
+    lines.sort_by_cached_key(|person| (name(person), person.id.clone()));
+    if state.by == By::Name && state.descending {
+        lines.reverse();
+    } else if state.descending {
+        lines.sort_by(|a, b| compare(b, a));
+    } else {
+        lines.sort_by(compare);
+    }
+    lines
+}
+
+/// The chosen line.
+pub(crate) fn chosen(app: &App) -> Option<&Person> {
+    lines(app).get(app.screens.people.list.cursor).copied()
+}
+
+/// Where list and what stands beside it are drawn; two lines at the bottom of the list are
+/// the footnote's.
+pub(crate) fn panes(app: &App) -> Pair {
+    layout::pair(layout::body(app.size), 60)
+}
+
+/// Rows of the list on screen.
+pub(crate) fn height(app: &App) -> usize {
+    layout::rows_of(view::table_area(panes(app).list))
+}

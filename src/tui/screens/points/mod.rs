@@ -1,0 +1,162 @@
+//! Points: the share at each point, its physics, and what is wrong with the point itself.
+
+pub(crate) mod view;
+
+use std::cmp::Ordering;
+
+use rustc_hash::FxHashMap;
+
+use crate::analysis::{self, Assessed, BLANK, Key, PointFacts, Selection, Share, Tally};
+use crate::model::Outcome;
+use crate::tui::app::App;
+use crate::tui::layout::{self, Pair};
+use crate::tui::list::ListPlace;
+
+/// One line of the list.
+#[derive(Clone, Debug)]
+pub struct PointLine {
+    /// Place in the programme's list.
+    pub(crate) place: u32,
+    pub(crate) id: String,
+    pub(crate) site: String,
+    pub(crate) machine: String,
+    pub(crate) tally: Tally,
+    pub(crate) share: Share,
+    pub(crate) facts: PointFacts,
+}
+
+impl PointLine {
+    /// What `point-suited` says of it.
+    pub(crate) fn suited(&self) -> Outcome {
+        let answer = self.facts.suited.as_ref();
+        answer.map_or(Outcome::NotApplicable, |answer| answer.outcome)
+    }
+}
+
+/// The figures of the screen.
+#[derive(Clone, Debug, Default)]
+pub struct PointsFigures {
+    pub(crate) all: Option<f64>,
+    pub(crate) points: Vec<PointLine>,
+}
+
+impl PointsFigures {
+    pub(crate) fn of(assessed: &Assessed, selection: &Selection) -> Self {
+        let places: FxHashMap<&str, u32> = (0..)
+            .zip(&assessed.points)
+            .map(|(place, point)| (point.id.as_str(), place))
+            .collect();
+        let facts = analysis::all_point_facts(assessed);
+        let blank = || BLANK.to_owned();
+        let points = analysis::by(assessed, selection, Key::Point)
+            .into_iter()
+            .filter_map(|group| {
+                let place = *places.get(group.key.as_str())?;
+                let point = &assessed.points[place as usize];
+                Some(PointLine {
+                    place,
+                    id: group.key,
+                    site: point.site.clone().unwrap_or_else(blank),
+                    machine: point.machine.clone().unwrap_or_else(blank),
+                    tally: group.tally,
+                    share: group.tally.share(),
+                    facts: facts[place as usize],
+                })
+            })
+            .collect();
+        PointsFigures {
+            all: analysis::tally(assessed, selection).share().share,
+            points,
+        }
+    }
+}
+
+/// What points can be sorted by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum By {
+    #[default]
+    Name,
+    Site,
+    Machine,
+    Draws,
+    Unrepresentative,
+    Suited,
+}
+
+impl By {
+    const fn next(self) -> Self {
+        match self {
+            By::Name => By::Site,
+            By::Site => By::Machine,
+            By::Machine => By::Draws,
+            By::Draws => By::Unrepresentative,
+            By::Unrepresentative => By::Suited,
+            By::Suited => By::Name,
+        }
+    }
+}
+
+/// Where the user stands.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct PointsState {
+    pub(crate) by: By,
+    pub(crate) descending: bool,
+    pub(crate) list: ListPlace,
+}
+
+impl PointsState {
+    pub(crate) fn sort_next(&mut self) {
+        self.by = self.by.next();
+        self.descending = matches!(self.by, By::Draws | By::Unrepresentative);
+    }
+}
+
+/// Points that are at fault come first, then those of which nothing is recorded.
+const fn urgency(outcome: Outcome) -> u8 {
+    match outcome {
+        Outcome::Broken => 0,
+        Outcome::Unrecorded => 1,
+        Outcome::Met => 2,
+        Outcome::NotApplicable => 3,
+    }
+}
+
+/// The lines in the order of the list. The figures come sorted by name.
+pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
+    let state = &app.screens.points;
+    let Some((_, figures)) = &app.figures.points else {
+        return Vec::new();
+    };
+    let mut lines: Vec<&PointLine> = figures.points.iter().collect();
+    let compare = |a: &&PointLine, b: &&PointLine| -> Ordering {
+        match state.by {
+            By::Name => a.id.cmp(&b.id),
+            By::Site => a.site.cmp(&b.site),
+            By::Machine => a.machine.cmp(&b.machine),
+            By::Draws => a.tally.draws.cmp(&b.tally.draws),
+            By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
+            By::Suited => urgency(a.suited()).cmp(&urgency(b.suited())),
+        }
+    };
+    if state.descending {
+        lines.sort_by(|a, b| compare(b, a));
+    } else {
+        lines.sort_by(compare);
+    }
+    lines
+}
+
+/// The chosen line.
+pub(crate) fn chosen(app: &App) -> Option<&PointLine> {
+    lines(app).get(app.screens.points.list.cursor).copied()
+}
+
+/// Where list and what stands beside it are drawn.
+pub(crate) fn panes(app: &App) -> Pair {
+    layout::pair(layout::body(app.size), 56)
+}
+
+/// Rows of the list on screen.
+pub(crate) fn height(app: &App) -> usize {
+    layout::rows_of(view::table_area(panes(app).list))
+}

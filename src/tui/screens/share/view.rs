@@ -1,0 +1,379 @@
+//! Draws the Share screen.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::style::Modifier;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use super::{Section, ShareFigures, Wait, panes};
+use crate::analysis::{Cost, Limits, Tally};
+use crate::model::Verdict;
+use crate::rules;
+use crate::tui::app::App;
+use crate::tui::screens::help::meaning;
+use crate::tui::text;
+use crate::tui::widgets::table::{self, Look};
+use crate::tui::widgets::{big_figure, interval_bar, verdict_bar};
+
+/// Whether the share stands there in figures three rows high.
+pub(crate) fn has_large_figure(app: &App) -> bool {
+    app.size.height >= 36 && app.size.width >= 90 && app.theme.pick("u", "a") == "u"
+}
+
+pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
+    let Some((_, figures)) = &app.figures.share else {
+        return;
+    };
+    let panes = panes(app);
+    let head = head_lines(app, figures, usize::from(panes.head.width));
+    frame.render_widget(Paragraph::new(head), panes.head);
+    if let Some(area) = panes.about {
+        about_view(app, figures, frame, area);
+    }
+    for section in Section::ALL {
+        let area = panes.sections[section as usize];
+        if area.height > 1 {
+            section_view(app, figures, section, frame, area);
+        }
+    }
+}
+
+/// The share in words, with its interval and its bounds.
+pub(crate) fn sentences(tally: &Tally) -> (String, String) {
+    let share = tally.share();
+    if tally.draws == 0 {
+        return ("No draws in view.".to_owned(), String::new());
+    }
+    let first = if tally.judged() == 0 {
+        format!(
+            "None of {} can be judged by its record.",
+            text::plural(tally.draws, "draw", "draws")
+        )
+    } else {
+        let few = if tally.judged() < FEW {
+            ", few to go by"
+        } else {
+            ""
+        };
+        format!(
+            "{} of {} unrepresentative ({} at 95 %{few})",
+            text::percent(share.share),
+            text::plural(tally.judged(), "judged draw is", "judged draws are"),
+            text::percent_range(share.low, share.high),
+        )
+    };
+    let second = if tally.unproven == 0 {
+        "Every draw in view is judged; nothing is left open.".to_owned()
+    } else {
+        format!(
+            "At least {}, at most {} of all {}: {} left open by the record.",
+            text::percent(share.least),
+            text::percent(share.most),
+            text::count(tally.draws),
+            text::plural(tally.unproven, "is", "are"),
+        )
+    };
+    (first, second)
+}
+
+/// Fewer judged draws than this are said to be few (a convention of ours, no source).
+pub(crate) const FEW: u64 = 20;
+
+/// The lines above the panes, and with them how high they stand.
+pub(crate) fn head_lines(app: &App, figures: &ShareFigures, width: usize) -> Vec<Line<'static>> {
+    let theme = app.theme;
+    let (first, second) = sentences(&figures.tally);
+    let share = figures.tally.share();
+    let mut lines = Vec::new();
+    if has_large_figure(app) {
+        let figure = share
+            .share
+            .map_or("–".to_owned(), |share| format!("{:.1} %", share * 100.0));
+        let mut rows = big_figure::rows(&figure).into_iter();
+        let style = theme
+            .verdict(Verdict::Unrepresentative)
+            .add_modifier(Modifier::BOLD);
+        let said = first
+            .split_once(" % of ")
+            .map_or(first.clone(), |(_, rest)| format!("of {rest}"));
+        lines.push(Line::default());
+        for beside in [said, second, String::new()] {
+            lines.push(Line::from(vec![
+                Span::styled(rows.next().unwrap_or_default(), style),
+                Span::raw("   "),
+                Span::raw(text::cut(&beside, width.saturating_sub(30))),
+            ]));
+        }
+        lines.push(Line::default());
+    } else {
+        let bold = |line| Line::from(Span::styled(line, theme.strong()));
+        lines.extend(text::wrap(&first, width).into_iter().map(bold));
+        lines.extend(text::wrap(&second, width).into_iter().map(Line::from));
+    }
+    lines.push(Line::from(verdict_bar::spans(&figures.tally, width, theme)));
+    lines
+}
+
+fn section_view(
+    app: &App,
+    figures: &ShareFigures,
+    section: Section,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
+    let theme = app.theme;
+    let state = &app.screens.share;
+    let width = usize::from(area.width).saturating_sub(1);
+    let (title, about) = match section {
+        Section::Verdicts => ("Verdicts", "draws".to_owned()),
+        Section::Rules => ("Broken most", rule_headings(width)),
+        Section::Months => ("Month by month", "judged, share".to_owned()),
+        Section::Waiting => ("Waiting", "draws".to_owned()),
+    };
+    let gap = width.saturating_sub(text::width(title) + 2);
+    let headings = Line::from(vec![
+        Span::styled(format!("{title}  "), theme.title()),
+        Span::styled(text::right(&about, gap), theme.faint()),
+    ]);
+    let look = Look {
+        theme,
+        place: state.list(section),
+        len: super::len(app, section),
+        focused: true,
+        // A pane that the keys don't act on shows no chosen row: four marks would confuse.
+        marked: state.section == section,
+        empty: match section {
+            Section::Rules => "no rule is broken",
+            _ => "no draws in view",
+        },
+    };
+    let all = figures.tally.share().share;
+    table::view(frame, area, headings, &look, |at| match section {
+        Section::Verdicts => verdict_line(app, &figures.tally, Verdict::ALL[at], width),
+        Section::Rules => rule_line(app, &figures.rules[at], width),
+        Section::Months => {
+            let month = &figures.months[at];
+            month_line(app, &month.key, &month.tally, (all, month.limits), width)
+        }
+        Section::Waiting => waiting_line(app, Wait::ALL[at], figures.waiting[at], width),
+    });
+}
+
+fn verdict_line(app: &App, tally: &Tally, verdict: Verdict, width: usize) -> Line<'static> {
+    let theme = app.theme;
+    let count = verdict_bar::count_of(tally, verdict);
+    let part = (tally.draws > 0).then(|| count as f64 / tally.draws as f64);
+    let style = theme.verdict(verdict).add_modifier(Modifier::BOLD);
+    let parts = if width >= 36 { 8 } else { 0 };
+    let name = width.saturating_sub(2 + 9 + parts);
+    let mut spans = vec![
+        Span::styled(format!("{} ", theme.verdict_glyph(verdict)), style),
+        Span::raw(text::left(verdict.as_str(), name)),
+        Span::raw(text::right(&text::count(count), 9)),
+    ];
+    if parts > 0 {
+        let part = text::right(&text::percent(part), parts);
+        spans.push(Span::styled(part, theme.faint()));
+    }
+    Line::from(spans)
+}
+
+/// The columns of the rules: how wide count, part, regained draws and bar are.
+struct RuleColumns {
+    broken: usize,
+    part: usize,
+    regains: usize,
+    bar: usize,
+}
+
+impl RuleColumns {
+    const ID: usize = 16;
+
+    fn within(width: usize) -> Self {
+        let regains = if width >= Self::ID + 21 { 8 } else { 0 };
+        let part = if regains > 0 { 6 } else { 5 };
+        let broken = if width >= Self::ID + 24 { 9 } else { 7 };
+        let spare = width.saturating_sub(Self::ID + broken + part + regains);
+        let bar = if spare >= 12 { spare - 2 } else { 0 };
+        RuleColumns {
+            broken: broken + if bar == 0 { spare } else { 0 },
+            part,
+            regains,
+            bar: bar.min(30),
+        }
+    }
+}
+
+/// What stands over the columns of the rules.
+fn rule_headings(width: usize) -> String {
+    let columns = RuleColumns::within(width);
+    if columns.regains == 0 {
+        return "draws".to_owned();
+    }
+    let mut words = text::right("broken", columns.broken + 2);
+    words.push_str(&text::right("share", columns.part));
+    words.push_str(&text::right("regains", columns.regains));
+    if columns.bar > 0 {
+        words.push_str(&text::left("", columns.bar + 2));
+    }
+    words
+}
+
+fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
+    let theme = app.theme;
+    let columns = RuleColumns::within(width);
+    let part = cost.broken as f64 / cost.draws.max(1) as f64;
+    let mut spans = vec![
+        Span::raw(text::left(cost.id(), RuleColumns::ID)),
+        Span::raw(text::right(&text::count(cost.broken), columns.broken)),
+        Span::styled(
+            text::right(&format!("{:.0} %", part * 100.0), columns.part),
+            theme.faint(),
+        ),
+    ];
+    if columns.regains > 0 {
+        let regained = text::count(cost.regained);
+        spans.push(Span::raw(text::right(&regained, columns.regains)));
+    }
+    if columns.bar > 0 {
+        let filled = ((part * columns.bar as f64).round() as usize).min(columns.bar);
+        spans.push(Span::raw("  "));
+        spans.push(Span::raw(theme.pick("━", "=").repeat(filled)));
+        spans.push(Span::styled(
+            theme.pick("·", ".").repeat(columns.bar - filled),
+            theme.faint(),
+        ));
+    }
+    Line::from(spans)
+}
+
+/// What the chosen line means, for screens with room to spare.
+fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
+    let state = &app.screens.share;
+    let cursor = state.list(state.section).cursor;
+    match state.section {
+        Section::Verdicts => Verdict::ALL
+            .get(cursor)
+            .map(|verdict| vec![("", meaning(*verdict).to_owned())]),
+        Section::Waiting => Wait::ALL
+            .get(cursor)
+            .map(|wait| vec![("", wait.about().to_owned())]),
+        Section::Months => figures.months.get(cursor).map(|month| {
+            let (first, second) = sentences(&month.tally);
+            let mut said = vec![("", first), ("", second)];
+            if let Some(limits) = month.limits {
+                let verb = if month.stands_out() {
+                    "It lies outside"
+                } else {
+                    "It lies within"
+                };
+                said.push((
+                    "",
+                    format!(
+                        "{verb} the control limits {} that months alike would keep to.",
+                        text::percent_range(Some(limits.low), Some(limits.high))
+                    ),
+                ));
+            }
+            said
+        }),
+        Section::Rules => figures.rules.get(cursor).map(|cost| {
+            let card = rules::cards()[cost.rule];
+            let behind = format!(
+                "Broken on {} of {} it applies to, {} of them unrepresentative; met alone, it would regain {}.",
+                text::count(cost.broken),
+                text::plural(cost.draws, "draw", "draws"),
+                text::count(cost.unrepresentative),
+                text::count(cost.regained)
+            );
+            vec![
+                ("", card.asks.to_owned()),
+                ("", behind),
+                ("Why", card.why.to_owned()),
+                ("Next time", card.next_time.to_owned()),
+                ("Caution", card.caution.to_owned()),
+                ("Answers to", card.owner.to_string()),
+            ]
+        }),
+    }
+    .unwrap_or_default()
+}
+
+fn about_view(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let width = usize::from(area.width).saturating_sub(1);
+    let mut lines = vec![Line::from(Span::styled("The chosen line", theme.title()))];
+    for (label, words) in about(app, figures) {
+        if words.is_empty() {
+            continue;
+        }
+        if !label.is_empty() {
+            let style = if label == "Caution" {
+                theme.caution()
+            } else {
+                theme.strong()
+            };
+            lines.push(Line::default());
+            lines.push(Line::from(Span::styled(label, style)));
+        }
+        lines.extend(text::wrap(&words, width).into_iter().map(Line::from));
+    }
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// A month with its share and interval against the share of all.
+pub(crate) fn month_line(
+    app: &App,
+    month: &str,
+    tally: &Tally,
+    (all, limits): (Option<f64>, Option<Limits>),
+    width: usize,
+) -> Line<'static> {
+    let theme = app.theme;
+    let share = tally.share();
+    let outside = limits
+        .zip(share.share)
+        .filter(|(limits, share)| limits.are_passed_by(*share))
+        .map(|(limits, share)| share > limits.centre);
+    let remark = match outside {
+        Some(true) => " high",
+        Some(false) => " low ",
+        None if tally.judged() > 0 && tally.judged() < FEW => " few ",
+        None => "     ",
+    };
+    let remark_style = if outside.is_some() {
+        theme.strong()
+    } else {
+        theme.faint()
+    };
+    let bar = width.saturating_sub(7 + 8 + 8 + 5 + 1);
+    let mut spans = vec![
+        Span::raw(text::left(month, 7)),
+        Span::raw(text::right(&text::count(tally.judged()), 8)),
+        Span::raw(text::right(&text::percent(share.share), 8)),
+        Span::styled(remark, remark_style),
+        Span::raw(" "),
+    ];
+    let shown = interval_bar::Shown {
+        share: share.share,
+        low: share.low,
+        high: share.high,
+        all,
+    };
+    spans.extend(interval_bar::spans(shown, bar, theme));
+    Line::from(spans)
+}
+
+fn waiting_line(app: &App, wait: Wait, count: u64, width: usize) -> Line<'static> {
+    let theme = app.theme;
+    let style = if count > 0 {
+        theme.plain()
+    } else {
+        theme.faint()
+    };
+    Line::from(vec![
+        Span::styled(text::left(wait.text(), width.saturating_sub(9)), style),
+        Span::styled(text::right(&text::count(count), 9), style),
+    ])
+}

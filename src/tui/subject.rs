@@ -1,0 +1,89 @@
+//! One technician, crew or point, and what stands beside it on screen.
+
+use super::narrower::Narrower;
+use crate::analysis::{self, Assessed, BLANK, FilterKey, Group, Key, Selection, Tally};
+use crate::rules;
+
+/// Whose figures are asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// A technician, by place in the programme's list.
+    Technician(u32),
+    /// A crew, by name; `(blank)` where none is given.
+    Crew(String),
+    /// A point, by place in the programme's list.
+    Point(u32),
+}
+
+impl Subject {
+    /// What narrows a filter to its draws.
+    pub(crate) fn narrower(&self, assessed: &Assessed) -> Narrower {
+        match self {
+            Subject::Technician(place) => {
+                let id = &assessed.technicians[*place as usize].id;
+                Narrower::one(FilterKey::Technician, id)
+            }
+            Subject::Crew(name) => Narrower::one(FilterKey::Crew, name),
+            Subject::Point(place) => {
+                Narrower::one(FilterKey::Point, &assessed.points[*place as usize].id)
+            }
+        }
+    }
+
+    fn owns(&self, assessed: &Assessed, row: usize) -> bool {
+        let technician = assessed.judged.technician[row];
+        match self {
+            Subject::Technician(place) => technician == *place,
+            Subject::Crew(name) => {
+                let crew = assessed.technicians[technician as usize].crew.as_deref();
+                crew.unwrap_or(BLANK) == name
+            }
+            Subject::Point(place) => assessed.judged.point[row] == *place,
+        }
+    }
+}
+
+/// What stands beside a technician, crew or point.
+#[derive(Clone, Debug, Default)]
+pub struct SubjectFigures {
+    /// Rules broken at least once, most often broken first: place in the registry, counts.
+    pub(crate) rules: Vec<(usize, Tally)>,
+    /// Month by month, newest first.
+    pub(crate) months: Vec<Group>,
+    /// The points served or the technicians who serve, most draws first.
+    pub(crate) partners: Vec<Group>,
+}
+
+impl SubjectFigures {
+    pub(crate) fn of(assessed: &Assessed, selection: &Selection, subject: &Subject) -> Self {
+        let own: Selection = selection
+            .iter()
+            .copied()
+            .filter(|row| subject.owns(assessed, *row as usize))
+            .collect();
+        let partner = match subject {
+            Subject::Point(_) => Key::Technician,
+            Subject::Technician(_) | Subject::Crew(_) => Key::Point,
+        };
+        let mut partners = analysis::by(assessed, &own, partner);
+        partners.sort_by(|a, b| (b.tally.draws, &a.key).cmp(&(a.tally.draws, &b.key)));
+        let mut months = analysis::by(assessed, &own, Key::Month);
+        months.reverse();
+        SubjectFigures {
+            rules: broken_rules(assessed, &own),
+            months,
+            partners,
+        }
+    }
+}
+
+/// Rules broken at least once among these draws, most often broken first.
+pub(crate) fn broken_rules(assessed: &Assessed, selection: &Selection) -> Vec<(usize, Tally)> {
+    let mut broken: Vec<(usize, Tally)> = analysis::by(assessed, selection, Key::Rule)
+        .into_iter()
+        .filter_map(|group| Some((rules::place_of(&group.key)?, group.tally)))
+        .filter(|(_, tally)| tally.unrepresentative > 0)
+        .collect();
+    broken.sort_by_key(|(place, tally)| (std::cmp::Reverse(tally.unrepresentative), *place));
+    broken
+}

@@ -1,0 +1,484 @@
+//! How actions change the state. No clock, no store: what has to be done outside is handed
+//! back as effects.
+
+use std::sync::Arc;
+
+use super::action::{Action, Command};
+use super::app::{App, FilterEdit, MOST_STEPS, Order, Over, Place, Screens, Step};
+use super::effect::{Answer, Effect};
+use super::line_edit::LineEdit;
+use super::narrower::Narrower;
+use super::screens::narrow::Narrow;
+use super::screens::{help, people, points, share};
+use super::{filter_line, mouse, moves, wants};
+use crate::analysis::{Assessed, Filter, FilterKey};
+
+/// Changes the state; what it hands back is to be done outside.
+pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    match action {
+        Action::Command(command) => {
+            app.message = None;
+            obey(app, command, &mut effects);
+        }
+        Action::Type(sign) => filter_line::insert(app, sign.encode_utf8(&mut [0; 4])),
+        Action::Paste(text) => filter_line::insert(app, &text),
+        Action::Click(x, y) => {
+            app.message = None;
+            if let Some(command) = mouse::click(app, x, y) {
+                obey(app, command, &mut effects);
+            }
+        }
+        Action::Wheel(x, y, lines) => mouse::wheel(app, x, y, lines),
+        Action::Resize(size) => {
+            app.size = size;
+            moves::settle(app);
+        }
+        Action::Progress(stage, done, total) => {
+            app.loading.stage = stage;
+            app.loading.done = done;
+            app.loading.total = total;
+        }
+        Action::Loaded(assessed) => loaded(app, assessed),
+        Action::Failed(words) => failed(app, words),
+        Action::Answered(answer) => answered(app, answer),
+        Action::ChangedElsewhere => app.changed_elsewhere = true,
+    }
+    wants::ask(app, &mut effects);
+    effects
+}
+
+fn loaded(app: &mut App, assessed: Arc<Assessed>) {
+    if app.data.is_some() {
+        app.message = Some("The programme was read again.".to_owned());
+    }
+    app.data = Some(assessed);
+    app.failed = None;
+    app.waiting = super::app::Waiting::default();
+    app.changed_elsewhere = false;
+    app.unreadable = false;
+    app.turn += 1;
+    app.figures = super::app::Figures::default();
+    app.order = Order::default();
+    app.selection = Arc::default();
+    app.opened = None;
+    app.records.clear();
+}
+
+fn failed(app: &mut App, words: String) {
+    app.waiting.reload = false;
+    if app.data.is_some() {
+        app.message = Some(words);
+    } else {
+        app.failed = Some(words);
+    }
+}
+
+fn answered(app: &mut App, answer: Answer) {
+    let turn = app.turn;
+    match answer {
+        Answer::Selected {
+            turn: of,
+            selection,
+        } => {
+            app.waiting.select = false;
+            if of == turn {
+                app.selection = selection;
+                app.selected_turn = of;
+            }
+        }
+        Answer::Ordered {
+            turn: of,
+            column,
+            rows,
+        } => {
+            app.waiting.order = false;
+            if of == turn && column == app.screens.draws.column {
+                app.order = Order {
+                    turn: of,
+                    column,
+                    rows,
+                };
+                moves::settle(app);
+            }
+        }
+        Answer::Counted { stroke, draws } => {
+            app.waiting.count = false;
+            if let Some(Over::Filter(edit)) = &mut app.over {
+                edit.count = Some((stroke, draws));
+            }
+        }
+        Answer::Share { turn: of, figures } => {
+            app.waiting.share = false;
+            if of == turn {
+                app.figures.share = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::People { turn: of, figures } => {
+            app.waiting.people = false;
+            if of == turn {
+                app.figures.people = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Points { turn: of, figures } => {
+            app.waiting.points = false;
+            if of == turn {
+                app.figures.points = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Subject {
+            turn: of,
+            subject,
+            figures,
+        } => {
+            app.waiting.subject = false;
+            app.figures.subject = Some((of, subject, figures));
+        }
+        Answer::Records(records) => {
+            app.waiting.records = false;
+            app.records.extend(records);
+        }
+        Answer::Draw(row, draw) => {
+            app.waiting.draw = false;
+            app.opened = Some((row, draw));
+        }
+        Answer::Unreadable(words) => {
+            app.waiting.records = false;
+            app.waiting.draw = false;
+            app.unreadable = true;
+            app.message = Some(words);
+        }
+    }
+}
+
+/// Does what a key asked for.
+pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+    match command {
+        Command::Quit => return effects.push(Effect::Quit),
+        Command::Suspend => return effects.push(Effect::Suspend),
+        Command::Help if !matches!(app.over, Some(Over::Help(..))) => {
+            let under = app.over.take().map(Box::new);
+            let zone = match under.as_deref() {
+                Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
+                Some(_) => super::keymap::Zone::Narrow,
+                None => app.zone(),
+            };
+            app.over = Some(Over::Help(0, zone, under));
+            return;
+        }
+        _ => {}
+    }
+    match app.over.take() {
+        Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
+        Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
+        Some(Over::Help(scroll, zone, under)) => {
+            helping(app, scroll, zone, under, command, effects)
+        }
+        None if app.data.is_none() => {
+            if command == Command::Back {
+                effects.push(Effect::Quit);
+            }
+        }
+        None => at_place(app, command, effects),
+    }
+}
+
+fn narrowing(app: &mut App, mut narrow: Narrow, command: Command, effects: &mut Vec<Effect>) {
+    let len = narrow.options.len();
+    match command {
+        Command::Back => {}
+        Command::Open => {
+            if let Some(choice) = narrow.options.get(narrow.list.cursor) {
+                let narrower = choice.narrower.clone();
+                narrow_to(app, &narrower, app.place);
+            }
+        }
+        other => match moves::distance(other, len) {
+            Some(by) => {
+                narrow.list.step(by, len, len);
+                app.over = Some(Over::Narrow(narrow));
+            }
+            None => at_place(app, other, effects),
+        },
+    }
+}
+
+fn helping(
+    app: &mut App,
+    scroll: usize,
+    zone: super::keymap::Zone,
+    under: Option<Box<Over>>,
+    command: Command,
+    effects: &mut Vec<Effect>,
+) {
+    let body = super::layout::body(app.size);
+    let width = usize::from(body.width).saturating_sub(3);
+    let page = usize::from(body.height);
+    let most = help::lines(app.theme, zone, width)
+        .len()
+        .saturating_sub(page);
+    match command {
+        Command::Back | Command::Help => app.over = under.map(|under| *under),
+        other => match moves::distance(other, page) {
+            Some(by) => {
+                let scroll = scroll.saturating_add_signed(by).min(most);
+                app.over = Some(Over::Help(scroll, zone, under));
+            }
+            None if app.data.is_some() => {
+                app.over = under.map(|under| *under);
+                obey(app, other, effects);
+            }
+            None => app.over = Some(Over::Help(scroll, zone, under)),
+        },
+    }
+}
+
+fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+    match command {
+        Command::ShowShare => go(app, Place::Share),
+        Command::ShowDraws => go(app, Place::Draws),
+        Command::ShowPeople => go(app, Place::People),
+        Command::ShowPoints => go(app, Place::Points),
+        Command::Back => back(app),
+        Command::EditFilter => edit_filter(app),
+        Command::DropTerm => drop_term(app),
+        Command::Reload if !app.waiting.reload => {
+            app.waiting.reload = true;
+            app.message = Some("Reading the programme again.".to_owned());
+            effects.push(Effect::Reload);
+        }
+        Command::Open => open(app),
+        Command::AddTerm => add_term(app),
+        Command::Compartment => compartment(app),
+        Command::Crews => {
+            let people = &mut app.screens.people;
+            people.crews = !people.crews;
+            people.list = super::list::ListPlace::default();
+            if people.crews && people.by == people::By::Crew {
+                people.by = people::By::Name;
+            }
+        }
+        Command::SortNext => sort_next(app),
+        Command::SortTurn => sort_turn(app),
+        Command::PaneNext | Command::PaneBack => moves::pane(app, command),
+        Command::DrawNext => moves::draw(app, 1),
+        Command::DrawBack => moves::draw(app, -1),
+        other => moves::step(app, other),
+    }
+}
+
+/// The place where a changed filter is seen: an opened draw may no longer pass.
+pub(crate) const fn list_place(place: Place) -> Place {
+    match place {
+        Place::Opened => Place::Draws,
+        other => other,
+    }
+}
+
+fn step_of(app: &App) -> Step {
+    Step {
+        place: app.place,
+        filter: app.filter.clone(),
+        screens: app.screens.clone(),
+    }
+}
+
+fn remember(app: &mut App) {
+    if app.steps.len() == MOST_STEPS {
+        app.steps.remove(0);
+    }
+    app.steps.push(step_of(app));
+}
+
+/// Goes to a screen; Esc leads back.
+fn go(app: &mut App, place: Place) {
+    if list_place(app.place) != place {
+        remember(app);
+        app.place = place;
+        moves::settle(app);
+    }
+}
+
+/// Changes the filter and perhaps the place; Esc leads back to both.
+pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
+    if filter == app.filter && place == app.place {
+        return;
+    }
+    remember(app);
+    app.place = place;
+    if filter == app.filter {
+        return moves::settle(app);
+    }
+    set_filter(app, filter);
+    let draws = &app.screens.draws;
+    let mut fresh = Screens::default();
+    fresh.draws.column = draws.column;
+    fresh.draws.descending = draws.descending;
+    fresh.share.section = app.screens.share.section;
+    fresh.people.crews = app.screens.people.crews;
+    fresh.people.by = app.screens.people.by;
+    fresh.people.descending = app.screens.people.descending;
+    fresh.points.by = app.screens.points.by;
+    fresh.points.descending = app.screens.points.descending;
+    app.screens = fresh;
+    if let Some(assessed) = &app.data {
+        let unknown = app.filter.unknown_values(assessed);
+        app.message = unknown.first().map(ToString::to_string);
+    }
+}
+
+fn set_filter(app: &mut App, filter: Filter) {
+    app.filter = filter;
+    app.turn += 1;
+}
+
+fn back(app: &mut App) {
+    if app.place == Place::Opened {
+        app.place = Place::Draws;
+        return moves::settle(app);
+    }
+    let Some(step) = app.steps.pop() else {
+        app.message = Some("This is where you began; q leaves.".to_owned());
+        return;
+    };
+    let moved = step.place != app.place;
+    app.place = step.place;
+    app.screens = step.screens;
+    let name = step.place.name();
+    if step.filter != app.filter {
+        let words = if step.filter.is_empty() {
+            "without a filter".to_owned()
+        } else {
+            format!("with the filter {}", step.filter)
+        };
+        app.message = Some(if moved {
+            format!("Back in {name}, {words}.")
+        } else {
+            format!("Back {words}.")
+        });
+        set_filter(app, step.filter);
+    } else {
+        moves::settle(app);
+    }
+}
+
+fn edit_filter(app: &mut App) {
+    let text = app.filter.to_string();
+    let text = if text.is_empty() {
+        text
+    } else {
+        format!("{text} ")
+    };
+    let mut edit = FilterEdit {
+        line: LineEdit::new(&text),
+        ..FilterEdit::default()
+    };
+    filter_line::check(&mut edit);
+    app.over = Some(Over::Filter(edit));
+}
+
+fn drop_term(app: &mut App) {
+    match app.filter.terms().len().checked_sub(1) {
+        Some(last) => {
+            let term = app.filter.terms()[last].to_string();
+            let filter = app.filter.without_term(last);
+            change(app, filter, list_place(app.place));
+            app.message = Some(format!("Taken out: {term}. Esc brings it back."));
+        }
+        None => app.message = Some("There is no filter to widen.".to_owned()),
+    }
+}
+
+/// Narrows the filter and goes to a place; says so where the value can't be a term.
+pub(crate) fn narrow_to(app: &mut App, narrower: &Narrower, place: Place) {
+    match narrower.narrow(&app.filter) {
+        Ok(filter) => change(app, filter, place),
+        Err(error) => app.message = Some(error.message),
+    }
+}
+
+/// What the chosen line narrows to, on screens where a line is one value.
+fn chosen_narrower(app: &App) -> Option<Narrower> {
+    let assessed = app.data.as_ref()?;
+    match app.place {
+        Place::Share => share::chosen(app),
+        Place::People => Some(people::chosen(app)?.subject.narrower(assessed)),
+        Place::Points => {
+            let id = &points::chosen(app)?.id;
+            Some(Narrower::one(FilterKey::Point, id))
+        }
+        Place::Opened => moves::chosen_rule(app),
+        Place::Draws => None,
+    }
+}
+
+fn open(app: &mut App) {
+    match app.place {
+        Place::Draws if app.chosen_row().is_some() => {
+            app.place = Place::Opened;
+            moves::settle(app);
+        }
+        Place::Draws | Place::Opened => {}
+        Place::Share | Place::People | Place::Points => {
+            if let Some(narrower) = chosen_narrower(app) {
+                narrow_to(app, &narrower, Place::Draws);
+            }
+        }
+    }
+}
+
+fn add_term(app: &mut App) {
+    if app.place == Place::Draws {
+        if let (Some(assessed), Some(row)) = (&app.data, app.chosen_row()) {
+            app.over = Some(Over::Narrow(Narrow::of_draw(assessed, row as usize)));
+        }
+        return;
+    }
+    if let Some(narrower) = chosen_narrower(app) {
+        narrow_to(app, &narrower, list_place(app.place));
+    }
+}
+
+fn compartment(app: &mut App) {
+    let (Some(assessed), Some(row)) = (&app.data, app.chosen_row()) else {
+        return;
+    };
+    let point = assessed.judged.point[row as usize] as usize;
+    let name = assessed.points[point].compartment.clone();
+    let narrowed = app.filter.with(FilterKey::Compartment, &name);
+    match narrowed {
+        Ok(filter) => change(app, filter, Place::Draws),
+        Err(error) => app.message = Some(error.message),
+    }
+}
+
+fn sort_next(app: &mut App) {
+    match app.place {
+        Place::Draws => {
+            let next = app.screens.draws.column.next();
+            app.screens.draws.sort(next);
+        }
+        Place::People => app.screens.people.sort_next(),
+        Place::Points => app.screens.points.sort_next(),
+        Place::Share | Place::Opened => {}
+    }
+    to_top(app);
+}
+
+fn sort_turn(app: &mut App) {
+    let descending = match app.place {
+        Place::Draws => &mut app.screens.draws.descending,
+        Place::People => &mut app.screens.people.descending,
+        Place::Points => &mut app.screens.points.descending,
+        Place::Share | Place::Opened => return,
+    };
+    *descending = !*descending;
+    to_top(app);
+}
+
+fn to_top(app: &mut App) {
+    moves::step(app, Command::First);
+}

@@ -1,0 +1,379 @@
+//! Draws the frame: header, the place, hints.
+
+use ratatui::Frame;
+use ratatui::layout::{Alignment, Position, Rect};
+use ratatui::style::Modifier;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::{Clear, Paragraph};
+
+use super::action::Command;
+use super::app::{App, FilterEdit, Over, Place};
+use super::complete::Completion;
+use super::keymap::{self, Zone};
+use super::layout::{self, LEAST, TABS};
+use super::screens::{draws, help, narrow, people, points, share};
+use super::text;
+
+/// Draws the whole screen. Reads the state only.
+pub fn view(app: &App, frame: &mut Frame<'_>) {
+    draw(app, frame);
+    // One pass over the cells, so that no text, our own or from the records, slips through.
+    for cell in &mut frame.buffer_mut().content {
+        if let Some(plainer) = app.theme.plainer(cell.symbol()) {
+            cell.set_symbol(plainer);
+        }
+    }
+}
+
+fn draw(app: &App, frame: &mut Frame<'_>) {
+    let area = frame.area();
+    if !layout::is_enough(app.size) || area.width < app.size.width || area.height < app.size.height
+    {
+        return too_small(frame);
+    }
+    header(app, frame);
+    let body = layout::body(app.size);
+    if app.data.is_none() {
+        loading(app, frame, body);
+    } else if let Some(Over::Help(scroll, zone, _)) = &app.over {
+        help::view(app, *scroll, *zone, frame, body);
+    } else {
+        place(app, frame);
+    }
+    match &app.over {
+        Some(Over::Filter(edit)) => filter_panel(app, edit, frame, body),
+        Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
+        Some(Over::Help(..)) | None => {}
+    }
+    hints(app, frame);
+}
+
+fn place(app: &App, frame: &mut Frame<'_>) {
+    match app.place {
+        Place::Share => share::view::view(app, frame),
+        Place::Draws | Place::Opened => draws::view::view(app, frame),
+        Place::People => people::view::view(app, frame),
+        Place::Points => points::view::view(app, frame),
+    }
+}
+
+fn too_small(frame: &mut Frame<'_>) {
+    let area = frame.area();
+    let words = format!(
+        "fairdraw needs {} columns and {} rows; this window has {} and {}. Please make it larger.",
+        LEAST.width, LEAST.height, area.width, area.height
+    );
+    let lines: Vec<Line<'_>> = text::wrap(&words, usize::from(area.width))
+        .into_iter()
+        .map(Line::from)
+        .collect();
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+fn line(frame: &mut Frame<'_>, y: u16, spans: Vec<Span<'_>>) {
+    let area = Rect {
+        x: 0,
+        y,
+        width: frame.area().width,
+        height: 1,
+    };
+    frame.render_widget(Paragraph::new(Line::from(spans)), area);
+}
+
+fn header(app: &App, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let width = usize::from(app.size.width);
+    let current = match app.place {
+        Place::Share => Command::ShowShare,
+        Place::Draws | Place::Opened => Command::ShowDraws,
+        Place::People => Command::ShowPeople,
+        Place::Points => Command::ShowPoints,
+    };
+    let mut spans = vec![Span::styled(" fairdraw  ", theme.strong())];
+    let mut used = 11;
+    for (_, name, command) in TABS {
+        let style = if command == current && app.data.is_some() {
+            theme.chosen().add_modifier(Modifier::BOLD)
+        } else {
+            theme.plain()
+        };
+        spans.push(Span::styled(name, style));
+        used += name.len();
+    }
+    let title = text::right(&app.title, width.saturating_sub(used + 2));
+    spans.push(Span::styled(format!(" {title}"), theme.faint()));
+    line(frame, 0, spans);
+    filter_row(app, frame);
+    let rule = theme.pick("─", "-").repeat(width);
+    line(frame, 2, vec![Span::styled(rule, theme.faint())]);
+}
+
+fn filter_row(app: &App, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let width = usize::from(app.size.width);
+    if let Some(Over::Filter(edit)) = &app.over {
+        return filter_edit(app, edit, frame);
+    }
+    let count = match &app.data {
+        None => String::new(),
+        Some(_) if app.selected_turn != app.turn => "counting".to_owned(),
+        Some(assessed) => {
+            let all = assessed.judged.len() as u64;
+            let shown = app.selection.len() as u64;
+            if app.filter.is_empty() {
+                text::plural(all, "draw", "draws")
+            } else {
+                format!(
+                    "{} of {}",
+                    text::count(shown),
+                    text::plural(all, "draw", "draws")
+                )
+            }
+        }
+    };
+    let room = width.saturating_sub(10 + text::width(&count) + 3);
+    let (filter, style) = if app.filter.is_empty() {
+        ("no filter".to_owned(), theme.faint())
+    } else {
+        (app.filter.to_string(), theme.strong())
+    };
+    let spans = vec![
+        Span::styled(" filter   ", theme.faint()),
+        Span::styled(text::left(&filter, room), style),
+        Span::raw(format!("  {count} ")),
+    ];
+    line(frame, 1, spans);
+}
+
+fn filter_edit(app: &App, edit: &FilterEdit, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let room = usize::from(app.size.width).saturating_sub(12);
+    // The part around the cursor: as much before it as fits.
+    let before = edit.line.before_cursor();
+    let mut start = 0;
+    while text::width(&before[start..]) > room {
+        start += before[start..].chars().next().map_or(1, char::len_utf8);
+    }
+    let shown_before = text::cut(&before[start..], room);
+    let cursor = 10 + text::width(&shown_before) as u16;
+    let rest = room.saturating_sub(text::width(&shown_before));
+    let spans = vec![
+        Span::styled(" filter   ", theme.title()),
+        Span::raw(shown_before),
+        Span::raw(text::cut(edit.line.after_cursor(), rest)),
+    ];
+    line(frame, 1, spans);
+    frame.set_cursor_position(Position { x: cursor, y: 1 });
+}
+
+/// Below the filter while it is edited: what is wrong or how many draws pass, and what the
+/// word at the cursor could become.
+fn filter_panel(app: &App, edit: &FilterEdit, frame: &mut Frame<'_>, body: Rect) {
+    let theme = app.theme;
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut lines = Vec::new();
+    match &edit.error {
+        Some(error) => {
+            let words = format!("{} (column {})", error.message, error.column);
+            for part in text::wrap(&words, width).into_iter().take(2) {
+                // Half a word is no mistake yet; Enter asks for a verdict.
+                let style = if edit.tried {
+                    theme.warning()
+                } else {
+                    theme.plain()
+                };
+                lines.push(Line::from(Span::styled(format!(" {}", part), style)));
+            }
+        }
+        None => {
+            let words = match edit.count {
+                Some((_, draws)) => {
+                    let passes = if draws == 1 { "passes" } else { "pass" };
+                    format!(" {} {passes}", text::plural(draws as u64, "draw", "draws"))
+                }
+                None => " counting".to_owned(),
+            };
+            lines.push(Line::from(Span::styled(words, theme.strong())));
+        }
+    }
+    if let Some(assessed) = &app.data {
+        let completion = Completion::of(assessed, edit.line.before_cursor());
+        let words = if completion.words.is_empty() {
+            String::new()
+        } else {
+            completion.words.join("  ")
+        };
+        for part in text::wrap(&words, width).into_iter().take(3) {
+            lines.push(Line::from(Span::styled(
+                format!(" {}", part),
+                theme.faint(),
+            )));
+        }
+    }
+    let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
+    lines.push(Line::from(Span::styled(rule, theme.faint())));
+    let area = Rect {
+        x: 0,
+        width: app.size.width,
+        height: (lines.len() as u16).min(body.height),
+        ..body
+    };
+    frame.render_widget(Clear, area);
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+fn loading(app: &App, frame: &mut Frame<'_>, body: Rect) {
+    let theme = app.theme;
+    let width = usize::from(body.width).saturating_sub(4);
+    let mut lines = Vec::new();
+    if let Some(words) = &app.failed {
+        lines.extend(text::wrap(words, width).into_iter().map(Line::from));
+    } else {
+        let loading = app.loading;
+        let stage = match loading.stage {
+            "" => "opening",
+            stage => stage,
+        };
+        let bar = width.min(50);
+        let counts = if loading.total > 0 {
+            format!(
+                "{stage} {} of {} draws",
+                text::count(loading.done),
+                text::count(loading.total)
+            )
+        } else {
+            format!("{stage} the programme")
+        };
+        lines.push(Line::from(counts));
+        if loading.total > 0 {
+            let part = loading.done as f64 / loading.total as f64;
+            let full = ((part * bar as f64) as usize).min(bar);
+            lines.push(Line::from(vec![
+                Span::raw(theme.pick("━", "=").repeat(full)),
+                Span::styled(theme.pick("─", "-").repeat(bar - full), theme.faint()),
+            ]));
+        }
+    }
+    let top = body.height / 2;
+    let area = Rect {
+        y: body.y + top.saturating_sub(1),
+        height: body.height - top,
+        ..body
+    };
+    frame.render_widget(Paragraph::new(lines).alignment(Alignment::Center), area);
+}
+
+/// The commands that are worth a hint in a zone, most useful first.
+const fn hinted(zone: Zone) -> &'static [Command] {
+    use Command as C;
+    match zone {
+        Zone::Share => &[
+            C::Open,
+            C::EditFilter,
+            C::PaneNext,
+            C::AddTerm,
+            C::DropTerm,
+            C::Back,
+        ],
+        Zone::Draws => &[
+            C::Open,
+            C::EditFilter,
+            C::SortNext,
+            C::AddTerm,
+            C::DropTerm,
+            C::Back,
+            C::Compartment,
+            C::SortTurn,
+        ],
+        Zone::Opened => &[
+            C::Back,
+            C::DrawNext,
+            C::DrawBack,
+            C::Compartment,
+            C::AddTerm,
+            C::PageDown,
+        ],
+        Zone::People => &[
+            C::Open,
+            C::EditFilter,
+            C::Crews,
+            C::SortNext,
+            C::Back,
+            C::AddTerm,
+            C::DropTerm,
+            C::SortTurn,
+        ],
+        Zone::Points => &[
+            C::Open,
+            C::EditFilter,
+            C::SortNext,
+            C::AddTerm,
+            C::Back,
+            C::DropTerm,
+            C::SortTurn,
+        ],
+        Zone::Narrow => &[C::Open, C::Back],
+        Zone::Help => &[C::Back, C::PageDown, C::PageUp],
+        Zone::Loading | Zone::Everywhere => &[C::Back],
+        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
+    }
+}
+
+fn hints(app: &App, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let width = usize::from(app.size.width);
+    let y = app.size.height - 1;
+    let news = app
+        .changed_elsewhere
+        .then(|| "The programme was changed elsewhere; r reads it again.".to_owned());
+    if let Some(words) = app.message.clone().or(news) {
+        let words = text::cut(&words, width.saturating_sub(2));
+        return line(
+            frame,
+            y,
+            vec![Span::styled(format!(" {words}"), theme.strong())],
+        );
+    }
+    let zone = app.zone();
+    let mut spans = vec![Span::raw(" ")];
+    let mut used = 1;
+    // How to get help and how to leave stand at the right end, whatever else there is.
+    let fixed: Vec<(String, String)> = [Command::Help, Command::Quit]
+        .into_iter()
+        .filter_map(|command| hint(app, zone, command))
+        .collect();
+    let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
+    let reserved: usize = fixed.iter().map(cells).sum();
+    for command in hinted(zone) {
+        let Some(hint) = hint(app, zone, *command) else {
+            continue;
+        };
+        if used + cells(&hint) + reserved > width + 2 {
+            break;
+        }
+        used += cells(&hint);
+        push_hint(app, &mut spans, hint);
+    }
+    let gap = (width + 2).saturating_sub(used + reserved);
+    spans.push(Span::raw(" ".repeat(gap)));
+    for hint in fixed {
+        push_hint(app, &mut spans, hint);
+    }
+    line(frame, y, spans);
+}
+
+fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
+    let unicode = app.theme.pick("u", "a") == "u";
+    let key = keymap::label(zone, command, unicode)?;
+    let words = match (zone, command) {
+        (Zone::Loading, Command::Back) => "stop",
+        (Zone::Opened, Command::Back) => "to the list",
+        _ => command.hint(),
+    };
+    Some((key, words.to_owned()))
+}
+
+fn push_hint(app: &App, spans: &mut Vec<Span<'static>>, (key, words): (String, String)) {
+    spans.push(Span::styled(key, app.theme.strong()));
+    spans.push(Span::styled(format!(" {words}   "), app.theme.faint()));
+}

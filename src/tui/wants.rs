@@ -1,0 +1,163 @@
+//! What the screen in view still lacks. Asked after every action: each question is put
+//! once at a time, and only for what is shown.
+
+use std::sync::Arc;
+
+use super::app::{App, Order, Over, Place};
+use super::effect::{Effect, Fetch, Question};
+use super::screens::draws::columns::Column;
+use super::screens::{draws, people, points};
+use super::subject::Subject;
+use super::{filter_line, moves};
+
+/// Records of more rows than this are not kept.
+const MOST_RECORDS: usize = 4000;
+
+/// Asks for what is missing.
+pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
+    if app.data.is_none() {
+        return;
+    }
+    count(app, effects);
+    if app.selected_turn != app.turn {
+        if !app.waiting.select {
+            app.waiting.select = true;
+            effects.push(Effect::Reckon(Question::Select {
+                turn: app.turn,
+                filter: app.filter.clone(),
+            }));
+        }
+        return;
+    }
+    match app.place {
+        Place::Share => figures(app, effects),
+        Place::Draws | Place::Opened => list(app, effects),
+        Place::People => {
+            figures(app, effects);
+            let subject = people::chosen(app).map(|person| person.subject.clone());
+            subject_figures(app, subject, effects);
+        }
+        Place::Points => {
+            figures(app, effects);
+            let subject = points::chosen(app).map(|line| Subject::Point(line.place));
+            subject_figures(app, subject, effects);
+        }
+    }
+}
+
+/// The live count beside a filter that is being written.
+fn count(app: &mut App, effects: &mut Vec<Effect>) {
+    let Some(Over::Filter(edit)) = &app.over else {
+        return;
+    };
+    let known = edit.count.is_some_and(|(stroke, _)| stroke == edit.stroke);
+    if known || app.waiting.count {
+        return;
+    }
+    if let Some(filter) = filter_line::parsed(edit) {
+        let stroke = edit.stroke;
+        app.waiting.count = true;
+        effects.push(Effect::Reckon(Question::Count { stroke, filter }));
+    }
+}
+
+fn figures(app: &mut App, effects: &mut Vec<Effect>) {
+    let turn = app.turn;
+    let selection = Arc::clone(&app.selection);
+    let (known, waiting) = match app.place {
+        Place::Share => (
+            app.figures.share.as_ref().map(|(of, _)| *of),
+            &mut app.waiting.share,
+        ),
+        Place::People => (
+            app.figures.people.as_ref().map(|(of, _)| *of),
+            &mut app.waiting.people,
+        ),
+        Place::Points => (
+            app.figures.points.as_ref().map(|(of, _)| *of),
+            &mut app.waiting.points,
+        ),
+        Place::Draws | Place::Opened => return,
+    };
+    if known == Some(turn) || *waiting {
+        return;
+    }
+    *waiting = true;
+    effects.push(Effect::Reckon(match app.place {
+        Place::People => Question::People { turn, selection },
+        Place::Points => Question::Points { turn, selection },
+        _ => Question::Share { turn, selection },
+    }));
+}
+
+fn subject_figures(app: &mut App, subject: Option<Subject>, effects: &mut Vec<Effect>) {
+    let Some(subject) = subject else { return };
+    let known = app.figures.subject.as_ref();
+    let same = known.is_some_and(|(of, shown, _)| *of == app.turn && *shown == subject);
+    if same || app.waiting.subject {
+        return;
+    }
+    app.waiting.subject = true;
+    effects.push(Effect::Reckon(Question::Subject {
+        turn: app.turn,
+        selection: Arc::clone(&app.selection),
+        subject,
+    }));
+}
+
+fn list(app: &mut App, effects: &mut Vec<Effect>) {
+    if !app.is_in_order() {
+        let column = app.screens.draws.column;
+        if column == Column::Date {
+            // Rows of a selection stand in order of time as they are.
+            app.order = Order {
+                turn: app.turn,
+                column,
+                rows: Arc::clone(&app.selection),
+            };
+            moves::settle(app);
+        } else if !app.waiting.order {
+            app.waiting.order = true;
+            effects.push(Effect::Reckon(Question::Order {
+                turn: app.turn,
+                selection: Arc::clone(&app.selection),
+                column,
+            }));
+        }
+    }
+    if app.unreadable {
+        return;
+    }
+    records(app, effects);
+    let wanted = app
+        .chosen_row()
+        .filter(|_| draws::panes(app).opened.is_some());
+    let known = app.opened.as_ref().map(|(row, _)| *row);
+    if let Some(row) = wanted
+        && known != wanted
+        && !app.waiting.draw
+    {
+        app.waiting.draw = true;
+        effects.push(Effect::Fetch(Fetch::Draw(row)));
+    }
+}
+
+fn records(app: &mut App, effects: &mut Vec<Effect>) {
+    if app.waiting.records {
+        return;
+    }
+    let height = draws::height(app);
+    let offset = app.screens.draws.list.offset;
+    let missing: Vec<u32> = (offset..offset + height)
+        .filter_map(|place| app.row_at(place))
+        .filter(|row| !app.records.contains_key(row))
+        .collect();
+    if missing.is_empty() {
+        return;
+    }
+    if app.records.len() > MOST_RECORDS {
+        app.records.clear();
+    }
+    app.waiting.records = true;
+    effects.push(Effect::Fetch(Fetch::Records(missing)));
+}

@@ -1,0 +1,86 @@
+//! A share with its interval on a line from 0 to 100 %.
+
+use ratatui::style::Modifier;
+use ratatui::text::Span;
+
+use crate::tui::theme::Theme;
+
+/// The share, its interval and the share of all for comparison, each from 0 to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Shown {
+    pub(crate) share: Option<f64>,
+    pub(crate) low: Option<f64>,
+    pub(crate) high: Option<f64>,
+    pub(crate) all: Option<f64>,
+}
+
+/// `··├──●───┤··┊····`: exactly `width` cells.
+pub(crate) fn spans(shown: Shown, width: usize, theme: Theme) -> Vec<Span<'static>> {
+    let at = |share: f64| {
+        let last = width.saturating_sub(1);
+        ((share.clamp(0.0, 1.0) * last as f64).round() as usize).min(last)
+    };
+    let faint = theme.faint();
+    let mut cells = vec![(theme.pick("·", "."), faint); width];
+    if width == 0 {
+        return Vec::new();
+    }
+    if let Some(all) = shown.all {
+        cells[at(all)] = (theme.pick("┊", ":"), theme.plain());
+    }
+    if let (Some(share), Some(low), Some(high)) = (shown.share, shown.low, shown.high) {
+        let (low, share, high) = (at(low), at(share), at(high));
+        for cell in &mut cells[low..=high] {
+            *cell = (theme.pick("─", "-"), theme.plain());
+        }
+        cells[low].0 = theme.pick("├", "[");
+        cells[high].0 = theme.pick("┤", "]");
+        cells[share] = (
+            theme.pick("●", "o"),
+            theme.plain().add_modifier(Modifier::BOLD),
+        );
+    }
+    let mut spans: Vec<Span<'static>> = Vec::new();
+    let mut run = (String::new(), cells[0].1);
+    for (glyph, style) in cells {
+        if style != run.1 {
+            spans.push(Span::styled(std::mem::take(&mut run.0), run.1));
+            run.1 = style;
+        }
+        run.0.push_str(glyph);
+    }
+    spans.push(Span::styled(run.0, run.1));
+    spans
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawn(shown: Shown, width: usize, theme: Theme) -> String {
+        let spans = spans(shown, width, theme);
+        spans.iter().map(|span| span.content.as_ref()).collect()
+    }
+
+    #[test]
+    fn the_interval_lies_on_a_line_from_nothing_to_all() {
+        let shown = Shown {
+            share: Some(0.5),
+            low: Some(0.2),
+            high: Some(0.7),
+            all: Some(0.9),
+        };
+        let fine = Theme::new(true, true);
+        assert_eq!(drawn(shown, 11, fine), "··├──●─┤·┊·");
+        assert_eq!(drawn(shown, 11, Theme::new(true, false)), "..[--o-].:.");
+        assert_eq!(drawn(Shown::default(), 4, fine), "····");
+        assert_eq!(drawn(shown, 0, fine), "");
+        let none = Shown {
+            share: Some(0.0),
+            low: Some(0.0),
+            high: Some(0.16),
+            all: None,
+        };
+        assert_eq!(drawn(none, 11, fine), "●─┤········");
+    }
+}

@@ -1,0 +1,6 @@
+//! Things that are drawn from plain values and know no screen.
+
+pub(crate) mod big_figure;
+pub(crate) mod interval_bar;
+pub(crate) mod table;
+pub(crate) mod verdict_bar;

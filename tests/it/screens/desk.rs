@@ -1,0 +1,172 @@
+//! Drives the interface without a terminal: keys in, screens out, effects carried out at
+//! once.
+
+use std::sync::Arc;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use fairdraw::analysis::Assessed;
+use fairdraw::tui::effect::{Effect, fetch, reckon};
+use fairdraw::tui::{Action, App, Theme, update, view};
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Size;
+use ratatui::style::{Color, Modifier};
+
+use super::made_up::MadeUp;
+
+/// An interface on the made-up programme.
+pub struct Desk {
+    pub app: App,
+    pub assessed: Arc<Assessed>,
+    made: MadeUp,
+    pub left: bool,
+    pub reloads: usize,
+}
+
+impl Desk {
+    pub fn new(width: u16, height: u16) -> Self {
+        Desk::with(width, height, Theme::new(true, true))
+    }
+
+    pub fn with(width: u16, height: u16, theme: Theme) -> Self {
+        let made = MadeUp::new();
+        let assessed = Arc::new(made.assess());
+        let mut desk = Desk {
+            app: App::new("made-up.db", theme, Size { width, height }),
+            assessed: Arc::clone(&assessed),
+            made,
+            left: false,
+            reloads: 0,
+        };
+        desk.act(Action::Loaded(assessed));
+        desk
+    }
+
+    /// One action and all that follows from it.
+    pub fn act(&mut self, action: Action) {
+        let mut effects = update(&mut self.app, action);
+        while let Some(effect) = effects.pop() {
+            let answer = match effect {
+                Effect::Reckon(question) => reckon(&self.assessed, question),
+                Effect::Fetch(question) => fetch(&self.made, &self.assessed, &question),
+                Effect::Quit => {
+                    self.left = true;
+                    continue;
+                }
+                Effect::Reload => {
+                    self.reloads += 1;
+                    effects.extend(update(
+                        &mut self.app,
+                        Action::Loaded(Arc::clone(&self.assessed)),
+                    ));
+                    continue;
+                }
+                Effect::Suspend => continue,
+            };
+            effects.extend(update(&mut self.app, Action::Answered(answer)));
+        }
+    }
+
+    /// Presses keys: `j`, `Enter`, `C-u`, `type:some text`; separated by blanks unless typed.
+    pub fn keys(&mut self, keys: &str) -> &mut Self {
+        for key in keys.split(' ') {
+            if let Some(text) = key.strip_prefix("type:") {
+                for sign in text.replace('_', " ").chars() {
+                    self.key(KeyCode::Char(sign), KeyModifiers::NONE);
+                }
+                continue;
+            }
+            let (code, held) = match key {
+                "Enter" => (KeyCode::Enter, KeyModifiers::NONE),
+                "Esc" => (KeyCode::Esc, KeyModifiers::NONE),
+                "Tab" => (KeyCode::Tab, KeyModifiers::NONE),
+                "Up" => (KeyCode::Up, KeyModifiers::NONE),
+                "Down" => (KeyCode::Down, KeyModifiers::NONE),
+                "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
+                "End" => (KeyCode::End, KeyModifiers::NONE),
+                "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
+                "F1" => (KeyCode::F(1), KeyModifiers::NONE),
+                _ => match key.strip_prefix("C-") {
+                    Some(letter) => (
+                        KeyCode::Char(letter.chars().next().unwrap()),
+                        KeyModifiers::CONTROL,
+                    ),
+                    None => (
+                        KeyCode::Char(key.chars().next().unwrap()),
+                        KeyModifiers::NONE,
+                    ),
+                },
+            };
+            self.key(code, held);
+        }
+        self
+    }
+
+    pub fn key(&mut self, code: KeyCode, held: KeyModifiers) {
+        if let Some(action) = self.app.action_of(KeyEvent::new(code, held)) {
+            self.act(action);
+        }
+    }
+
+    pub fn buffer(&self, width: u16, height: u16) -> Buffer {
+        let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+        terminal.draw(|frame| view(&self.app, frame)).unwrap();
+        terminal.backend().buffer().clone()
+    }
+
+    /// The screen as lines of text, blanks at the end cut off.
+    pub fn text(&self, width: u16, height: u16) -> String {
+        let buffer = self.buffer(width, height);
+        let mut text = String::new();
+        for y in 0..height {
+            let mut line = String::new();
+            let mut x = 0;
+            while x < width {
+                let symbol = buffer[(x, y)].symbol();
+                line.push_str(symbol);
+                x += unicode_width::UnicodeWidthStr::width(symbol).max(1) as u16;
+            }
+            text.push_str(line.trim_end());
+            text.push('\n');
+        }
+        text
+    }
+}
+
+/// Runs of cells that don't look as the terminal's default: `row:from..to colour modifiers`.
+pub fn styles(buffer: &Buffer) -> Vec<String> {
+    let mut runs = Vec::new();
+    for y in 0..buffer.area.height {
+        let look = |x: u16| {
+            let cell = &buffer[(x, y)];
+            (cell.fg, cell.bg, cell.modifier)
+        };
+        let mut x = 0;
+        while x < buffer.area.width {
+            let start = x;
+            let here = look(x);
+            while x < buffer.area.width && look(x) == here {
+                x += 1;
+            }
+            if here != (Color::Reset, Color::Reset, Modifier::empty()) {
+                let (fg, bg, modifier) = here;
+                let colour = |colour: Color, before: &str| match colour {
+                    Color::Reset => String::new(),
+                    colour => format!(" {before}{colour}"),
+                };
+                runs.push(format!(
+                    "{y}:{start}..{x}{}{}{}",
+                    colour(fg, ""),
+                    colour(bg, "on "),
+                    if modifier.is_empty() {
+                        String::new()
+                    } else {
+                        format!(" {modifier:?}")
+                    }
+                ));
+            }
+        }
+    }
+    runs
+}

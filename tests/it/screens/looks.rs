@@ -1,0 +1,115 @@
+//! How every screen looks: text at three sizes, styles at one, and without colours.
+
+use fairdraw::tui::Theme;
+use ratatui::style::Color;
+
+use super::desk::{Desk, styles};
+use crate::support::assert_snapshot;
+
+const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
+
+/// A screen and the keys that lead there.
+const SCREENS: [(&str, &str); 12] = [
+    ("share", ""),
+    ("share-months", "Tab Tab j"),
+    ("draws", "2"),
+    ("draws-by-score", "2 s s s"),
+    ("draw-opened", "2 j j Enter"),
+    ("draw-opened-further", "2 j j Enter j j j"),
+    ("people", "3"),
+    ("crews", "3 c s S"),
+    ("points", "4 j j"),
+    ("narrow", "2 f j"),
+    ("filter", "/ type:broken:fl"),
+    ("filter-wrong", "/ type:sight:north"),
+];
+
+#[test]
+fn every_screen_at_three_sizes() {
+    for (name, keys) in SCREENS {
+        for (width, height) in SIZES {
+            let mut desk = Desk::new(width, height);
+            if !keys.is_empty() {
+                desk.keys(keys);
+            }
+            let text = desk.text(width, height);
+            assert_snapshot("screens", &format!("{name}@{width}x{height}"), &text);
+        }
+    }
+}
+
+#[test]
+fn help_names_the_keys_of_the_place() {
+    for (name, keys) in [
+        ("help-share", "?"),
+        ("help-opened", "2 Enter ?"),
+        ("help-filter", "/ F1"),
+    ] {
+        let mut desk = Desk::new(80, 60);
+        desk.keys(keys);
+        assert_snapshot("screens", name, &desk.text(80, 60));
+    }
+}
+
+#[test]
+fn styles_where_they_mean_something() {
+    for (name, keys) in [
+        ("share", "Tab"),
+        ("draw-opened", "2 j j Enter"),
+        ("points", "4 j"),
+    ] {
+        let mut desk = Desk::new(120, 40);
+        desk.keys(keys);
+        let runs = styles(&desk.buffer(120, 40));
+        assert_snapshot("screens", &format!("{name}-styles"), &runs.join("\n"));
+    }
+}
+
+#[test]
+fn without_colours_every_cell_keeps_the_terminals_own() {
+    for (_, keys) in SCREENS {
+        let mut desk = Desk::with(120, 40, Theme::new(false, true));
+        if !keys.is_empty() {
+            desk.keys(keys);
+        }
+        let buffer = desk.buffer(120, 40);
+        for cell in buffer.content() {
+            assert_eq!((cell.fg, cell.bg), (Color::Reset, Color::Reset));
+        }
+    }
+}
+
+#[test]
+fn without_utf8_everything_is_ascii() {
+    for (_, keys) in SCREENS {
+        let mut desk = Desk::with(120, 40, Theme::new(true, false));
+        if !keys.is_empty() {
+            desk.keys(keys);
+        }
+        let text = desk.text(120, 40);
+        assert!(text.is_ascii(), "{keys}\n{text}");
+    }
+}
+
+#[test]
+fn no_control_character_reaches_the_screen() {
+    for (_, keys) in SCREENS {
+        let mut desk = Desk::new(200, 60);
+        if !keys.is_empty() {
+            desk.keys(keys);
+        }
+        let buffer = desk.buffer(200, 60);
+        let hostile = |cell: &&ratatui::buffer::Cell| cell.symbol().contains(char::is_control);
+        assert_eq!(buffer.content().iter().find(hostile), None);
+    }
+}
+
+#[test]
+fn a_small_window_gets_a_polite_message() {
+    for (width, height) in [(59, 20), (60, 19), (20, 5), (1, 1)] {
+        let desk = Desk::new(width, height);
+        desk.buffer(width, height);
+    }
+    let desk = Desk::new(40, 10);
+    assert_snapshot("screens", "too-small", &desk.text(40, 10));
+}

@@ -1,0 +1,283 @@
+//! A small made-up programme with a bit of everything: all kinds of points, crews and a
+//! technician without one, a hostile name, a point that is not suited, a change of point
+//! and method within a compartment, months with few draws.
+
+use fairdraw::analysis::{Assessed, Filter};
+use fairdraw::model::{
+    Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
+    Number, Place, Point, Progress, PurgeStage, Technician, Texts, time,
+};
+use fairdraw::programme::{Error, OpenedDraw};
+use fairdraw::rules::Rulebook;
+use fairdraw::scoring;
+use fairdraw::tui::effect::Shelf;
+
+/// 2026-01-05T07:00:00Z, a Monday.
+const FIRST: i64 = 1_767_596_400;
+const DAY: i64 = 86_400;
+
+/// The programme in memory with the records behind it.
+pub struct MadeUp {
+    history: History,
+    records: Vec<DrawRecord>,
+}
+
+impl MadeUp {
+    /// Always the same.
+    pub fn new() -> Self {
+        let mut made = MadeUp {
+            history: History {
+                points: points(),
+                technicians: technicians(),
+                ..History::default()
+            },
+            records: Vec::new(),
+        };
+        let mut texts = Texts::default();
+        for round in 0..18 {
+            for point in 0..made.history.points.len() {
+                made.draw(&mut texts, round, point);
+            }
+        }
+        made
+    }
+
+    /// Judged by the default rulebook.
+    pub fn assess(&self) -> Assessed {
+        let rulebook = Rulebook::standard();
+        let judged = scoring::judge_all(&self.history, &rulebook, &Progress::default()).unwrap();
+        let in_force = self
+            .history
+            .points
+            .iter()
+            .map(|point| rulebook.in_force_at(point.machine_class, point.site.as_deref()))
+            .collect();
+        Assessed {
+            points: self.history.points.clone(),
+            technicians: self.history.technicians.clone(),
+            trainings: Vec::new(),
+            judged,
+            rulebook,
+            in_force,
+            zone: time::zone("Europe/Lisbon").unwrap(),
+        }
+    }
+
+    fn draw(&mut self, texts: &mut Texts, round: usize, point: usize) {
+        let place = &self.history.points[point];
+        // A number that looks random and is always the same.
+        let dice = |sides: usize| {
+            let mixed = (round * 2_654_435_761 + point * 40_503 + sides * 97) % 65_521;
+            (mixed * 31_337 % 65_521) % sides
+        };
+        if round % 6 == 5 && dice(3) == 0 {
+            return;
+        }
+        let technician = (point + round * 3 + dice(2)) % self.history.technicians.len();
+        let drawn_at = FIRST + (round as i64 * 13 + point as i64) * DAY + dice(300) as i64 * 60;
+        let bottle = format!("B{:03}", self.records.len() + 1);
+        let yes = |sides: usize| match dice(sides) {
+            0 => Some(false),
+            1 => None,
+            _ => Some(true),
+        };
+        let mut facts = Draw {
+            record: self.records.len() as u32 + 1,
+            bottle: texts.intern(&bottle),
+            method: if dice(9) == 4 {
+                Some(Method::Drain)
+            } else {
+                place.method
+            },
+            machine_state: (dice(5) > 0).then_some(MachineState::Running),
+            oil_temp_c: Number::new(70.0 - dice(4) as f64 * 6.5),
+            machine_hours: Number::new(1000.0 + round as f64 * 250.0),
+            oil_hours: Number::new(20.0 + dice(7) as f64 * 50.0),
+            flushed_ml: [Number::BLANK, Number::new(20.0), Number::new(400.0)][dice(7) % 3],
+            tube_mark_cm: place.tube_mark_cm.into(),
+            fill_pct: Number::new(45.0 + dice(8) as f64 * 5.0),
+            point_cleaned: yes(8),
+            tube_new: yes(11),
+            bottle_ok: yes(16),
+            capped_at_once: yes(9),
+            safety_confirmed: yes(7),
+            looks: [
+                Looks::NONE,
+                Looks::NONE.with(Look::Clear),
+                Looks::NONE.with(Look::Water),
+            ][dice(13) % 3],
+            fluid_written: true,
+            purge_stage: [Some(PurgeStage::Middle), Some(PurgeStage::Start)][dice(4) / 3],
+            ..Draw::bare(point as u32, technician as u32, drawn_at)
+        };
+        facts.recorded_at = Moment::new(drawn_at + 3600);
+        if dice(6) > 0 {
+            facts.dispatched_at = Moment::new(drawn_at + (10 + dice(50) as i64) * 3600);
+            facts.received_at = Moment::new(drawn_at + (80 + dice(50) as i64) * 3600);
+            facts.registered_at = Moment::new(drawn_at + 4 * 3600);
+        }
+        let record = DrawRecord {
+            facts,
+            draw_id: format!("D-{:04}", self.records.len() + 1),
+            bottle_id: bottle,
+            point_id: place.id.clone(),
+            technician_id: self.history.technicians[technician].id.clone(),
+            fluid: place.fluid.clone().unwrap_or_default(),
+            pair_of: String::new(),
+            set_id: String::new(),
+            topped_up_l: Number::BLANK,
+            remarks: match dice(10) {
+                0 => "Hatch was jammed; took it from the\u{1b}[31m other side.".to_owned(),
+                _ => String::new(),
+            },
+            kept_aside: String::new(),
+        };
+        self.history.identities.push(&record.identity());
+        self.history.draws.push(facts);
+        self.records.push(record);
+    }
+}
+
+impl Shelf for MadeUp {
+    fn records(&self, stored: &[u32]) -> Result<Vec<DrawRecord>, Error> {
+        Ok(stored
+            .iter()
+            .map(|record| self.records[*record as usize - 1].clone())
+            .collect())
+    }
+
+    fn open_draw(&self, assessed: &Assessed, row: usize) -> Result<OpenedDraw, Error> {
+        let judged = &assessed.judged;
+        let place = |row: usize| judged.record[row] as usize - 1;
+        let explained = scoring::explain(&self.history, &[place(row)], &assessed.rulebook)
+            .pop()
+            .unwrap();
+        let compartment = |row: usize| &assessed.points[judged.point[row] as usize].compartment;
+        let all: Vec<usize> = (0..judged.len())
+            .filter(|other| compartment(*other) == compartment(row))
+            .collect();
+        let own = all.iter().position(|other| *other == row).unwrap();
+        let from = own.saturating_sub(8);
+        let strip = all[from..(from + 12).min(all.len())]
+            .iter()
+            .map(|row| (*row as u32, self.records[place(*row)].clone()))
+            .collect();
+        let previous = explained.previous.map(|place| {
+            let same = |record: &&u32| **record as usize == place + 1;
+            judged
+                .record
+                .iter()
+                .position(|record| same(&record))
+                .unwrap() as u32
+        });
+        Ok(OpenedDraw {
+            record: self.records[place(row)].clone(),
+            explained,
+            strip,
+            previous,
+        })
+    }
+}
+
+fn technicians() -> Vec<Technician> {
+    [
+        ("T1", Some("Ines Falk"), Some("Early")),
+        ("T2", Some("Joan Okoro"), Some("Early")),
+        ("T3", Some("Tomas Ård"), Some("Late")),
+        ("T4", Some("Mirela\u{1b}[2J Voss"), Some("Late")),
+        ("T5", None, None),
+        ("T6", Some("油井 太郎"), Some("Night shift of the harbour")),
+    ]
+    .map(|(id, name, crew)| Technician {
+        id: id.to_owned(),
+        name: name.map(str::to_owned),
+        crew: crew.map(str::to_owned),
+        active_from: None,
+    })
+    .to_vec()
+}
+
+fn points() -> Vec<Point> {
+    let place = |mut point: Point, site: &str, machine: &str, class, place, method| {
+        point.site = Some(site.to_owned());
+        point.machine = Some(machine.to_owned());
+        point.machine_class = Some(class);
+        point.place = place;
+        point.method = method;
+        point.agreed = Some(true);
+        point.fluid = Some("Turma 46".to_owned());
+        point.normal_temp_c = Some(60.0);
+        point.iso_vg = Some(46.0);
+        point.interval_days = Some(14.0);
+        point
+    };
+    let mut press = place(
+        Point::bare("PRESS-RET", "Press hydraulics", Kind::Circulating),
+        "North pit",
+        "Press 1",
+        MachineClass::Hydraulic,
+        Some(Place::ReturnLine),
+        Some(Method::LineValve),
+    );
+    press.line_flow_l_min = Some(180.0);
+    press.line_bore_mm = Some(32.0);
+    press.tube_bore_mm = Some(8.0);
+    press.tube_length_cm = Some(60.0);
+    press.oil_depth_cm = Some(80.0);
+    let mut filter = place(
+        Point::bare("PRESS-FILT", "Press hydraulics", Kind::Circulating),
+        "North pit",
+        "Press 1",
+        MachineClass::Hydraulic,
+        Some(Place::AfterFilter),
+        Some(Method::LineValve),
+    );
+    filter.agreed = None;
+    filter.line_flow_l_min = Some(20.0);
+    filter.line_bore_mm = Some(40.0);
+    let mut sump = place(
+        Point::bare("GEAR-2", "Conveyor gearbox", Kind::Sump),
+        "North pit",
+        "Conveyor 2",
+        MachineClass::Gearbox,
+        Some(Place::SumpMiddle),
+        Some(Method::TubePump),
+    );
+    sump.tube_bore_mm = Some(6.0);
+    sump.tube_length_cm = Some(90.0);
+    sump.tube_mark_cm = Some(35.0);
+    sump.oil_depth_cm = Some(40.0);
+    let mut engine = place(
+        Point::bare("ENG-A", "Engine A sump", Kind::Sump),
+        "Harbour",
+        "Tug Aurora",
+        MachineClass::DieselEngine,
+        None,
+        Some(Method::TubePump),
+    );
+    engine.iso_vg = Some(100.0);
+    engine.normal_temp_c = Some(85.0);
+    let tank = place(
+        Point::bare("TANK-M", "Store tank", Kind::Tank),
+        "Harbour",
+        "Store",
+        MachineClass::Tank,
+        Some(Place::TankMiddle),
+        Some(Method::Thief),
+    );
+    let mut bearing = place(
+        Point::bare("MILL-DE", "Mill bearing", Kind::Grease),
+        "Mill house at the foot of the hill",
+        "Mill",
+        MachineClass::Bearing,
+        Some(Place::BearingHousing),
+        Some(Method::GreasePurge),
+    );
+    bearing.site = None;
+    vec![press, filter, sump, engine, tank, bearing]
+}
+
+/// The draws that pass a filter, by the filter itself.
+pub fn passing(assessed: &Assessed, filter: &str) -> usize {
+    Filter::parse(filter).unwrap().select(assessed).len()
+}

@@ -1,0 +1,7 @@
+//! The screens: how they look, how they move, and that nothing breaks them.
+
+mod desk;
+mod looks;
+mod made_up;
+mod moves;
+mod random;
