@@ -22,11 +22,13 @@
 //! `tests/it/floors.rs` keeps that order.
 
 pub mod analysis;
+pub mod cli;
 pub mod demo;
 pub mod intake;
 pub mod model;
 pub mod physics;
 pub mod programme;
+pub mod report;
 pub mod rules;
 pub mod scoring;
 pub mod stats;

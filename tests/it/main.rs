@@ -7,7 +7,11 @@
 )]
 
 mod analysis;
+mod cli;
+mod contract;
 mod demo;
+mod docs;
+mod floors;
 mod intake;
 mod physics;
 mod reference;
@@ -16,3 +20,4 @@ mod rules;
 mod screens;
 mod store;
 mod support;
+mod terminal;

@@ -1,0 +1,517 @@
+//! What can be typed. The documentation of commands, the completions and the manual page
+//! all come from here.
+
+use std::fmt::Write as _;
+use std::path::PathBuf;
+
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::analysis::{FilterKey, Key};
+use crate::physics::settling::{IRON_KG_M3, LIMIT_DIAMETER_UM, OIL_KG_M3};
+use crate::programme::SheetKind;
+use crate::report;
+
+const EXIT: &str = "\
+Exit status:
+  0  done
+  1  found what it looks for: refused rows, faults, problems of a rulebook
+  2  wrong use
+  3  could not do it";
+
+/// Tells which oil samples can be trusted, from how they were drawn.
+///
+/// fairdraw reads the history of draws, judges each against a rulebook, and shows how large
+/// the share of unrepresentative samples is and what is behind it.
+#[derive(Parser)]
+#[command(
+    name = "fairdraw",
+    version,
+    subcommand_required = true,
+    arg_required_else_help = true,
+    after_help = EXIT,
+    after_long_help = "\
+Examples:
+  fairdraw demo                            look around in an invented programme
+  fairdraw import sheets/                  take a folder of sheets into programme.db
+  fairdraw programme.db                    open the terminal interface on it
+  fairdraw share --by crew                 shares of the crews
+  fairdraw score --where 'broken:flush-met' --format csv > draws.csv
+
+Exit status:
+  0  done
+  1  found what it looks for: refused rows, faults, problems of a rulebook
+  2  wrong use
+  3  could not do it",
+    disable_help_subcommand = true
+)]
+pub struct Cli {
+    /// The programme file
+    #[arg(
+        short = 'p',
+        long,
+        global = true,
+        value_name = "FILE",
+        env = "FAIRDRAW_PROGRAMME",
+        hide_env_values = true,
+        default_value = "programme.db"
+    )]
+    pub programme: PathBuf,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Subcommand)]
+pub enum Command {
+    /// Opens the terminal interface on an invented programme
+    ///
+    /// Everything in it is made up from a seed: sites, machines, people, draws. Where the
+    /// output is no terminal, a short summary is printed instead.
+    #[command(after_help = "\
+Examples:
+  fairdraw demo                            look around; nothing is kept
+  fairdraw demo --to demo.db               keep the programme file
+  fairdraw demo --write sheets --draws 100000    write the sheets, open nothing")]
+    Demo(DemoArgs),
+
+    /// Opens the terminal interface
+    ///
+    /// `fairdraw FILE` does the same. Press ? inside for the keys.
+    #[command(after_help = "\
+Examples:
+  fairdraw open
+  fairdraw open north.db
+  fairdraw north.db")]
+    Open(OpenArgs),
+
+    /// Takes sheets into the programme file
+    ///
+    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
+    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
+    /// beside the programme, and the exit status is 1.
+    #[command(after_help = "\
+Examples:
+  fairdraw import sheets/
+  fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import sheets/ --dry-run")]
+    Import(ImportArgs),
+
+    /// Judges every draw: verdict, scores, broken and unrecorded rules
+    ///
+    /// One line a draw, oldest first. JSON adds what each rule saw and wanted.
+    #[command(after_help = "\
+Examples:
+  fairdraw score --where 'verdict:unrepresentative'
+  fairdraw score --format csv > scores.csv
+  fairdraw score --where 'point:P-12' --format json")]
+    Score(Reading),
+
+    /// The share of unrepresentative draws, with interval and bounds
+    ///
+    /// The share is taken over the judged draws: unproven ones are left out of it and shown
+    /// in the bounds, which say how small or large the share of all draws can be. The interval
+    /// is the 95 % Wilson score interval.
+    #[command(after_help = "\
+Examples:
+  fairdraw share
+  fairdraw share --by crew --sort share
+  fairdraw share --by month --where 'site:North' --format csv")]
+    Share(ShareArgs),
+
+    /// The rulebook and what each rule means
+    Rules(RulesArgs),
+
+    /// The physics of a sample point, for checking one at a desk
+    Calc(CalcArgs),
+
+    /// Checks that the programme file is sound
+    ///
+    /// Prints every fault it finds, and nothing if there is none.
+    #[command(after_help = "\
+Example:
+  fairdraw check -p north.db")]
+    Check(FormatArgs),
+
+    /// Prints the completions of a shell
+    #[command(after_help = "\
+Example:
+  fairdraw completions bash > ~/.local/share/bash-completion/completions/fairdraw")]
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+
+    /// Prints the manual page
+    #[command(after_help = "\
+Examples:
+  fairdraw manual > fairdraw.1
+  fairdraw manual rules show > fairdraw-rules-show.1")]
+    Manual {
+        /// A command, for the page of that command
+        command: Vec<String>,
+    },
+}
+
+#[derive(Args)]
+pub struct DemoArgs {
+    /// Keep the programme in this file instead of a temporary one
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// Write the sheets into this folder and open nothing
+    #[arg(long, value_name = "DIR", conflicts_with = "to")]
+    pub write: Option<PathBuf>,
+    /// How many draws
+    #[arg(long, value_name = "N")]
+    pub draws: Option<u32>,
+    /// How many points
+    #[arg(long, value_name = "N")]
+    pub points: Option<u32>,
+    /// How many technicians
+    #[arg(long, value_name = "N")]
+    pub technicians: Option<u32>,
+    /// The seed everything is made from
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u64>,
+}
+
+#[derive(Args)]
+pub struct OpenArgs {
+    /// The programme file, instead of --programme
+    pub file: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub struct ImportArgs {
+    /// Sheets, or folders that hold them
+    #[arg(required = true, value_name = "SHEET")]
+    pub sheets: Vec<PathBuf>,
+    /// What kind every sheet is, instead of telling from its name
+    #[arg(long = "as", value_name = "KIND")]
+    pub kind: Option<Kind>,
+    /// The zone of times that name none, such as Europe/Paris [default: UTC]
+    #[arg(long)]
+    pub zone: Option<String>,
+    /// Read and check everything, store nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Make this rulebook the programme's own first
+    #[arg(long, value_name = "FILE")]
+    pub rulebook: Option<PathBuf>,
+    #[command(flatten)]
+    pub format: FormatArgs,
+}
+
+/// What every reading command takes.
+#[derive(Args)]
+pub struct Reading {
+    #[command(flatten)]
+    pub format: FormatArgs,
+    /// Only the draws that pass, such as 'crew:B broken:flush-met'; --help says the keys
+    #[arg(long = "where", value_name = "FILTER", long_help = filter_help())]
+    pub filter: Option<String>,
+}
+
+#[derive(Args, Clone, Copy)]
+pub struct FormatArgs {
+    /// How it is written
+    #[arg(long, value_name = "FORMAT", default_value = "table")]
+    pub format: Format,
+}
+
+#[derive(Args)]
+pub struct ShareArgs {
+    /// Group the draws by this
+    #[arg(long, value_name = "KEY", value_parser = keys())]
+    pub by: Option<Key>,
+    /// Order of the groups
+    #[arg(long, value_name = "ORDER", default_value = "key")]
+    pub sort: Sort,
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+#[derive(Args)]
+pub struct RulesArgs {
+    #[command(subcommand)]
+    pub command: RulesCommand,
+}
+
+#[derive(Subcommand)]
+pub enum RulesCommand {
+    /// Lists the rules with their weights in the default rulebook
+    List(FormatArgs),
+    /// Shows one rule: what it asks, why, what to do next time, where it comes from
+    #[command(after_help = "\
+Example:
+  fairdraw rules show flush-met")]
+    Show {
+        /// The rule's id
+        #[arg(value_name = "ID")]
+        id: String,
+    },
+    /// Prints the default rulebook, to start a programme's own from
+    #[command(after_help = "\
+Example:
+  fairdraw rules default > rulebook.yaml")]
+    Default,
+    /// Checks a rulebook and prints its problems, each with line and column
+    Check {
+        /// The rulebook
+        file: PathBuf,
+    },
+    /// Makes a rulebook the programme's own and judges every draw by it
+    Adopt {
+        /// The rulebook
+        file: PathBuf,
+    },
+    /// Prints the programme's rulebook
+    Current,
+}
+
+#[derive(Args)]
+pub struct CalcArgs {
+    #[command(subcommand)]
+    pub command: CalcCommand,
+}
+
+#[derive(Subcommand)]
+pub enum CalcCommand {
+    /// Kinematic viscosity of an oil at a temperature
+    ///
+    /// Walther's equation as in ASTM D341, through the viscosities at 40 and 100 °C. From an
+    /// ISO VG grade alone, a viscosity index of 95 is assumed.
+    #[command(after_help = "\
+Examples:
+  fairdraw calc viscosity --iso-vg 46 --temp 70
+  fairdraw calc viscosity --at-40 100 --at-100 11.1 --temp 65")]
+    Viscosity {
+        #[command(flatten)]
+        oil: Oil,
+        /// Oil temperature in °C
+        #[arg(long, value_name = "C", allow_negative_numbers = true)]
+        temp: f64,
+        #[command(flatten)]
+        format: FormatArgs,
+    },
+    /// Reynolds number of the flow past a point
+    #[command(after_help = "\
+Examples:
+  fairdraw calc reynolds --flow 120 --bore 38 --iso-vg 46 --temp 55
+  fairdraw calc reynolds --flow 120 --bore 38 --viscosity 25")]
+    Reynolds {
+        /// Flow past the point in L/min
+        #[arg(long, value_name = "L_MIN", allow_negative_numbers = true)]
+        flow: f64,
+        /// Bore of the line in mm
+        #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+        bore: f64,
+        #[command(flatten)]
+        thickness: Thickness,
+        #[command(flatten)]
+        format: FormatArgs,
+    },
+    /// Dead volume of tube and fittings, and the flush it asks for
+    #[command(after_help = "\
+Example:
+  fairdraw calc dead-volume --bore 4.3 --length 120 --extra 2")]
+    DeadVolume {
+        /// Bore of the tube in mm
+        #[arg(
+            long,
+            value_name = "MM",
+            requires = "length",
+            allow_negative_numbers = true
+        )]
+        bore: Option<f64>,
+        /// Length of the tube in cm
+        #[arg(
+            long,
+            value_name = "CM",
+            requires = "bore",
+            allow_negative_numbers = true
+        )]
+        length: Option<f64>,
+        /// Valve and fittings on top in mL
+        #[arg(long, value_name = "ML", allow_negative_numbers = true)]
+        extra: Option<f64>,
+        /// How many dead volumes are run off
+        #[arg(
+            long,
+            value_name = "N",
+            default_value_t = 5.0,
+            allow_negative_numbers = true
+        )]
+        multiple: f64,
+        #[command(flatten)]
+        format: FormatArgs,
+    },
+    /// How soon after a stop a draw must be taken before particles have settled
+    ///
+    /// Stokes' law for a particle that started at the surface of the oil: the minutes until it
+    /// has passed mid-depth. The rules take an iron particle of 20 µm, as here by default.
+    #[command(after_help = "\
+Example:
+  fairdraw calc settling --depth 40 --iso-vg 320 --temp 60")]
+    Settling {
+        /// Depth of the oil in cm
+        #[arg(long, value_name = "CM", allow_negative_numbers = true)]
+        depth: f64,
+        #[command(flatten)]
+        thickness: Thickness,
+        #[command(flatten)]
+        particle: Particle,
+        #[command(flatten)]
+        format: FormatArgs,
+    },
+}
+
+/// Which oil: a grade, or its viscosities at 40 and 100 °C.
+#[derive(Args)]
+pub struct Oil {
+    /// ISO VG grade, 10 to 1000
+    #[arg(
+        long,
+        value_name = "GRADE",
+        conflicts_with_all = ["at_40", "at_100"],
+        allow_negative_numbers = true
+    )]
+    pub iso_vg: Option<f64>,
+    /// Kinematic viscosity at 40 °C in mm²/s
+    #[arg(
+        long = "at-40",
+        id = "at_40",
+        value_name = "MM2_S",
+        requires = "at_100",
+        allow_negative_numbers = true
+    )]
+    pub at_40: Option<f64>,
+    /// Kinematic viscosity at 100 °C in mm²/s
+    #[arg(
+        long = "at-100",
+        id = "at_100",
+        value_name = "MM2_S",
+        requires = "at_40",
+        allow_negative_numbers = true
+    )]
+    pub at_100: Option<f64>,
+}
+
+/// How thick the oil is: said outright, or by oil and temperature.
+#[derive(Args)]
+pub struct Thickness {
+    /// Kinematic viscosity at that temperature in mm²/s
+    #[arg(
+        long,
+        value_name = "MM2_S",
+        conflicts_with_all = ["iso_vg", "at_40", "at_100", "temp"],
+        allow_negative_numbers = true
+    )]
+    pub viscosity: Option<f64>,
+    #[command(flatten)]
+    pub oil: Oil,
+    /// Oil temperature in °C
+    #[arg(long, value_name = "C", allow_negative_numbers = true)]
+    pub temp: Option<f64>,
+}
+
+/// What settles in what.
+#[derive(Args)]
+pub struct Particle {
+    /// Diameter of the particle in µm
+    #[arg(
+        long,
+        value_name = "UM",
+        default_value_t = LIMIT_DIAMETER_UM,
+        allow_negative_numbers = true
+    )]
+    pub diameter: f64,
+    /// Density of the particle in kg/m³; iron if not given
+    #[arg(
+        long = "particle-density",
+        value_name = "KG_M3",
+        default_value_t = IRON_KG_M3,
+        allow_negative_numbers = true
+    )]
+    pub density: f64,
+    /// Density of the oil in kg/m³
+    #[arg(
+        long,
+        value_name = "KG_M3",
+        default_value_t = OIL_KG_M3,
+        allow_negative_numbers = true
+    )]
+    pub oil_density: f64,
+}
+
+/// How a report is written.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum Format {
+    /// Aligned text
+    Table,
+    /// Comma-separated values
+    Csv,
+    /// A JSON array, described in docs/json.md
+    Json,
+}
+
+impl From<Format> for report::Format {
+    fn from(format: Format) -> Self {
+        match format {
+            Format::Table => report::Format::Table,
+            Format::Csv => report::Format::Csv,
+            Format::Json => report::Format::Json,
+        }
+    }
+}
+
+/// The kinds of sheet.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum Kind {
+    Points,
+    Technicians,
+    Trainings,
+    Draws,
+}
+
+impl From<Kind> for SheetKind {
+    fn from(kind: Kind) -> Self {
+        match kind {
+            Kind::Points => SheetKind::Points,
+            Kind::Technicians => SheetKind::Technicians,
+            Kind::Trainings => SheetKind::Trainings,
+            Kind::Draws => SheetKind::Draws,
+        }
+    }
+}
+
+/// The keys draws can be grouped by, as clap offers them.
+fn keys() -> impl TypedValueParser<Value = Key> {
+    PossibleValuesParser::new(Key::ALL.map(Key::as_str))
+        .map(|word| Key::parse(&word).expect("only words of keys are offered"))
+}
+
+/// The help of `--where`: every key of the filter language.
+fn filter_help() -> String {
+    let mut help = String::from(
+        "Only the draws that pass. A filter is a line of terms `key:value`, all of which must \
+         hold; commas join values of which any will do; a minus in front excludes; values with \
+         blanks stand in double quotes; `(blank)` asks for what is not recorded. Keys:\n",
+    );
+    for key in FilterKey::ALL {
+        // Writing to a text cannot fail.
+        let _ = write!(help, "\n  {:12} {}", key.as_str(), key.about());
+    }
+    help
+}
+
+/// The order of groups.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Sort {
+    /// By the key; months and rules in their own order
+    Key,
+    /// Largest share first
+    Share,
+    /// Most draws first
+    Draws,
+}

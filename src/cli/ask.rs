@@ -1,0 +1,56 @@
+//! What all reading commands begin with: the programme judged, the draws that pass.
+
+use std::path::Path;
+
+use super::args::Reading;
+use super::exit::Failure;
+use super::output::remark;
+use super::watch::Watch;
+use crate::analysis::{Assessed, Filter, Selection};
+use crate::programme::Programme;
+
+/// A programme with the draws asked for.
+pub struct Asked {
+    pub programme: Programme,
+    pub assessed: Assessed,
+    pub selection: Selection,
+    pub watch: Watch,
+}
+
+/// Opens and judges the programme and selects the draws.
+pub fn ask(file: &Path, reading: &Reading) -> Result<Asked, Failure> {
+    // Read first: a slip in the filter should not cost a long wait.
+    let filter = filter(reading.filter.as_deref().unwrap_or_default())?;
+    let watch = Watch::new()?;
+    let mut programme = open(file)?;
+    let assessed = watch.over(true, |progress| programme.assess(progress))?;
+    for unknown in filter.unknown_values(&assessed) {
+        remark(&format!("--where: {unknown}"));
+    }
+    let selection = filter.select(&assessed);
+    Ok(Asked {
+        programme,
+        assessed,
+        selection,
+        watch,
+    })
+}
+
+/// Opens a programme file that should be there.
+pub fn open(file: &Path) -> Result<Programme, Failure> {
+    if !file.exists() {
+        return Err(Failure::CouldNot(format!(
+            "there is no programme file {}; name one with --programme, or make it with \
+             `fairdraw import SHEET…`",
+            file.display()
+        )));
+    }
+    Ok(Programme::open(file)?)
+}
+
+fn filter(text: &str) -> Result<Filter, Failure> {
+    Filter::parse(text).map_err(|error| Failure::Filter {
+        text: text.to_owned(),
+        error,
+    })
+}

@@ -1,0 +1,164 @@
+//! `fairdraw import`: takes sheets in.
+
+use std::path::Path;
+
+use super::args::{FormatArgs, ImportArgs};
+use super::exit::{Failure, Finish};
+use super::output::{Output, remark};
+use super::rules::read_rulebook;
+use super::watch::Watch;
+use crate::analysis::Tally;
+use crate::model::{Verdict, time};
+use crate::programme::{
+    ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
+};
+use crate::report::rows;
+
+/// How many refusals are told one by one; the rejects sheet has all.
+const TOLD: usize = 5;
+
+/// Runs the command.
+pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish, Failure> {
+    let request = ImportRequest {
+        sheets: args.sheets.clone(),
+        kind: args.kind.map(Into::into),
+        zone: args.zone.as_deref().map(zone).transpose()?,
+        dry_run: args.dry_run,
+    };
+    let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
+    let watch = Watch::new()?;
+    // Trying an import out must not leave a programme file behind.
+    let in_memory = args.dry_run && !file.exists();
+    let mut programme = if in_memory {
+        Programme::in_memory()?
+    } else {
+        Programme::open_or_create(file)?
+    };
+    match &rulebook {
+        Some((yaml, rulebook)) if in_memory || !args.dry_run => {
+            programme.adopt_rulebook(yaml, rulebook)?;
+        }
+        Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
+        None => {}
+    }
+    let report = watch.over(true, |progress| programme.import(&request, progress))?;
+    print(&report, args.format, output)?;
+    output.flush()?;
+    say_the_rest(&report);
+    remark(&standing(&counted(&report.verdicts)));
+    if args.dry_run {
+        remark("tried out; nothing was stored");
+    } else {
+        remark(&format!("next: fairdraw open {}", file.display()));
+    }
+    Ok(if refused(&report) {
+        Finish::Found
+    } else {
+        Finish::Done
+    })
+}
+
+fn zone(name: &str) -> Result<time::Tz, Failure> {
+    time::zone(name).ok_or_else(|| {
+        Failure::WrongUse(format!(
+            "--zone: there is no zone {name}; give an IANA name such as Europe/Paris"
+        ))
+    })
+}
+
+fn print(report: &ImportReport, args: FormatArgs, output: &mut Output) -> Result<(), Failure> {
+    let rows = report.sheets.iter().map(|sheet| {
+        let counts = [
+            sheet.taken,
+            sheet.unchanged,
+            sheet.changed,
+            sheet.refused_rows,
+            sheet.refused_values,
+        ];
+        rows::import(&sheet.sheet, sheet.kind.as_str(), counts)
+    });
+    output.report(args.format.into(), rows::IMPORT, rows)?;
+    Ok(())
+}
+
+fn say_the_rest(report: &ImportReport) {
+    for sheet in &report.sheets {
+        for said in &sheet.remarks {
+            remark(&format!("{}: {said}", sheet.sheet));
+        }
+    }
+    for (sheet, refusal) in report.first_refusals.iter().take(TOLD) {
+        let place = if refusal.column.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", refusal.column)
+        };
+        remark(&format!(
+            "refused: {sheet}, line {}{place}: {:?}: {}",
+            refusal.line, refusal.value, refusal.reason
+        ));
+    }
+    let all: u64 = report.sheets.iter().map(refusals).sum();
+    let told = rows_and_values(&report.first_refusals, TOLD);
+    if all > told {
+        remark(&format!("refused: {} more rows or values", all - told));
+    }
+    if let Some(rejects) = &report.rejects_file {
+        remark(&format!(
+            "all refused rows and values, with reasons: {}",
+            rejects.display()
+        ));
+    }
+}
+
+/// How many rows and lone values the first refusals speak of, as sheets count them: a row
+/// once, however many faults it has.
+fn rows_and_values(refusals: &[(String, Refusal)], at_most: usize) -> u64 {
+    let mut last = None;
+    let told = refusals.iter().take(at_most).filter(|(sheet, refusal)| {
+        let row = refusal.whole_row.then_some((sheet, refusal.line));
+        row.is_none() || std::mem::replace(&mut last, row) != row
+    });
+    told.count() as u64
+}
+
+fn refused(report: &ImportReport) -> bool {
+    report.sheets.iter().any(|sheet| refusals(sheet) > 0)
+}
+
+fn refusals(sheet: &SheetReport) -> u64 {
+    sheet.refused_rows + sheet.refused_values
+}
+
+fn counted(verdicts: &VerdictCounts) -> Tally {
+    Tally {
+        draws: verdicts.total(),
+        unrepresentative: verdicts.count(Verdict::Unrepresentative),
+        doubtful: verdicts.count(Verdict::Doubtful),
+        representative: verdicts.count(Verdict::Representative),
+        unproven: verdicts.count(Verdict::Unproven),
+    }
+}
+
+/// The share and its interval in one line.
+pub fn standing(tally: &Tally) -> String {
+    let share = tally.share();
+    match (share.share, share.low, share.high) {
+        (Some(share), Some(low), Some(high)) => format!(
+            "unrepresentative: {:.1} % of {} judged draws (95 % interval {:.1} to {:.1} %); \
+             {} of {} draws are unproven",
+            share * 100.0,
+            tally.judged(),
+            low * 100.0,
+            high * 100.0,
+            tally.unproven,
+            tally.draws
+        ),
+        _ if tally.draws == 0 => "the programme has no draws yet".to_owned(),
+        _ => format!(
+            "no share yet: all {} draws are unproven; `fairdraw share --by rule` shows what is \
+             not recorded",
+            tally.draws
+        ),
+    }
+}

@@ -1,0 +1,104 @@
+//! The command line: reads arguments, asks the programme, hands rows to `report`.
+//!
+//! A command a file. Every command ends in a `Finish` or a `Failure`; `exit` turns
+//! both into the exit status.
+
+mod args;
+mod ask;
+mod calc;
+mod check;
+mod demo;
+mod documents;
+mod exit;
+mod import;
+mod open;
+mod output;
+mod rules;
+mod score;
+mod share;
+mod watch;
+
+use std::error::Error;
+use std::ffi::OsString;
+use std::path::Path;
+use std::process::ExitCode;
+
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory, Parser};
+
+use crate::programme::Programme;
+use args::{Cli, Command};
+use exit::{Failure, Finish};
+use output::Output;
+
+pub use documents::{commands_markdown, json_markdown};
+
+/// The terminal interface, handed in by `main` so that this face does not know the other.
+pub type Interface = fn(Programme, &Path) -> Result<(), Box<dyn Error + Send + Sync>>;
+
+/// Runs the program with the process's arguments and returns its exit status.
+#[must_use]
+pub fn run(interface: Interface) -> ExitCode {
+    let cli = match parse(std::env::args_os().collect()) {
+        Ok(cli) => cli,
+        Err(error) => {
+            // A closed pipe leaves nothing to say and nobody to say it to.
+            let _ = error.print();
+            if error.kind() == ErrorKind::InvalidSubcommand {
+                output::remark(
+                    "`fairdraw FILE` opens a programme file, if there is one of that name.",
+                );
+            }
+            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(exit::WRONG_USE));
+        }
+    };
+    exit::status(&dispatch(cli, interface))
+}
+
+/// Reads the arguments. A first word that is no command but a file is opened.
+fn parse(arguments: Vec<OsString>) -> Result<Cli, clap::Error> {
+    let error = match Cli::try_parse_from(&arguments) {
+        Ok(cli) => return Ok(cli),
+        Err(error) => error,
+    };
+    if error.kind() == ErrorKind::InvalidSubcommand
+        && let Some(ContextValue::String(word)) = error.get(ContextKind::InvalidSubcommand)
+        && Path::new(word).is_file()
+        && let Some(place) = arguments
+            .iter()
+            .skip(1)
+            .position(|given| given == word.as_str())
+    {
+        let mut opened = arguments;
+        opened.insert(place + 1, "open".into());
+        return Cli::try_parse_from(opened);
+    }
+    Err(error)
+}
+
+fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
+    let mut output = Output::standard();
+    let file = &cli.programme;
+    let finish = match cli.command {
+        Command::Demo(args) => demo::run(&args, interface, &mut output),
+        Command::Open(args) => open::run(args.file.as_deref().unwrap_or(file), interface),
+        Command::Import(args) => import::run(file, &args, &mut output),
+        Command::Score(args) => score::run(file, &args, &mut output),
+        Command::Share(args) => share::run(file, &args, &mut output),
+        Command::Rules(args) => rules::run(file, &args.command, &mut output),
+        Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Check(args) => check::run(file, args, &mut output),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);
+            output.bytes(&script)?;
+            Ok(Finish::Done)
+        }
+        Command::Manual { command } => {
+            output.bytes(&documents::manual(&command)?)?;
+            Ok(Finish::Done)
+        }
+    }?;
+    output.flush()?;
+    Ok(finish)
+}

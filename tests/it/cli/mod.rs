@@ -1,0 +1,13 @@
+//! The command line by its output and exit status.
+
+mod calc;
+mod commands;
+mod demo;
+mod import;
+mod killed;
+mod pipes;
+mod rules;
+pub mod runner;
+mod terminal;
+mod verdicts;
+mod wrong_use;

@@ -1,0 +1,283 @@
+//! Journeys through a real pseudo-terminal: the screens as a person meets them, and the
+//! terminal handed back whatever happens.
+
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::sync::{Arc, Mutex, OnceLock};
+use std::time::{Duration, Instant};
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+
+/// How long a text may take to appear; generous, for machines with much to do.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// Watches the bytes and answers what is on screen.
+struct Journey {
+    screen: Arc<Mutex<vt100::Parser>>,
+    changed: Receiver<()>,
+    keyboard: Box<dyn Write + Send>,
+    master: Box<dyn MasterPty + Send>,
+    child: Box<dyn Child + Send + Sync>,
+    modes_before: String,
+}
+
+impl Journey {
+    fn start(program: &Path, arguments: &[&str]) -> Self {
+        let size = PtySize {
+            rows: 24,
+            cols: 80,
+            ..PtySize::default()
+        };
+        let pair = native_pty_system().openpty(size).unwrap();
+        let modes_before = modes(pair.master.as_ref());
+        let mut command = CommandBuilder::new(program);
+        command.args(arguments);
+        command.env("TERM", "xterm-256color");
+        command.env("LANG", "C.UTF-8");
+        for name in [
+            "NO_COLOR",
+            "COLORTERM",
+            "LC_ALL",
+            "LC_CTYPE",
+            "FAIRDRAW_PROGRAMME",
+        ] {
+            command.env_remove(name);
+        }
+        let child = pair.slave.spawn_command(command).unwrap();
+        drop(pair.slave);
+        let screen = Arc::new(Mutex::new(vt100::Parser::new(cells(24), cells(80), 0)));
+        let (tell, changed) = channel();
+        let mut output = pair.master.try_clone_reader().unwrap();
+        let shown = Arc::clone(&screen);
+        std::thread::spawn(move || {
+            let mut bytes = [0; 4096];
+            while let Ok(read @ 1..) = output.read(&mut bytes) {
+                shown.lock().unwrap().process(&bytes[..read]);
+                if tell.send(()).is_err() {
+                    return;
+                }
+            }
+        });
+        Journey {
+            screen,
+            changed,
+            keyboard: pair.master.take_writer().unwrap(),
+            master: pair.master,
+            child,
+            modes_before,
+        }
+    }
+
+    fn text(&self) -> String {
+        self.screen.lock().unwrap().screen().contents()
+    }
+
+    /// Waits until a text stands on the screen.
+    fn until(&self, wanted: &str) -> &Self {
+        self.until_that(wanted, |text| text.contains(wanted))
+    }
+
+    fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
+        let deadline = Instant::now() + PATIENCE;
+        while !holds(&self.text()) {
+            let rest = deadline.saturating_duration_since(Instant::now());
+            match self.changed.recv_timeout(rest) {
+                Ok(()) => {}
+                Err(RecvTimeoutError::Disconnected) if holds(&self.text()) => break,
+                Err(_) => panic!("{what:?} did not appear:\n{}", self.text()),
+            }
+        }
+        self
+    }
+
+    fn press(&mut self, keys: &str) -> &mut Self {
+        self.keyboard.write_all(keys.as_bytes()).unwrap();
+        self.keyboard.flush().unwrap();
+        self
+    }
+
+    fn resize(&self, rows: u16, cols: u16) {
+        self.screen
+            .lock()
+            .unwrap()
+            .screen_mut()
+            .set_size(cells(rows), cells(cols));
+        let size = PtySize {
+            rows,
+            cols,
+            ..PtySize::default()
+        };
+        self.master.resize(size).unwrap();
+    }
+
+    /// Waits for the end; the exit status, after looking that the terminal is as it was.
+    fn end(mut self) -> u32 {
+        let status = self.child.wait().unwrap();
+        // All that was written before the end is on screen once the reader stops.
+        while self.changed.recv_timeout(PATIENCE).is_ok() {}
+        let parser = self.screen.lock().unwrap();
+        let screen = parser.screen();
+        assert!(!screen.alternate_screen(), "still in the alternate screen");
+        assert!(!screen.hide_cursor(), "the cursor is still hidden");
+        assert!(!screen.bracketed_paste(), "pastes are still bracketed");
+        assert_eq!(screen.mouse_protocol_mode(), vt100::MouseProtocolMode::None);
+        drop(parser);
+        let after = modes(self.master.as_ref());
+        if !after.is_empty() {
+            assert_eq!(after, self.modes_before);
+        }
+        status.exit_code()
+    }
+}
+
+fn cells(count: u16) -> std::num::NonZero<u16> {
+    count.try_into().unwrap()
+}
+
+/// The line discipline of the terminal, in words.
+fn modes(master: &dyn MasterPty) -> String {
+    #[cfg(unix)]
+    {
+        master
+            .get_termios()
+            .map_or_else(String::new, |termios| format!("{:?}", termios.local_flags))
+    }
+    #[cfg(not(unix))]
+    {
+        let _ = master;
+        String::new()
+    }
+}
+
+fn fairdraw() -> &'static Path {
+    Path::new(env!("CARGO_BIN_EXE_fairdraw"))
+}
+
+/// A demo programme of the test's own.
+fn programme(folder: &tempfile::TempDir) -> PathBuf {
+    static MADE: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
+    let (_, made) = MADE.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("made.db");
+        let status = Command::new(fairdraw())
+            .arg("demo")
+            .arg("--to")
+            .arg(&file)
+            .stdin(Stdio::null())
+            .output()
+            .unwrap()
+            .status;
+        assert!(status.success());
+        (folder, file)
+    });
+    let own = folder.path().join("own.db");
+    std::fs::copy(made, &own).unwrap();
+    own
+}
+
+fn open(folder: &tempfile::TempDir) -> Journey {
+    let file = programme(folder);
+    let journey = Journey::start(fairdraw(), &["open", file.to_str().unwrap()]);
+    journey.until("judged draws are unrepresentative");
+    journey
+}
+
+#[test]
+fn a_supervisor_walks_filters_opens_and_leaves() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    journey.until("own.db");
+    journey.press("3").until("no verdict on a person");
+    journey.press("4").until("flush");
+    journey.press("2").until("drawn▼");
+    journey
+        .press("/kind:tank\r")
+        .until("kind:tank")
+        .until(" of ");
+    journey.press("\r").until("Draws of compartment");
+    journey.press("?").until("Open the next draw of the list");
+    journey.press("\x1b").until("Draws of compartment");
+    journey.press("\x1b").until("drawn▼");
+    journey.press("\x1b").until("no filter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+}
+
+#[test]
+fn the_screen_follows_the_size_of_the_window() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    journey.resize(10, 40);
+    journey.until("this window has 40 and 10");
+    journey.resize(40, 130);
+    journey.until("Broken most");
+    journey.press("2").until("Draws of compartment");
+    journey.press("\x03");
+    assert_eq!(journey.end(), 0);
+}
+
+#[test]
+fn the_mouse_reaches_screens_and_rows() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    // Button 0 at column 32, row 1 (from 1), pressed and let go, as terminals report it.
+    journey
+        .press("\x1b[<0;32;1M\x1b[<0;32;1m")
+        .until("no verdict on a person");
+    journey.press("\x1b[<0;5;7M\x1b[<0;5;7m");
+    journey
+        .press("\x1b[<0;5;7M\x1b[<0;5;7m")
+        .until("technician:");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+}
+
+#[cfg(unix)]
+#[test]
+fn signals_that_ask_to_end_hand_the_terminal_back() {
+    for signal in ["TERM", "HUP", "INT"] {
+        let folder = tempfile::tempdir().unwrap();
+        let journey = open(&folder);
+        let process = journey.child.process_id().unwrap().to_string();
+        let sent = Command::new("kill")
+            .args(["-s", signal, &process])
+            .status()
+            .unwrap();
+        assert!(sent.success());
+        journey.end();
+    }
+}
+
+#[test]
+fn a_panic_hands_the_terminal_back_before_it_is_reported() {
+    let itself = std::env::current_exe().unwrap();
+    let child = "terminal::panics_in_screen_mode";
+    let journey = Journey::start(&itself, &["--exact", child, "--ignored", "--nocapture"]);
+    journey.until("for the test's sake");
+    assert_ne!(journey.end(), 0);
+}
+
+/// Run by the test above in a terminal of its own; alone it would take over yours.
+#[test]
+#[ignore = "a part of another test"]
+fn panics_in_screen_mode() {
+    let _screen = fairdraw::tui::terminal::Screen::enter().unwrap();
+    panic!("for the test's sake");
+}
+
+#[test]
+fn without_a_terminal_it_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = programme(&folder);
+    let output = Command::new(fairdraw())
+        .arg("open")
+        .arg(&file)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(3));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("needs a terminal"), "{said}");
+}
