@@ -3,13 +3,13 @@
 //! Each row is counted under a small number (its group), and the numbers become texts at
 //! the end, so that a million rows cost two look-ups each whatever the texts are.
 
-use std::borrow::Cow;
 use std::ops::AddAssign;
 
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::filter::{BLANK, FilterKey};
+use super::order::in_order;
 use super::share::{CHUNK, tally_of};
 use super::zone::Months;
 use super::{Assessed, Selection, Tally};
@@ -146,10 +146,7 @@ pub fn by(assessed: &Assessed, selection: &Selection, key: Key) -> Vec<Group> {
 pub(super) fn by_month(assessed: &Assessed, selection: &Selection) -> Vec<(i32, Tally)> {
     let drawn_at = |row: u32| assessed.judged.drawn_at[row as usize];
     // Rows stand in the order of time, so a month is a piece of the selection.
-    let mut rows = Cow::Borrowed(selection);
-    if !rows.is_sorted() {
-        rows.to_mut().sort_unstable();
-    }
+    let rows = in_order(selection);
     let (Some(&first), Some(&last)) = (rows.first(), rows.last()) else {
         return Vec::new();
     };

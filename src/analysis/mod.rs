@@ -6,9 +6,14 @@ pub mod cost;
 pub mod filter;
 pub mod months;
 mod nearest;
+mod order;
+mod periods;
 pub mod point_facts;
 pub mod row_score;
 pub mod share;
+pub mod topics;
+pub mod training;
+pub mod trend;
 mod zone;
 
 pub use assessed::Assessed;
@@ -16,9 +21,13 @@ pub use breakdown::{Group, Key, by};
 pub use cost::{Cost, cost};
 pub use filter::{BLANK, Filter, FilterError, FilterKey};
 pub use months::{Limits, Month, months};
+pub use nearest::nearest;
+pub use periods::Every;
 pub use point_facts::{PointFacts, all_point_facts};
 pub use row_score::{Named, class_score, row_score};
 pub use share::{Share, Tally, tally};
+pub use training::trainings;
+pub use trend::{Trend, trend};
 
 /// The rows of a programme's [`Judged`](crate::model::Judged) that passed a filter, in
 /// its order.

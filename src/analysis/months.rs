@@ -1,9 +1,6 @@
 //! The share month by month, with control limits.
 
-use super::breakdown::by_month;
-use super::{Assessed, Selection, Share, Tally};
-use crate::model::time::month_text;
-use crate::stats::control::{Period, p_chart};
+use super::{Assessed, Every, Selection, Share, Tally, trend};
 
 /// One month of a programme.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,17 +15,15 @@ pub struct Month {
     pub limits: Option<Limits>,
 }
 
-/// Limits of a p chart: where the share of a month would lie if all months were alike.
-///
-/// They take draws as independent. Draws of one shift or one batch of bottles are alike,
-/// and then more months fall outside than chance would say.
+/// Where the share of a month would lie if all months were alike: the limits of the
+/// chart that [`trend`](super::trend()) chose, wider where shares vary more than chance.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
     /// The share over all months together.
     pub centre: f64,
-    /// Three standard deviations below, not below 0.
+    /// The lower limit, not below 0.
     pub low: f64,
-    /// Three standard deviations above, not above 1.
+    /// The upper limit, not above 1.
     pub high: f64,
 }
 
@@ -55,31 +50,19 @@ impl Month {
 /// so that a line of them keeps its distances.
 #[must_use]
 pub fn months(assessed: &Assessed, selection: &Selection) -> Vec<Month> {
-    let tallies = by_month(assessed, selection);
-    let periods: Vec<Period> = tallies
-        .iter()
-        .map(|(_, tally)| Period {
-            events: tally.unrepresentative,
-            trials: tally.judged(),
-        })
-        .collect();
-    let chart = p_chart(&periods, None);
-    let limits = |place: usize| {
-        let chart = chart.as_ref()?;
-        let point = chart.points[place]?;
-        Some(Limits {
-            centre: chart.centre,
-            low: point.low,
-            high: point.high,
-        })
-    };
-    let months = tallies.into_iter().enumerate();
+    let line = trend(assessed, selection, Every::Month);
+    let centre = line.chart.map(|chart| chart.centre);
+    let months = line.periods.into_iter();
     months
-        .map(|(place, (month, tally))| Month {
-            key: month_text(month),
-            tally,
-            share: tally.share(),
-            limits: limits(place),
+        .map(|month| Month {
+            key: month.key,
+            tally: month.tally,
+            share: month.share,
+            limits: centre.zip(month.point).map(|(centre, point)| Limits {
+                centre,
+                low: point.low,
+                high: point.high,
+            }),
         })
         .collect()
 }

@@ -7,7 +7,8 @@ use std::path::PathBuf;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::analysis::{FilterKey, Key};
+use crate::analysis::training::WINDOW_DAYS;
+use crate::analysis::{Every, FilterKey, Key};
 use crate::physics::settling::{IRON_KG_M3, LIMIT_DIAMETER_UM, OIL_KG_M3};
 use crate::programme::SheetKind;
 use crate::report;
@@ -119,6 +120,43 @@ Examples:
   fairdraw share --by month --where 'site:North' --format csv")]
     Share(ShareArgs),
 
+    /// The share week by week, month by month or quarter by quarter, with control limits
+    ///
+    /// Limits are those of a p chart, or of Laney's p-prime chart where a test shows that
+    /// shares vary more than chance. Signals are a share beyond its limits and eight or more
+    /// in a row on one side of the centre.
+    #[command(after_help = "\
+Examples:
+  fairdraw trend
+  fairdraw trend --every quarter --where 'site:North'
+  fairdraw trend --every week --format csv > weeks.csv")]
+    Trend(TrendArgs),
+
+    /// What rules cost, whom to retrain in what, what to ask of others
+    ///
+    /// Every unrepresentative draw is shared out among the rules broken on it; docs/topics.md
+    /// says how. A technician's or crew's topics are the rules that cost more draws than they
+    /// cost others at the same points, most to regain first. Rules that a technician can't
+    /// put right are no topics; --by owner lists them for those who can.
+    #[command(after_help = "\
+Examples:
+  fairdraw topics
+  fairdraw topics --by crew --where 'from:2026-01'
+  fairdraw topics --by rule
+  fairdraw topics --by owner --where 'site:North'
+  fairdraw topics --plans plans/ --for T-4,T-9")]
+    Topics(TopicsArgs),
+
+    /// Whether trainings helped: before and after, beside untrained peers
+    ///
+    /// One line a training held: how often its rule was broken by that technician before and
+    /// after, and by technicians without that training over the same days.
+    #[command(after_help = "\
+Examples:
+  fairdraw trainings
+  fairdraw trainings --window 180 --where 'crew:B'")]
+    Trainings(TrainingsArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
@@ -227,6 +265,62 @@ pub struct ShareArgs {
     /// Order of the groups
     #[arg(long, value_name = "ORDER", default_value = "key")]
     pub sort: Sort,
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+#[derive(Args)]
+pub struct TrendArgs {
+    /// How long the periods are
+    #[arg(long, value_name = "PERIOD", default_value = "month", value_parser = periods())]
+    pub every: Every,
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+#[derive(Args)]
+pub struct TopicsArgs {
+    /// Whose topics, or the rules or owners behind them
+    #[arg(long, value_name = "KEY", default_value = "technician")]
+    pub by: TopicsBy,
+    /// Write a page for each technician with a topic into this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "by")]
+    pub plans: Option<PathBuf>,
+    /// Pages for these technicians only, ids with commas between them
+    #[arg(
+        long = "for",
+        value_name = "ID",
+        value_delimiter = ',',
+        requires = "plans"
+    )]
+    pub technicians: Vec<String>,
+    #[command(flatten)]
+    pub reading: Reading,
+}
+
+/// What `fairdraw topics` lists.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TopicsBy {
+    /// Topics of each technician
+    Technician,
+    /// Topics of each crew
+    Crew,
+    /// What each rule costs
+    Rule,
+    /// What to ask of plant, planner, dispatch and desk
+    Owner,
+}
+
+#[derive(Args)]
+pub struct TrainingsArgs {
+    /// Days looked at before and after
+    #[arg(
+        long,
+        value_name = "DAYS",
+        default_value_t = WINDOW_DAYS,
+        value_parser = clap::value_parser!(u32).range(1..=3650)
+    )]
+    pub window: u32,
     #[command(flatten)]
     pub reading: Reading,
 }
@@ -489,6 +583,14 @@ impl From<Kind> for SheetKind {
 fn keys() -> impl TypedValueParser<Value = Key> {
     PossibleValuesParser::new(Key::ALL.map(Key::as_str))
         .map(|word| Key::parse(&word).expect("only words of keys are offered"))
+}
+
+/// The lengths of periods, as clap offers them.
+fn periods() -> impl TypedValueParser<Value = Every> {
+    PossibleValuesParser::new(Every::ALL.map(Every::as_str)).map(|word| {
+        let every = Every::ALL.into_iter().find(|every| every.as_str() == word);
+        every.expect("only words of periods are offered")
+    })
 }
 
 /// The help of `--where`: every key of the filter language.

@@ -13,6 +13,7 @@ use crate::programme::Programme;
 pub struct Asked {
     pub programme: Programme,
     pub assessed: Assessed,
+    pub filter: Filter,
     pub selection: Selection,
     pub watch: Watch,
 }
@@ -31,6 +32,7 @@ pub fn ask(file: &Path, reading: &Reading) -> Result<Asked, Failure> {
     Ok(Asked {
         programme,
         assessed,
+        filter,
         selection,
         watch,
     })

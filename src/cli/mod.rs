@@ -13,9 +13,13 @@ mod exit;
 mod import;
 mod open;
 mod output;
+mod plans;
 mod rules;
 mod score;
 mod share;
+mod topics;
+mod trainings;
+mod trend;
 mod watch;
 
 use std::error::Error;
@@ -85,6 +89,9 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),
+        Command::Trend(args) => trend::run(file, &args, &mut output),
+        Command::Topics(args) => topics::run(file, &args, &mut output),
+        Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Check(args) => check::run(file, args, &mut output),

@@ -18,6 +18,7 @@ pub fn run(file: &Path, args: &Reading, output: &mut Output) -> Result<Finish, F
         assessed,
         selection,
         watch,
+        ..
     } = ask(file, args)?;
     // A bar between the lines of a terminal would only disturb them.
     let with_bar = !output.is_terminal();

@@ -6,9 +6,14 @@
 
 mod csv;
 mod json;
+mod markdown;
 pub mod plain;
+pub mod plan;
 pub mod rows;
 mod table;
+pub mod topic_rows;
+pub mod training_rows;
+pub mod trend_rows;
 
 use std::borrow::Cow;
 use std::io::{self, Write};

@@ -8,7 +8,11 @@ use crate::model::{Class, Phrase, RuleSet, draw};
 use crate::rules::{Card, cards};
 use crate::scoring::Explained;
 
-const fn column(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+pub(super) const fn column(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
     Column {
         name,
         title,
@@ -18,11 +22,11 @@ const fn column(name: &'static str, title: &'static str, meaning: &'static str) 
     }
 }
 
-const fn spare(column: Column, spare: u8) -> Column {
+pub(super) const fn spare(column: Column, spare: u8) -> Column {
     Column { spare, ..column }
 }
 
-const fn table_only(title: &'static str) -> Column {
+pub(super) const fn table_only(title: &'static str) -> Column {
     Column {
         place: Place::TableOnly,
         ..column("", title, "")
@@ -437,6 +441,19 @@ pub const CHECK: &[Column] = &[column(
 pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw score", SCORE),
     ("fairdraw share", SHARE),
+    ("fairdraw trend", super::trend_rows::TREND),
+    (
+        "fairdraw topics --by technician",
+        super::topic_rows::TOPICS_OF_TECHNICIANS,
+    ),
+    (
+        "fairdraw topics --by crew",
+        super::topic_rows::TOPICS_OF_CREWS,
+    ),
+    ("fairdraw topics --by rule", super::topic_rows::RULE_COSTS),
+    ("fairdraw topics --by owner", super::topic_rows::ASKS),
+    ("fairdraw topics --plans", super::topic_rows::PLANS),
+    ("fairdraw trainings", super::training_rows::TRAININGS),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),

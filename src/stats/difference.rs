@@ -22,16 +22,50 @@ pub struct Difference {
 /// `None` if either has no trials.
 #[must_use]
 pub fn interval(first: (u64, u64), second: (u64, u64), z: f64) -> Option<Difference> {
-    let (low_1, high_1) = wilson::interval(first.0, first.1, z)?;
-    let (low_2, high_2) = wilson::interval(second.0, second.1, z)?;
-    let share_1 = first.0 as f64 / first.1 as f64;
-    let share_2 = second.0 as f64 / second.1 as f64;
-    let difference = share_1 - share_2;
-    Some(Difference {
+    let of = |(events, trials): (u64, u64)| {
+        let (low, high) = wilson::interval(events, trials, z)?;
+        Some(Estimate {
+            value: events as f64 / trials as f64,
+            low,
+            high,
+        })
+    };
+    Some(of_estimates(of(first)?, of(second)?))
+}
+
+/// A value with its interval.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Estimate {
+    /// The value.
+    pub value: f64,
+    /// Lower end of its interval, at most `value`.
+    pub low: f64,
+    /// Upper end, at least `value`.
+    pub high: f64,
+}
+
+impl From<Difference> for Estimate {
+    fn from(difference: Difference) -> Self {
+        Estimate {
+            value: difference.difference,
+            low: difference.low,
+            high: difference.high,
+        }
+    }
+}
+
+/// The difference of two independent estimates, first minus second, with the interval that
+/// follows from theirs: Newcombe's square-and-add for any quantity, so also for a
+/// difference of differences (G. Y. Zou, A. Donner, Statistics in Medicine 27 (2008)
+/// 1693–1702; from memory).
+#[must_use]
+pub fn of_estimates(first: Estimate, second: Estimate) -> Difference {
+    let difference = first.value - second.value;
+    Difference {
         difference,
-        low: difference - libm::hypot(share_1 - low_1, high_2 - share_2),
-        high: difference + libm::hypot(high_1 - share_1, share_2 - low_2),
-    })
+        low: difference - libm::hypot(first.value - first.low, second.high - second.value),
+        high: difference + libm::hypot(first.high - first.value, second.value - second.low),
+    }
 }
 
 #[cfg(test)]

@@ -10,25 +10,29 @@ pub const Z_95: f64 = 1.959_963_984_540_054;
 /// there are no trials. Both ends lie in 0..=1 and are exactly 0 and 1 at the extremes.
 #[must_use]
 pub fn interval(successes: u64, trials: u64, z: f64) -> Option<(f64, f64)> {
-    if trials == 0 {
-        return None;
-    }
     let (x, n) = (successes as f64, trials as f64);
-    let share = x / n;
-    let z2n = z * z / n;
-    let centre = share + z2n / 2.0;
-    let spread = z * (share * (1.0 - share) / n + z2n / (4.0 * n)).sqrt();
-    let low = if successes == 0 {
+    (trials > 0).then(|| of_mean(x / n, n, z))
+}
+
+/// The same interval on the mean of `trials` values that each lie in 0..=1 (not only 0 or
+/// 1), where `trials` may be an effective number. Their variance is at most that of a
+/// success, `mean`·(1 − `mean`), so the interval is wide enough. `trials` is above 0.
+#[must_use]
+pub fn of_mean(mean: f64, trials: f64, z: f64) -> (f64, f64) {
+    let z2n = z * z / trials;
+    let centre = mean + z2n / 2.0;
+    let spread = z * (mean * (1.0 - mean) / trials + z2n / (4.0 * trials)).sqrt();
+    let low = if mean <= 0.0 {
         0.0
     } else {
         (centre - spread) / (1.0 + z2n)
     };
-    let high = if successes == trials {
+    let high = if mean >= 1.0 {
         1.0
     } else {
         (centre + spread) / (1.0 + z2n)
     };
-    Some((low, high))
+    (low, high)
 }
 
 #[cfg(test)]

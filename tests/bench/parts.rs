@@ -7,7 +7,9 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::Instant;
 
-use fairdraw::analysis::{Assessed, Filter, Key, by, cost, months, tally};
+use fairdraw::analysis::topics::{Costs, Unit, asks, topics};
+use fairdraw::analysis::training::WINDOW_DAYS;
+use fairdraw::analysis::{Assessed, Every, Filter, Key, by, cost, months, tally, trainings, trend};
 use fairdraw::demo::{self, Invented, Size};
 use fairdraw::model::{History, Progress, Texts};
 use fairdraw::programme::{ImportRequest, Programme};
@@ -155,6 +157,7 @@ fn browse(folder: &Path) {
     Line::new("opening a judged programme", Figure::Seconds(first)).report();
     change_filters(&assessed);
     ask_for_shares(&assessed);
+    ask_for_topics(&assessed);
     let rows = assessed.judged.len();
     let mut row = 0;
     report_middle("opening one draw", || {
@@ -211,5 +214,24 @@ fn ask_for_shares(assessed: &Assessed) {
     });
     report_middle("cost of every rule", || {
         black_box(cost(assessed, &all));
+    });
+}
+
+fn ask_for_topics(assessed: &Assessed) {
+    let all = Filter::default().select(assessed);
+    report_middle("sharing every draw out among its rules", || {
+        black_box(Costs::of(assessed, &all).by_rule());
+    });
+    report_middle("topics of all technicians", || {
+        black_box(topics(assessed, &all, &all, Unit::Technician));
+    });
+    report_middle("lists of all owners", || {
+        black_box(asks(assessed, &all));
+    });
+    report_middle("before and after every training", || {
+        black_box(trainings(assessed, &all, &all, WINDOW_DAYS));
+    });
+    report_middle("trend by week", || {
+        black_box(trend(assessed, &all, Every::Week));
     });
 }

@@ -95,7 +95,7 @@ pub enum CrossedError {
         "{levels} levels in the smaller factor are too many (at most {most}); narrow the selection"
     )]
     TooManyLevels {
-        /// Levels with trials in the smaller factor.
+        /// Levels of the smaller factor.
         levels: usize,
         /// What can be solved.
         most: usize,

@@ -13,6 +13,9 @@ use super::models::{Best, Candidate, Models};
 use super::search::Point;
 use crate::stats::chi_square;
 
+/// Levels of the smaller factor that a dense system can take: at 3,000 each of its three
+/// matrices needs 72 MB, and a step takes seconds.
+const MOST_LEVELS: usize = 3_000;
 /// The normal quantile at three quarters, for the median odds ratio.
 const QUARTILE: f64 = 0.674_489_750_196_081_7;
 
@@ -22,8 +25,7 @@ const QUARTILE: f64 = 0.674_489_750_196_081_7;
 /// # Errors
 ///
 /// If nothing varies, fixed effects can't be estimated, the factors can't be told apart,
-/// the smaller factor has more than
-/// 3,000 levels, or no trustworthy minimum is found.
+/// the smaller factor has more than 3,000 levels, or no trustworthy minimum is found.
 pub fn fit(data: &Data) -> Result<Fit, CrossedError> {
     fit_while(data, &mut || true)
 }
@@ -51,6 +53,9 @@ pub fn fit_while(data: &Data, keep_going: &mut dyn FnMut() -> bool) -> Result<Fi
         .collect();
     if active.len() == 2 && present == [islands.count; 2] {
         return Err(CrossedError::Inseparable);
+    }
+    if active.len() == 2 {
+        refuse_too_many_levels(data)?;
     }
     let mut models = Models {
         data,
@@ -95,6 +100,17 @@ pub fn fit_while(data: &Data, keep_going: &mut dyn FnMut() -> bool) -> Result<Fi
     })
 }
 
+fn refuse_too_many_levels(data: &Data) -> Result<(), CrossedError> {
+    let levels = data.levels[0].min(data.levels[1]);
+    if levels > MOST_LEVELS {
+        return Err(CrossedError::TooManyLevels {
+            levels,
+            most: MOST_LEVELS,
+        });
+    }
+    Ok(())
+}
+
 /// The deviance at given σ of both factors and β (intercept first), without any search:
 /// what to compare with another program before comparing fits.
 ///
@@ -105,6 +121,7 @@ pub fn deviance_at(data: &Data, sigma: [f64; 2], beta: &[f64]) -> Result<Devianc
     if data.totals().1 == 0 {
         return Err(CrossedError::Empty);
     }
+    refuse_too_many_levels(data)?;
     let scaling = Scaling::of(data)?;
     let mut inner = Inner::new(data, scaling.patterns(&data.patterns), &Side::BOTH);
     let of = |side: Option<Side>| side.map_or(0.0, |side| sigma[side.index()]);

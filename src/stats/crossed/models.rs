@@ -8,9 +8,6 @@ use super::inner::Inner;
 use super::logistic::{Plain, Scaling};
 use super::search::{Point, Search};
 
-/// Levels of the smaller factor that a dense system can take: 3,000 need 72 MB and some
-/// seconds a step.
-const MOST_LEVELS: usize = 3_000;
 /// A start for σ where the model without the other factor suggests less.
 const LEAST_START: f64 = 0.3;
 
@@ -86,12 +83,6 @@ impl Models<'_> {
         second: &Candidate,
     ) -> Result<Candidate, CrossedError> {
         let mut inner = self.inner(&Side::BOTH);
-        if inner.layout.sizes[0] > MOST_LEVELS {
-            return Err(CrossedError::TooManyLevels {
-                levels: inner.layout.sizes[0],
-                most: MOST_LEVELS,
-            });
-        }
         let alone = [first, second];
         let sigma = |side: Option<Side>| {
             side.map(|side| alone[side.index()].point.at[0].abs().max(LEAST_START))

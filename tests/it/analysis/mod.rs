@@ -4,6 +4,9 @@ mod breakdown;
 mod cost;
 mod filter;
 mod months;
+mod topics;
+mod trainings;
+mod trend;
 
 use fairdraw::analysis::Assessed;
 use fairdraw::model::{
@@ -144,6 +147,19 @@ pub fn six_draws() -> Vec<Row> {
         },
         row(2, 2, "2026-04-01T00:00:00Z", Representative),
     ]
+}
+
+/// The row with the verdict that its rules give.
+pub fn as_judged(row: Row) -> Row {
+    let rulebook = Rulebook::standard();
+    let applicable = row.met.or(row.broken).or(row.unrecorded);
+    let verdict = fairdraw::scoring::verdict(
+        &rulebook.all_in_force()[0],
+        applicable,
+        row.broken,
+        row.unrecorded,
+    );
+    Row { verdict, ..row }
 }
 
 prop_compose! {

@@ -9,5 +9,6 @@ mod pipes;
 mod rules;
 pub mod runner;
 mod terminal;
+mod topics;
 mod verdicts;
 mod wrong_use;

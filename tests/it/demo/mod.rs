@@ -3,6 +3,7 @@
 mod sheets;
 mod sizes;
 mod stories;
+mod topics;
 
 use std::path::PathBuf;
 

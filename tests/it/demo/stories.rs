@@ -11,7 +11,7 @@ use fairdraw::rules::place_of;
 use super::{counted, judged, selected, share};
 use crate::support::root;
 
-static DEMO: LazyLock<Assessed> = LazyLock::new(|| judged(&Size::default()));
+pub(super) static DEMO: LazyLock<Assessed> = LazyLock::new(|| judged(&Size::default()));
 
 /// Share of the draws passing a filter on which a rule came out so, among those it applies to.
 fn came_out(filter: &str, rule: &str, wanted: Outcome) -> f64 {

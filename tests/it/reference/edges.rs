@@ -1,7 +1,7 @@
 //! Where the crossed model has little or nothing to say, it says so.
 
 use fairdraw::stats::crossed::{
-    Caution, Cell, CrossedError, Data, Fit, Side, fit, fit_while, islands,
+    Caution, Cell, CrossedError, Data, Fit, Side, deviance_at, fit, fit_while, islands,
 };
 
 fn cell(first: u32, second: u32, pattern: u32, events: u64, trials: u64) -> Cell {
@@ -187,6 +187,24 @@ fn levels_with_all_or_nothing_have_no_finite_spread() {
 
 #[test]
 fn too_many_levels_are_refused_before_the_work() {
+    // a hundred thousand would need 80 GB
+    let vast = data(
+        [100_000; 2],
+        &[vec![]],
+        &[
+            cell(9, 0, 0, 1, 2),
+            cell(9, 7, 0, 0, 2),
+            cell(8, 7, 0, 1, 2),
+        ],
+    );
+    assert_eq!(
+        fit(&vast).unwrap_err(),
+        CrossedError::TooManyLevels {
+            levels: 100_000,
+            most: 3_000
+        }
+    );
+    assert!(deviance_at(&vast, [1.0; 2], &[0.0]).is_err());
     let cells: Vec<Cell> = (0..6_002)
         .map(|i| cell(i / 2, i * 7 % 3_001, 0, u64::from(i % 3 == 0), 2))
         .collect();
