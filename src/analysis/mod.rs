@@ -1,6 +1,7 @@
 //! Questions asked of a judged programme: which draws, what share, of whom, where, when.
 
 pub mod assessed;
+pub mod attribution;
 pub mod breakdown;
 pub mod cost;
 pub mod filter;
@@ -17,6 +18,7 @@ pub mod trend;
 mod zone;
 
 pub use assessed::Assessed;
+pub use attribution::{Adjust, Attribution, attribute};
 pub use breakdown::{Group, Key, by};
 pub use cost::{Cost, cost};
 pub use filter::{BLANK, Filter, FilterError, FilterKey};

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::attribute::AttributeArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, FilterKey, Key};
 use crate::physics::settling::{IRON_KG_M3, LIMIT_DIAMETER_UM, OIL_KG_M3};
@@ -120,6 +121,20 @@ Examples:
   fairdraw share --by month --where 'site:North' --format csv")]
     Share(ShareArgs),
 
+    /// People and points told apart: what goes with who draws, what with where
+    ///
+    /// Fits a logistic model of "unrepresentative" to the judged draws, with crossed random
+    /// intercepts for technician and point. Each technician is set against what an average one
+    /// would have had at the same points, each point against what an average one would have had
+    /// with the same technicians. It is no ranking of people: look at the interval before you
+    /// look at the name.
+    #[command(after_help = "\
+Examples:
+  fairdraw attribute
+  fairdraw attribute --adjust crew
+  fairdraw attribute --adjust area,method
+  fairdraw attribute --where 'site:North' --format json")]
+    Attribute(AttributeArgs),
     /// The share week by week, month by month or quarter by quarter, with control limits
     ///
     /// Limits are those of a p chart, or of Laney's p-prime chart where a test shows that

@@ -45,7 +45,8 @@ pub fn json_markdown() -> String {
     for (command, columns) in rows::REPORTS {
         let _ = write!(
             text,
-            "\n## {command}\n\n| field | what it holds |\n|---|---|\n"
+            "\n## {command}\n\n{}| field | what it holds |\n|---|---|\n",
+            opening(command)
         );
         for column in *columns {
             let only = match column.place {
@@ -59,11 +60,22 @@ pub fn json_markdown() -> String {
     text
 }
 
+/// What is to be said of a report before its fields.
+fn opening(command: &str) -> &'static str {
+    match command {
+        "fairdraw attribute" => {
+            "JSON is one object: `{\"model\": {…}, \"technicians\": [{…}, …], \"points\": [{…}, …]}`. \
+             A technician and a point have the same fields, which are the columns of CSV.\n\n"
+        }
+        _ => "",
+    }
+}
+
 const JSON_OPENING: &str = "\
 # JSON and CSV
 
 Printed from the program's own tables. `--format json` writes an array of objects, one a
-line; `--format csv` writes the same fields as columns (RFC 4180, UTF-8, a header row).
+line (but see `fairdraw attribute`); `--format csv` writes the same fields as columns (RFC 4180, UTF-8, a header row).
 
 * A blank is `null` in JSON and an empty cell in CSV. A text that is blank in its sheet is an
   empty text in both.

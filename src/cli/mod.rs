@@ -5,6 +5,7 @@
 
 mod args;
 mod ask;
+mod attribute;
 mod calc;
 mod check;
 mod demo;
@@ -89,6 +90,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),
+        Command::Attribute(args) => attribute::run(file, &args, &mut output),
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),

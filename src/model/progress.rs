@@ -16,15 +16,18 @@ pub enum Stage {
     Judging,
     /// Writing to the programme file; not counted.
     Saving,
+    /// Fitting a model; not counted.
+    Fitting,
 }
 
 impl Stage {
-    const ALL: [Stage; 5] = [
+    const ALL: [Stage; 6] = [
         Stage::Waiting,
         Stage::Reading,
         Stage::Loading,
         Stage::Judging,
         Stage::Saving,
+        Stage::Fitting,
     ];
 
     /// One word for a progress line.
@@ -36,6 +39,7 @@ impl Stage {
             Stage::Loading => "loading",
             Stage::Judging => "judging",
             Stage::Saving => "saving",
+            Stage::Fitting => "fitting",
         }
     }
 }

@@ -55,11 +55,13 @@ impl Writer for CsvWriter<'_> {
 
 fn field<'a>(cell: &'a Cell<'_>) -> Cow<'a, str> {
     match cell {
-        Cell::Blank | Cell::Fields(_) => Cow::Borrowed(""),
+        Cell::Blank | Cell::Fields(_) | Cell::Items(_) => Cow::Borrowed(""),
         Cell::Text(text) => harmless(text),
         Cell::Exact(text) => Cow::Borrowed(text),
         Cell::Count(count) => Cow::Owned(count.to_string()),
-        Cell::Quantity(value) | Cell::Part(value) => Cow::Owned(value.to_string()),
+        Cell::Quantity(value) | Cell::Rounded(value, _) | Cell::Part(value) => {
+            Cow::Owned(value.to_string())
+        }
         Cell::Score(score) => Cow::Owned(two_decimals(*score)),
         Cell::YesNo(yes) => Cow::Borrowed(if *yes { "yes" } else { "no" }),
         Cell::Verdict(verdict) => Cow::Borrowed(verdict.as_str()),

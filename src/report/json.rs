@@ -44,7 +44,8 @@ impl Writer for JsonWriter<'_> {
     }
 }
 
-fn object<'c>(
+/// One object.
+pub(super) fn object<'c>(
     out: &mut dyn Write,
     fields: impl Iterator<Item = (&'c str, &'c Cell<'c>)>,
 ) -> io::Result<()> {
@@ -66,7 +67,9 @@ fn value(out: &mut dyn Write, cell: &Cell<'_>) -> io::Result<()> {
         Cell::Text(text) => string(out, text),
         Cell::Exact(text) => string(out, text),
         Cell::Count(count) => write!(out, "{count}"),
-        Cell::Quantity(number) | Cell::Part(number) => Ok(serde_json::to_writer(out, number)?),
+        Cell::Quantity(number) | Cell::Rounded(number, _) | Cell::Part(number) => {
+            Ok(serde_json::to_writer(out, number)?)
+        }
         Cell::Score(score) => out.write_all(two_decimals(*score).as_bytes()),
         Cell::YesNo(yes) => write!(out, "{yes}"),
         Cell::Verdict(verdict) => string(out, verdict.as_str()),
@@ -77,6 +80,16 @@ fn value(out: &mut dyn Write, cell: &Cell<'_>) -> io::Result<()> {
                     out.write_all(b", ")?;
                 }
                 string(out, item)?;
+            }
+            out.write_all(b"]")
+        }
+        Cell::Items(items) => {
+            out.write_all(b"[")?;
+            for (place, item) in items.iter().enumerate() {
+                if place > 0 {
+                    out.write_all(b", ")?;
+                }
+                value(out, item)?;
             }
             out.write_all(b"]")
         }

@@ -4,6 +4,7 @@
 //! [`Column`]s that `rows` says once for all formats, and a [`Writer`] puts rows out one
 //! at a time, so that a million of them need no memory.
 
+pub mod attribution;
 mod csv;
 mod json;
 mod markdown;
@@ -61,6 +62,8 @@ pub enum Cell<'a> {
     Count(u64),
     /// A quantity, written in full in CSV and JSON and rounded for people in tables.
     Quantity(f64),
+    /// A quantity, written in full in CSV and JSON and with so many decimals in tables.
+    Rounded(f64, usize),
     /// A score in percent, two decimals everywhere.
     Score(f64),
     /// A part of one, written in full in CSV and JSON and as a percentage in tables.
@@ -73,6 +76,8 @@ pub enum Cell<'a> {
     List(Vec<&'static str>),
     /// Fields of their own; only JSON shows them.
     Fields(Vec<(&'static str, Cell<'a>)>),
+    /// Several values; only JSON shows them.
+    Items(Vec<Cell<'a>>),
 }
 
 impl<'a> Cell<'a> {

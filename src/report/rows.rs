@@ -1,7 +1,7 @@
 //! The columns of every report, said once for tables, CSV and JSON, and how a row of each
 //! is made.
 
-use super::{Cell, Column, Format, Place};
+use super::{Cell, Column, Format, Place, attribution};
 use crate::analysis::{Assessed, Named, Share, Tally, class_score, row_score};
 use crate::model::time::{local_text, utc_text};
 use crate::model::{Class, Phrase, RuleSet, draw};
@@ -441,6 +441,8 @@ pub const CHECK: &[Column] = &[column(
 pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw score", SCORE),
     ("fairdraw share", SHARE),
+    ("fairdraw attribute", attribution::TECHNICIANS),
+    ("fairdraw attribute, `model`", attribution::MODEL),
     ("fairdraw trend", super::trend_rows::TREND),
     (
         "fairdraw topics --by technician",

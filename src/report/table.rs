@@ -125,11 +125,12 @@ impl Writer for TableWriter<'_> {
 
 fn piece(cell: &Cell<'_>) -> Piece {
     let (text, right) = match cell {
-        Cell::Blank | Cell::Fields(_) => (String::new(), false),
+        Cell::Blank | Cell::Fields(_) | Cell::Items(_) => (String::new(), false),
         Cell::Text(text) => (printable(text).into_owned(), false),
         Cell::Exact(text) => (printable(text).into_owned(), false),
         Cell::Count(count) => (count.to_string(), true),
         Cell::Quantity(value) => (significant(*value), true),
+        Cell::Rounded(value, decimals) => (rounded(*value, *decimals), true),
         Cell::Score(score) => (two_decimals(*score), true),
         Cell::Part(part) => (percent(*part), true),
         Cell::YesNo(yes) => ((if *yes { "yes" } else { "no" }).to_owned(), false),
@@ -146,6 +147,15 @@ fn piece(cell: &Cell<'_>) -> Piece {
 /// A percentage with one decimal.
 pub(super) fn percent(part: f64) -> String {
     format!("{:.1} %", part * 100.0)
+}
+
+/// So many decimals; what rounds to 0 has no sign.
+fn rounded(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(zero) if zero.bytes().all(|byte| matches!(byte, b'0' | b'.')) => zero.to_owned(),
+        _ => text,
+    }
 }
 
 /// Two decimals where they say something, four figures where the value is small.
@@ -374,6 +384,14 @@ mod tests {
             String::from_utf8(out).unwrap(),
             "draw  remarks\nD-1   flush-met\n      fill-level\n      looked-at\n"
         );
+    }
+
+    #[test]
+    fn what_rounds_to_nothing_has_no_sign() {
+        let rounded = [(-0.04, "0.0"), (-0.06, "-0.1"), (12.345, "12.3")];
+        for (value, text) in rounded {
+            assert_eq!(super::rounded(value, 1), text);
+        }
     }
 
     #[test]

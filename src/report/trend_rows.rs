@@ -14,7 +14,7 @@ pub const TREND: &[Column] = &[
     column("draws", "draws", "all draws of the period"),
     spare(
         column("judged", "judged", "draws less the unproven ones"),
-        3,
+        7,
     ),
     spare(
         column(
@@ -22,7 +22,7 @@ pub const TREND: &[Column] = &[
             "unrepresentative",
             "draws with this verdict",
         ),
-        6,
+        8,
     ),
     spare(column("unproven", "", "draws with this verdict"), 7),
     column(
@@ -36,7 +36,7 @@ pub const TREND: &[Column] = &[
             "from",
             "lower end of the 95 % Wilson interval of the share",
         ),
-        5,
+        6,
     ),
     spare(
         column(

@@ -7,9 +7,12 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::Instant;
 
+use fairdraw::analysis::attribution::{Funnel, Side};
 use fairdraw::analysis::topics::{Costs, Unit, asks, topics};
 use fairdraw::analysis::training::WINDOW_DAYS;
-use fairdraw::analysis::{Assessed, Every, Filter, Key, by, cost, months, tally, trainings, trend};
+use fairdraw::analysis::{
+    Adjust, Assessed, Every, Filter, Key, attribute, by, cost, months, tally, trainings, trend,
+};
 use fairdraw::demo::{self, Invented, Size};
 use fairdraw::model::{History, Progress, Texts};
 use fairdraw::programme::{ImportRequest, Programme};
@@ -157,6 +160,7 @@ fn browse(folder: &Path) {
     Line::new("opening a judged programme", Figure::Seconds(first)).report();
     change_filters(&assessed);
     ask_for_shares(&assessed);
+    tell_people_and_points_apart(&assessed);
     ask_for_topics(&assessed);
     let rows = assessed.judged.len();
     let mut row = 0;
@@ -214,6 +218,38 @@ fn ask_for_shares(assessed: &Assessed) {
     });
     report_middle("cost of every rule", || {
         black_box(cost(assessed, &all));
+    });
+}
+
+fn tell_people_and_points_apart(assessed: &Assessed) {
+    let all = Filter::default().select(assessed);
+    for (name, adjust) in [
+        ("people and points told apart", &[][..]),
+        (
+            "the same, adjusted for method and class",
+            &[Adjust::Method, Adjust::Class],
+        ),
+        ("the same, adjusted for site", &[Adjust::Site]),
+    ] {
+        seconds(name, || {
+            black_box(attribute(assessed, &all, adjust, &mut || true).unwrap());
+        });
+    }
+    report_middle("making cells of draws, and no further", || {
+        let mut asked = 0;
+        let stopped = attribute(
+            assessed,
+            &all,
+            &[Adjust::Method, Adjust::Class],
+            &mut || {
+                asked += 1;
+                asked < 2
+            },
+        );
+        black_box(stopped.unwrap_err());
+    });
+    report_middle("the funnel of the points", || {
+        black_box(Funnel::of(assessed, &all, Side::Points));
     });
 }
 

@@ -5,6 +5,6 @@
 
 mod crossed;
 mod edges;
-mod files;
+pub mod files;
 mod laws;
 mod plain;

@@ -81,7 +81,17 @@ impl Costs {
     /// is not unrepresentative.
     #[must_use]
     pub fn of_draw(&self, place: usize) -> &[(usize, i64)] {
-        match self.way_of[place] {
+        self.of_way(self.way_of[place])
+    }
+
+    /// The number of the way in which the draw at this place is broken, for [`Self::of_way`].
+    pub(super) fn way_of_draw(&self, place: usize) -> u32 {
+        self.way_of[place]
+    }
+
+    /// What a draw broken in this way costs, as [`Self::of_draw`].
+    pub(super) fn of_way(&self, way: u32) -> &[(usize, i64)] {
+        match way {
             NOTHING => &[],
             way => &self.ways[way as usize],
         }

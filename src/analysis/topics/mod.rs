@@ -8,7 +8,9 @@
 
 mod by_rule;
 pub mod costs;
+mod draws;
 mod owners;
+mod peers;
 mod plan;
 pub mod shapley;
 mod topic;

@@ -15,15 +15,16 @@
 //! narrow one with care. Of the many topics that are looked at, up to one in forty with
 //! nothing behind it says "more than peers".
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use super::costs::{Costs, draws};
-use super::shapley::PARTS;
+use super::costs::draws;
+use super::draws::{ByPoint, Cell, Counts, Grouped};
+use super::peers::{Surroundings, compared};
 use crate::analysis::{Assessed, BLANK, Filter, FilterKey, Selection};
-use crate::model::{Kind, MachineClass, Owner, Verdict};
+use crate::model::Owner;
 use crate::rules::{COUNT, cards};
-use crate::stats::difference::{Estimate, of_estimates};
-use crate::stats::wilson::{self, Z_95};
+use crate::stats::difference::Estimate;
 
 /// Below so many judged draws no more than the interval is said.
 pub const FEW: u64 = 20;
@@ -115,6 +116,8 @@ pub struct Topics {
     /// Every rule of the contract with its cost in draws, also those of other owners and
     /// those that cost no more than at peers.
     pub costs: [f64; COUNT],
+    /// What every rule would have cost peers, in draws; none without peers.
+    pub expected: Option<[f64; COUNT]>,
 }
 
 /// The draws that those of a filter are compared with: the filter without its terms on
@@ -137,15 +140,22 @@ pub fn topics(
     unit: Unit,
 ) -> Vec<Topics> {
     let (keys, unit_of) = units(assessed, unit);
-    let own = Cells::of(assessed, selection, &unit_of, keys.len());
-    let apart = (selection != peers).then(|| Cells::of(assessed, peers, &unit_of, keys.len()));
+    let own = Grouped::new(assessed, selection, &unit_of, keys.len());
+    let apart = (selection != peers).then(|| Grouped::new(assessed, peers, &unit_of, keys.len()));
     let others = apart.as_ref().unwrap_or(&own);
-    let surroundings = Surroundings::of(assessed, others);
+    let surroundings = Surroundings::of(others);
     let mut found: Vec<Topics> = (0..keys.len())
-        .filter(|&unit| own.drew[unit] > 0)
-        .map(|number| Topics {
-            technician: (unit == Unit::Technician).then_some(number),
-            ..of_unit(keys[number], number, &own, others, &surroundings)
+        .into_par_iter()
+        .filter(|&number| own.counts(number).drew > 0)
+        .map(|number| {
+            let draws = own.by_point(number);
+            let left_out = apart.as_ref().map(|apart| apart.by_point(number));
+            let left_out = left_out.as_ref().unwrap_or(&draws);
+            Topics {
+                key: keys[number].to_owned(),
+                technician: (unit == Unit::Technician).then_some(number),
+                ..of_unit(own.counts(number), &draws, left_out, &surroundings)
+            }
         })
         .collect();
     found.sort_by(|one, other| one.key.cmp(&other.key));
@@ -176,230 +186,34 @@ fn units(assessed: &Assessed, unit: Unit) -> (Vec<&str>, Vec<usize>) {
     (names, unit_of)
 }
 
-/// Judged draws and their costs, in parts, in one cell.
-#[derive(Clone, Copy)]
-struct Cell {
-    judged: u64,
-    parts: [i64; COUNT],
-}
-
-impl Cell {
-    const EMPTY: Cell = Cell {
-        judged: 0,
-        parts: [0; COUNT],
-    };
-
-    fn add(&mut self, other: &Cell) {
-        self.judged += other.judged;
-        for (sum, parts) in self.parts.iter_mut().zip(other.parts) {
-            *sum += parts;
-        }
-    }
-
-    fn less(&self, other: &Cell) -> Cell {
-        let mut rest = *self;
-        rest.judged -= other.judged;
-        for (sum, parts) in rest.parts.iter_mut().zip(other.parts) {
-            *sum -= parts;
-        }
-        rest
-    }
-
-    fn mean(&self, rule: usize) -> f64 {
-        self.parts[rule] as f64 / (self.judged as f64 * PARTS as f64)
-    }
-}
-
-/// A selection by unit and point.
-struct Cells {
-    /// For each unit its points with their cells, points in order.
-    of_unit: Vec<Vec<(u32, Cell)>>,
-    /// For each unit, selected draws, judged or not.
-    drew: Vec<u64>,
-    unrepresentative: Vec<u64>,
-    applies: Vec<[u64; COUNT]>,
-    broken: Vec<[u64; COUNT]>,
-}
-
-impl Cells {
-    fn of(assessed: &Assessed, selection: &Selection, unit_of: &[usize], units: usize) -> Self {
-        let judged = &assessed.judged;
-        let costs = Costs::of(assessed, selection);
-        let mut cells = Cells {
-            of_unit: vec![Vec::new(); units],
-            drew: vec![0; units],
-            unrepresentative: vec![0; units],
-            applies: vec![[0; COUNT]; units],
-            broken: vec![[0; COUNT]; units],
-        };
-        let mut places: FxHashMap<(usize, u32), usize> = FxHashMap::default();
-        for (place, &row) in selection.iter().enumerate() {
-            let row = row as usize;
-            let unit = unit_of[judged.technician[row] as usize];
-            cells.drew[unit] += 1;
-            if judged.verdict[row] == Verdict::Unproven {
-                continue;
-            }
-            let point = judged.point[row];
-            let of_unit = &mut cells.of_unit[unit];
-            let cell = *places.entry((unit, point)).or_insert_with(|| {
-                of_unit.push((point, Cell::EMPTY));
-                of_unit.len() - 1
-            });
-            let cell = &mut of_unit[cell].1;
-            cell.judged += 1;
-            for &(rule, parts) in costs.of_draw(place) {
-                cell.parts[rule] += parts;
-            }
-            if judged.verdict[row] == Verdict::Unrepresentative {
-                cells.unrepresentative[unit] += 1;
-            }
-            for rule in judged.applicable[row].iter() {
-                cells.applies[unit][rule] += 1;
-            }
-            for rule in judged.broken[row].iter() {
-                cells.broken[unit][rule] += 1;
-            }
-        }
-        for of_unit in &mut cells.of_unit {
-            of_unit.sort_by_key(|(point, _)| *point);
-        }
-        cells
-    }
-
-    /// The cell of a unit at a point, if it drew there.
-    fn at(&self, unit: usize, point: u32) -> Option<&Cell> {
-        let of_unit = &self.of_unit[unit];
-        let place = of_unit.binary_search_by_key(&point, |(point, _)| *point);
-        place.ok().map(|place| &of_unit[place].1)
-    }
-}
-
-/// Points of one kind and machine class.
-type Class = (Kind, Option<MachineClass>);
-
-/// All units' draws by point, by kind and machine class, and together.
-struct Surroundings {
-    points: Vec<Cell>,
-    class_of: Vec<Class>,
-    classes: FxHashMap<Class, Cell>,
-    all: Cell,
-}
-
-impl Surroundings {
-    fn of(assessed: &Assessed, cells: &Cells) -> Self {
-        let mut found = Surroundings {
-            points: vec![Cell::EMPTY; assessed.points.len()],
-            class_of: assessed
-                .points
-                .iter()
-                .map(|point| (point.kind, point.machine_class))
-                .collect(),
-            classes: FxHashMap::default(),
-            all: Cell::EMPTY,
-        };
-        for (point, cell) in cells.of_unit.iter().flatten() {
-            let class = found.class_of[*point as usize];
-            found.points[*point as usize].add(cell);
-            found.classes.entry(class).or_insert(Cell::EMPTY).add(cell);
-            found.all.add(cell);
-        }
-        found
-    }
-}
-
-/// One unit's own draws among the peers' rows, to be left out.
-struct Own {
-    classes: FxHashMap<Class, Cell>,
-    all: Cell,
-}
-
-impl Own {
-    fn of(unit: usize, cells: &Cells, surroundings: &Surroundings) -> Self {
-        let mut own = Own {
-            classes: FxHashMap::default(),
-            all: Cell::EMPTY,
-        };
-        for (point, cell) in &cells.of_unit[unit] {
-            let class = surroundings.class_of[*point as usize];
-            own.classes.entry(class).or_insert(Cell::EMPTY).add(cell);
-            own.all.add(cell);
-        }
-        own
-    }
-}
-
-/// Where the peers of a unit's draws were found: own judged draws with the others' cell.
-fn compared(
-    unit: usize,
-    own: &Cells,
-    others: &Cells,
-    all: &Surroundings,
-) -> (Vec<(u64, Cell)>, u64) {
-    let left_out = Own::of(unit, others, all);
-    let mut at_shared_points = 0;
-    // Draws that fall back on the same cell are taken together, in the order of points.
-    let mut in_class: Vec<(Class, u64)> = Vec::new();
-    let mut pairs = Vec::new();
-    for (point, cell) in &own.of_unit[unit] {
-        let here = all.points[*point as usize];
-        let rest = others.at(unit, *point).map_or(here, |mine| here.less(mine));
-        if rest.judged > 0 {
-            at_shared_points += cell.judged;
-            pairs.push((cell.judged, rest));
-            continue;
-        }
-        let class = all.class_of[*point as usize];
-        match in_class.iter_mut().find(|(other, _)| *other == class) {
-            Some((_, judged)) => *judged += cell.judged,
-            None => in_class.push((class, cell.judged)),
-        }
-    }
-    let mut anywhere = 0;
-    for (class, judged) in in_class {
-        let there = all.classes.get(&class).copied().unwrap_or(Cell::EMPTY);
-        let mine = left_out.classes.get(&class).copied().unwrap_or(Cell::EMPTY);
-        let rest = there.less(&mine);
-        if rest.judged > 0 {
-            pairs.push((judged, rest));
-        } else {
-            anywhere += judged;
-        }
-    }
-    let rest = all.all.less(&left_out.all);
-    if anywhere > 0 && rest.judged > 0 {
-        pairs.push((anywhere, rest));
-    }
-    (pairs, at_shared_points)
-}
-
+/// The topics of one unit, without its name. `among_peers` are its own draws among the
+/// peers' rows.
 fn of_unit(
-    key: &str,
-    unit: usize,
-    own: &Cells,
-    others: &Cells,
+    counts: &Counts,
+    own: &ByPoint,
+    among_peers: &ByPoint,
     surroundings: &Surroundings,
 ) -> Topics {
     let mut sum = Cell::EMPTY;
-    for (_, cell) in &own.of_unit[unit] {
+    for (_, cell) in &own.cells {
         sum.add(cell);
     }
-    let (pairs, at_shared_points) = compared(unit, own, others, surroundings);
+    let (peers, at_shared_points) = compared(own, among_peers, surroundings);
     let mut topics: Vec<Topic> = (0..COUNT)
         .filter(|&rule| cards()[rule].owner == Owner::Technician && sum.parts[rule] > 0)
         .map(|rule| {
-            let over_peers = over_peers(rule, &sum, &pairs);
+            let over_peers = peers.as_ref().map(|peers| peers.over(rule, &sum));
             Topic {
                 rule,
-                applies: own.applies[unit][rule],
-                broken: own.broken[unit][rule],
+                applies: counts.applies[rule],
+                broken: counts.broken[rule],
                 cost: draws(sum.parts[rule]),
-                expected: over_peers.map(|(expected, _)| expected),
-                over_peers: over_peers.map(|(_, over)| over),
+                expected: peers.as_ref().map(|peers| peers.expected[rule]),
+                over_peers,
                 says: match over_peers {
                     None => Says::NoPeers,
                     Some(_) if sum.judged < FEW => Says::Few,
-                    Some((_, over)) if over.low > 0.0 => Says::MoreThanPeers,
+                    Some(over) if over.low > 0.0 => Says::MoreThanPeers,
                     Some(_) => Says::MayBeChance,
                 },
             }
@@ -414,47 +228,13 @@ fn of_unit(
             .then(one.rule.cmp(&other.rule))
     });
     Topics {
-        key: key.to_owned(),
+        key: String::new(),
         technician: None,
         judged: sum.judged,
-        unrepresentative: own.unrepresentative[unit],
+        unrepresentative: counts.unrepresentative,
         at_shared_points,
         topics,
         costs: sum.parts.map(draws),
+        expected: peers.map(|peers| peers.expected),
     }
-}
-
-/// What peers would have lost by a rule, and what was lost over it, in draws; none without
-/// peers.
-fn over_peers(rule: usize, sum: &Cell, pairs: &[(u64, Cell)]) -> Option<(f64, Estimate)> {
-    if pairs.is_empty() {
-        return None;
-    }
-    let n = sum.judged as f64;
-    let mut expected = 0.0;
-    let mut one_by_effective = 0.0;
-    for (judged, rest) in pairs {
-        let part = *judged as f64 / n;
-        expected += part * rest.mean(rule);
-        one_by_effective += part * part / rest.judged as f64;
-    }
-    let estimate = |mean: f64, trials: f64| {
-        let (low, high) = wilson::of_mean(mean, trials, Z_95);
-        Estimate {
-            value: mean,
-            low: low.min(mean),
-            high: high.max(mean),
-        }
-    };
-    let own = estimate(sum.mean(rule), n);
-    let over = of_estimates(
-        own,
-        estimate(expected.clamp(0.0, 1.0), 1.0 / one_by_effective),
-    );
-    let in_draws = Estimate {
-        value: over.difference * n,
-        low: over.low * n,
-        high: over.high * n,
-    };
-    Some((expected * n, in_draws))
 }

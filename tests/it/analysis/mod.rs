@@ -1,5 +1,6 @@
 //! Questions asked of small made-up programmes whose answers were worked out by hand.
 
+mod attribution;
 mod breakdown;
 mod cost;
 mod filter;

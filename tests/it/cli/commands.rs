@@ -23,6 +23,7 @@ fn every_command_explains_itself() {
         &["import"],
         &["score"],
         &["share"],
+        &["attribute"],
         &["trend"],
         &["topics"],
         &["trainings"],

@@ -1,5 +1,6 @@
 //! The command line by its output and exit status.
 
+mod attribute;
 mod calc;
 mod commands;
 mod demo;

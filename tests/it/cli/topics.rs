@@ -113,6 +113,7 @@ fn a_plan_is_a_page_of_its_own_and_is_never_overwritten() {
                 "--where",
                 "technician:T-2",
             ],
+            &["topics", "--plans", "other", "--where", "technician:T-1"],
             &["topics", "--for", "T-1"],
             &["topics", "--plans", "plans", "--by", "crew"],
         ],

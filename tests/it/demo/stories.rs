@@ -3,7 +3,8 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
-use fairdraw::analysis::{Assessed, Filter};
+use fairdraw::analysis::attribution::Unit;
+use fairdraw::analysis::{Adjust, Assessed, Filter, attribute};
 use fairdraw::demo::{Size, plant};
 use fairdraw::model::{Outcome, Verdict};
 use fairdraw::rules::place_of;
@@ -55,6 +56,38 @@ fn observed_and_expected(technician: &str) -> (f64, f64) {
             (observed + own_bad, expected + own * others_bad / others)
         },
     )
+}
+
+/// A technician as the model sees them over the draws that pass a filter.
+fn attributed(filter: &str, adjust: &[Adjust], technician: &str) -> Unit {
+    let selection = selected(&DEMO, filter);
+    let found = attribute(&DEMO, &selection, adjust, &mut || true).unwrap();
+    let of = |unit: &&Unit| DEMO.technicians[unit.place as usize].id == technician;
+    *found.technicians.units.iter().find(of).unwrap()
+}
+
+#[test]
+fn the_model_clears_the_one_and_finds_the_other() {
+    let crew = &[Adjust::Crew][..];
+    let looks_bad = attributed("", crew, "T009");
+    assert!(looks_bad.share() > 0.55, "{looks_bad:?}");
+    assert!(looks_bad.low < 1.0 && looks_bad.high > 1.0, "{looks_bad:?}");
+    let needs_training = attributed("", crew, "T015");
+    assert!(needs_training.low > 1.4, "{needs_training:?}");
+    // Of thirty, T015 alone stands out.
+    let found = attribute(&DEMO, &selected(&DEMO, ""), crew, &mut || true).unwrap();
+    let outstanding = found.technicians.units.iter();
+    let outstanding: Vec<&Unit> = outstanding.filter(|unit| unit.stands_out()).collect();
+    assert_eq!(outstanding, [&needs_training]);
+    // And every other crew stands well below the Furnace crew.
+    for crew in &found.adjusted {
+        assert!(crew.odds_ratio().2 < 0.5, "{crew:?}");
+    }
+    // Among those at the same site, without the crew.
+    let at_site = attributed("site:\"Saltmere Pans\"", &[], "T015");
+    assert!(at_site.low > 1.2 && at_site.stands_out(), "{at_site:?}");
+    let at_site = attributed("site:\"Brannagh Ridge\"", &[], "T009");
+    assert!(at_site.low < 1.0 && !at_site.stands_out(), "{at_site:?}");
 }
 
 #[test]
