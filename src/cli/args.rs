@@ -135,6 +135,7 @@ Examples:
   fairdraw attribute --adjust area,method
   fairdraw attribute --where 'site:North' --format json")]
     Attribute(AttributeArgs),
+
     /// The share week by week, month by month or quarter by quarter, with control limits
     ///
     /// Limits are those of a p chart, or of Laney's p-prime chart where a test shows that

@@ -1,17 +1,15 @@
 //! `fairdraw topics --plans DIR`: a page for each technician.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::fs::{self, OpenOptions};
-use std::io::Write as _;
-use std::path::{Path, PathBuf};
+use std::collections::BTreeSet;
+use std::path::Path;
 
 use super::args::TopicsArgs;
 use super::ask::{Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use crate::analysis::topics::{LEAST_REGAINED, Plan, Topics, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Selection, nearest};
-use crate::report::plan::{Shown, page};
+use crate::analysis::{Assessed, nearest};
+use crate::programme::plans;
 use crate::report::topic_rows;
 
 /// Runs the command.
@@ -45,32 +43,15 @@ pub fn run(
     if plans.is_empty() {
         remark("no technician has a topic worth half a draw, so no plan was written");
     }
-    let examples: BTreeSet<u32> = plans
-        .iter()
-        .flat_map(|plan| &plan.topics)
-        .flat_map(|topic| topic.examples.iter().copied())
-        .collect();
-    let examples: Selection = examples.into_iter().collect();
-    let mut shown = BTreeMap::new();
-    watch.over(true, |progress| {
-        programme.explain_each(&assessed, &examples, progress, &mut |answered| {
-            for (named, explained) in answered {
-                let row = u32::try_from(named.row).expect("rows are counted in 32 bits");
-                shown.insert(row, Shown::of(&assessed, named.row, explained));
-            }
-            Ok(())
-        })
+    let examples = plans::examples(&plans);
+    let shown = watch.over(true, |progress| {
+        programme.shown_in_plans(&assessed, &examples, progress)
     })?;
-    let filter = filter.to_string();
-    let pages: Vec<(PathBuf, String)> = file_names(&assessed, &plans)
-        .into_iter()
-        .zip(&plans)
-        .map(|(name, plan)| (folder.join(name), page(&assessed, plan, &shown, &filter)))
-        .collect();
-    write(folder, &pages)?;
-    let rows = plans.iter().zip(&pages).map(|(plan, (path, _))| {
+    let files = plans::write(folder, &assessed, &plans, &shown, &filter.to_string())
+        .map_err(|error| Failure::CouldNot(error.to_string()))?;
+    let rows = plans.iter().zip(&files).map(|(plan, file)| {
         let id = &assessed.technicians[plan.technician].id;
-        topic_rows::plan_written(id, plan.topics.len(), path.display().to_string())
+        topic_rows::plan_written(id, plan.topics.len(), file.display().to_string())
     });
     output.report(args.reading.format.format.into(), topic_rows::PLANS, rows)?;
     Ok(Finish::Done)
@@ -106,64 +87,4 @@ fn all_have_draws(
             assessed.technicians[place].id
         ))),
     }
-}
-
-/// A name for each plan that is safe on any file system: letters, digits, `-` and `_` of the
-/// id, a number behind it where two come out alike in any case.
-fn file_names(assessed: &Assessed, plans: &[Plan]) -> Vec<String> {
-    const LONGEST: usize = 60;
-    let mut taken = BTreeSet::new();
-    let name = |plan: &Plan| {
-        let id = &assessed.technicians[plan.technician].id;
-        let safe: String = id
-            .chars()
-            .map(|c| {
-                if c.is_ascii_alphanumeric() || c == '-' || c == '_' {
-                    c
-                } else {
-                    '_'
-                }
-            })
-            .take(LONGEST)
-            .collect();
-        let names = (1..).map(|number| match number {
-            1 => format!("plan-{safe}.md"),
-            number => format!("plan-{safe}-{number}.md"),
-        });
-        names
-            .into_iter()
-            .find(|name: &String| taken.insert(name.to_lowercase()))
-            .expect("numbers go on and on")
-    };
-    plans.iter().map(name).collect()
-}
-
-/// Writes all pages or, if one of the files is there already, none.
-fn write(folder: &Path, pages: &[(PathBuf, String)]) -> Result<(), Failure> {
-    if let Some((path, _)) = pages.iter().find(|(path, _)| path.exists()) {
-        return Err(Failure::CouldNot(format!(
-            "{} is there already and is left as it is; no plan was written; choose another folder",
-            path.display()
-        )));
-    }
-    if pages.is_empty() {
-        return Ok(());
-    }
-    fs::create_dir_all(folder).map_err(|error| {
-        Failure::CouldNot(format!(
-            "could not make the folder {}: {error}",
-            folder.display()
-        ))
-    })?;
-    for (path, page) in pages {
-        OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(path)
-            .and_then(|mut file| file.write_all(page.as_bytes()))
-            .map_err(|error| {
-                Failure::CouldNot(format!("could not write {}: {error}", path.display()))
-            })?;
-    }
-    Ok(())
 }

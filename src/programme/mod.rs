@@ -13,6 +13,7 @@ mod merge;
 mod opened;
 mod part;
 mod pipeline;
+pub mod plans;
 mod refused;
 mod report;
 mod rulebook;

@@ -50,6 +50,15 @@ commands! {
     AddTerm = "narrow", "Narrow the filter to the chosen value";
     DropTerm = "widen", "Take the last term out of the filter";
     EditFilter = "filter", "Edit the filter";
+    Periods = "periods", "Months, quarters or weeks";
+    Columns = "columns", "Shares in the columns, or observed against expected";
+    Picture = "funnel", "The funnel in full, or with what breaks most below it";
+    ByRegained = "order", "By id, or those with most to regain first";
+    Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
+    Plans = "plans", "Write the plans of all who are ticked";
+    WritePlans = "write", "Write the plans to this folder; no file is overwritten";
+    PersonNext = "right", "To the person or crew on the right";
+    PersonBack = "left", "To the person or crew on the left";
     Crews = "crews", "Technicians or crews";
     Compartment = "compartment", "Narrow to the draws of this compartment";
     DrawNext = "next draw", "Open the next draw of the list";
@@ -58,6 +67,7 @@ commands! {
     ShowDraws = "Draws", "Draws: the list, and the draw opened up";
     ShowPeople = "People", "People: technicians and crews";
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
+    ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
     Reload = "reload", "Read the programme file again";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";

@@ -1,6 +1,7 @@
 //! The state of the interface. Only [`update`](super::update::update) changes it; drawing
 //! only reads it.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
@@ -8,6 +9,7 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::folder_line::FolderEdit;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
@@ -16,8 +18,10 @@ use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::share::{ShareFigures, ShareState};
+use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
+use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterError, Selection};
 use crate::model::DrawRecord;
 use crate::programme::OpenedDraw;
@@ -30,6 +34,7 @@ pub(crate) enum Place {
     Opened,
     People,
     Points,
+    Topics,
 }
 
 impl Place {
@@ -41,6 +46,7 @@ impl Place {
             Place::Opened => "the opened draw",
             Place::People => "People",
             Place::Points => "Points",
+            Place::Topics => "Topics",
         }
     }
 }
@@ -50,6 +56,8 @@ impl Place {
 pub(crate) enum Over {
     /// The filter line is being edited.
     Filter(FilterEdit),
+    /// The folder for plans is being written.
+    Folder(FolderEdit),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -77,6 +85,7 @@ pub(crate) struct Screens {
     pub(crate) draws: DrawsState,
     pub(crate) people: PeopleState,
     pub(crate) points: PointsState,
+    pub(crate) topics: TopicsState,
 }
 
 /// One step that Esc takes back.
@@ -86,6 +95,12 @@ pub(crate) struct Step {
     pub(crate) filter: Filter,
     pub(crate) screens: Screens,
 }
+
+/// What the model says, or why it says nothing.
+pub(crate) type Fitted = Arc<Result<Attribution, NoAnswer>>;
+
+/// Fits of more filters than this are not remembered.
+pub(crate) const MOST_FITS: usize = 8;
 
 /// More steps than this are not remembered.
 pub(crate) const MOST_STEPS: usize = 100;
@@ -108,6 +123,8 @@ pub(crate) struct Waiting {
     pub(crate) share: bool,
     pub(crate) people: bool,
     pub(crate) points: bool,
+    pub(crate) topics: bool,
+    pub(crate) plans: bool,
     pub(crate) subject: bool,
     pub(crate) records: bool,
     pub(crate) draw: bool,
@@ -120,6 +137,7 @@ pub(crate) struct Figures {
     pub(crate) share: Option<(u64, Arc<ShareFigures>)>,
     pub(crate) people: Option<(u64, Arc<PeopleFigures>)>,
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
+    pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
 }
 
@@ -149,9 +167,22 @@ pub struct App {
     pub(crate) order: Order,
     pub(crate) screens: Screens,
     pub(crate) figures: Figures,
+    /// What the model that tells people and points apart says, by filter; the latest last.
+    pub(crate) fits: Vec<(Filter, Fitted)>,
+    /// The filter's number of the fit under way.
+    pub(crate) fitting: Option<u64>,
+    /// The fit under way was asked to stop.
+    pub(crate) stopping: bool,
+    /// The filter's number when the programme was read; older answers are about an older
+    /// programme.
+    pub(crate) loaded_turn: u64,
     pub(crate) records: FxHashMap<u32, DrawRecord>,
     pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
     pub(crate) waiting: Waiting,
+    /// The ids of technicians whose plans are to be written.
+    pub(crate) ticked: BTreeSet<String>,
+    /// The folder that is offered for plans.
+    pub(crate) plans_folder: String,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
@@ -179,13 +210,26 @@ impl App {
             order: Order::default(),
             screens: Screens::default(),
             figures: Figures::default(),
+            fits: Vec::new(),
+            fitting: None,
+            stopping: false,
+            loaded_turn: 0,
             records: FxHashMap::default(),
             opened: None,
             waiting: Waiting::default(),
+            ticked: BTreeSet::new(),
+            plans_folder: "plans".to_owned(),
             message: None,
             changed_elsewhere: false,
             unreadable: false,
         }
+    }
+
+    /// The same, offering this folder for plans.
+    #[must_use]
+    pub fn with_plans_folder(mut self, folder: &str) -> Self {
+        folder.clone_into(&mut self.plans_folder);
+        self
     }
 
     /// The zone of the keymap that holds at present.
@@ -193,6 +237,7 @@ impl App {
     pub fn zone(&self) -> Zone {
         match &self.over {
             Some(Over::Filter(_)) => Zone::FilterLine,
+            Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,
@@ -208,6 +253,11 @@ impl App {
             Place::Opened => Zone::Opened,
             Place::People => Zone::People,
             Place::Points => Zone::Points,
+            Place::Topics => match self.screens.topics.tab {
+                Tab::Heat => Zone::Topics,
+                Tab::Asks => Zone::Asks,
+                Tab::Trainings => Zone::Trainings,
+            },
         }
     }
 
@@ -220,7 +270,7 @@ impl App {
         }
         let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
         match event.code {
-            KeyCode::Char(sign) if zone == Zone::FilterLine => {
+            KeyCode::Char(sign) if matches!(zone, Zone::FilterLine | Zone::FolderLine) => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
             _ => None,
@@ -230,7 +280,9 @@ impl App {
     /// Whether an answer is under way; a test waits until none is.
     #[must_use]
     pub fn is_waiting(&self) -> bool {
-        self.waiting != Waiting::default() || self.data.is_none() && self.failed.is_none()
+        self.waiting != Waiting::default()
+            || self.fitting.is_some()
+            || self.data.is_none() && self.failed.is_none()
     }
 
     /// How many draws the list holds.

@@ -2,6 +2,8 @@
 //! to the programme file. `run.rs` carries them out on threads of their own; tests do so
 //! at once. Either way the answer comes back as an action.
 
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use rayon::prelude::*;
@@ -10,10 +12,14 @@ use super::screens::draws::columns::Column;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
 use super::screens::share::ShareFigures;
+use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
+use crate::analysis::attribution::{self, Attribution, NoAnswer};
+use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
 use crate::analysis::{Assessed, Filter, Selection};
-use crate::model::DrawRecord;
-use crate::programme::{Error, OpenedDraw, Programme};
+use crate::model::{DrawRecord, Progress};
+use crate::programme::{Error, OpenedDraw, Programme, plans};
+use crate::report::plan::Shown;
 
 /// Something to be done outside.
 #[derive(Clone)]
@@ -22,6 +28,10 @@ pub enum Effect {
     Reckon(Question),
     /// A question to the programme file.
     Fetch(Fetch),
+    /// Stop the question that takes long; its answer is no longer wanted.
+    StopLong,
+    /// Write retraining plans to a folder.
+    WritePlans(PlansOrder),
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -78,6 +88,24 @@ pub enum Question {
         /// The draws.
         selection: Arc<Selection>,
     },
+    /// The figures of the Topics screen.
+    Topics {
+        /// The filter's number.
+        turn: u64,
+        /// The filter.
+        filter: Filter,
+        /// The draws.
+        selection: Arc<Selection>,
+    },
+    /// People and points told apart.
+    Attribution {
+        /// The filter's number.
+        turn: u64,
+        /// The filter.
+        filter: Filter,
+        /// The draws.
+        selection: Arc<Selection>,
+    },
     /// What stands beside one technician, crew or point.
     Subject {
         /// The filter's number.
@@ -87,6 +115,39 @@ pub enum Question {
         /// Whose.
         subject: Subject,
     },
+}
+
+impl Question {
+    /// Whether it may take seconds; such a question is put to a thread of its own, one at a
+    /// time, and can be stopped.
+    #[must_use]
+    pub const fn takes_long(&self) -> bool {
+        matches!(self, Question::Attribution { .. })
+    }
+}
+
+/// Whose plans are written where.
+#[derive(Clone, Debug)]
+pub struct PlansOrder {
+    /// Where to; `~/` at its beginning is the user's own folder.
+    pub folder: PathBuf,
+    /// The ids of technicians.
+    pub technicians: BTreeSet<String>,
+    /// The filter that chose the draws.
+    pub filter: Filter,
+    /// The draws.
+    pub selection: Arc<Selection>,
+}
+
+/// Plans that were written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// How many.
+    pub plans: usize,
+    /// Technicians who were asked for and have no draw in view.
+    pub left_out: usize,
+    /// Where the pages are.
+    pub folder: String,
 }
 
 /// A question to the programme file.
@@ -145,6 +206,22 @@ pub enum Answer {
         /// The figures.
         figures: Arc<PointsFigures>,
     },
+    /// To [`Question::Topics`].
+    Topics {
+        /// The filter's number.
+        turn: u64,
+        /// The figures.
+        figures: Arc<TopicsFigures>,
+    },
+    /// To [`Question::Attribution`].
+    Attribution {
+        /// The filter's number.
+        turn: u64,
+        /// The filter.
+        filter: Filter,
+        /// What the model says, or why it says nothing.
+        fitted: Arc<Result<Attribution, NoAnswer>>,
+    },
     /// To [`Question::Subject`].
     Subject {
         /// The filter's number.
@@ -158,13 +235,16 @@ pub enum Answer {
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
     Draw(u32, Arc<OpenedDraw>),
+    /// To [`Effect::WritePlans`]: where the plans are, or why they are not; in words.
+    Plans(Result<Written, String>),
     /// The programme file could not be read; in words.
     Unreadable(String),
 }
 
-/// Answers a question to the judged programme.
+/// Answers a question to the judged programme. One that takes long looks now and then
+/// whether it is to stop.
 #[must_use]
-pub fn reckon(assessed: &Assessed, question: Question) -> Answer {
+pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> Answer {
     match question {
         Question::Select { turn, filter } => Answer::Selected {
             turn,
@@ -195,6 +275,27 @@ pub fn reckon(assessed: &Assessed, question: Question) -> Answer {
             turn,
             figures: Arc::new(PointsFigures::of(assessed, &selection)),
         },
+        Question::Topics {
+            turn,
+            filter,
+            selection,
+        } => Answer::Topics {
+            turn,
+            figures: Arc::new(TopicsFigures::of(assessed, &selection, &filter)),
+        },
+        Question::Attribution {
+            turn,
+            filter,
+            selection,
+        } => {
+            let mut keep_going = || !progress.is_stopped();
+            let fitted = attribution::attribute(assessed, &selection, &[], &mut keep_going);
+            Answer::Attribution {
+                turn,
+                filter,
+                fitted: Arc::new(fitted),
+            }
+        }
         Question::Subject {
             turn,
             selection,
@@ -231,6 +332,16 @@ pub trait Shelf {
     /// # Errors
     /// It can't be read.
     fn open_draw(&self, assessed: &Assessed, row: usize) -> Result<OpenedDraw, Error>;
+
+    /// The draws in these rows as plans show them.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn shown_in_plans(
+        &self,
+        assessed: &Assessed,
+        rows: &Selection,
+    ) -> Result<BTreeMap<u32, Shown>, Error>;
 }
 
 impl Shelf for Programme {
@@ -241,6 +352,48 @@ impl Shelf for Programme {
     fn open_draw(&self, assessed: &Assessed, row: usize) -> Result<OpenedDraw, Error> {
         Programme::open_draw(self, assessed, row)
     }
+
+    fn shown_in_plans(
+        &self,
+        assessed: &Assessed,
+        rows: &Selection,
+    ) -> Result<BTreeMap<u32, Shown>, Error> {
+        Programme::shown_in_plans(self, assessed, rows, &Progress::default())
+    }
+}
+
+/// Writes the plans that are asked for and says where they are.
+#[must_use]
+pub fn write_plans(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Answer {
+    Answer::Plans(written(shelf, assessed, order))
+}
+
+fn written(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Result<Written, String> {
+    let selection = &order.selection;
+    let peers = peers_of(&order.filter).select(assessed);
+    let plans: Vec<Plan> = topics(assessed, selection, &peers, Unit::Technician)
+        .iter()
+        .filter(|of| order.technicians.contains(&of.key))
+        .map(|of| plan(assessed, selection, of))
+        .collect();
+    if plans.is_empty() {
+        return Err(
+            "None of those who are ticked has a draw in view; widen the filter.".to_owned(),
+        );
+    }
+    let folder = match (order.folder.strip_prefix("~"), std::env::home_dir()) {
+        (Ok(rest), Some(home)) => home.join(rest),
+        _ => order.folder.clone(),
+    };
+    let shown = shelf.shown_in_plans(assessed, &plans::examples(&plans));
+    let shown = shown.map_err(|error| error.to_string())?;
+    let files = plans::write(&folder, assessed, &plans, &shown, &order.filter.to_string());
+    let files = files.map_err(|error| error.to_string())?;
+    Ok(Written {
+        plans: files.len(),
+        left_out: order.technicians.len() - files.len(),
+        folder: folder.display().to_string(),
+    })
 }
 
 /// Answers a question to the programme file.

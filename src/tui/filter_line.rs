@@ -41,15 +41,7 @@ pub(crate) fn obey(app: &mut App, mut edit: FilterEdit, command: Command) {
             }
         },
         Command::Complete => complete(app, &mut edit),
-        Command::CharLeft => line.left(),
-        Command::CharRight => line.right(),
-        Command::LineStart => line.start(),
-        Command::LineEnd => line.end(),
-        Command::DeleteBefore => line.delete_before(),
-        Command::DeleteAfter => line.delete_after(),
-        Command::DeleteWord => line.delete_word(),
-        Command::DeleteAll => line.clear(),
-        _ => {}
+        other => line.obey(other),
     }
     check(&mut edit);
     app.over = Some(Over::Filter(edit));

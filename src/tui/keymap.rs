@@ -9,7 +9,7 @@ use super::action::Command;
 /// A place that has keys of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Zone {
-    /// Everywhere but in the filter line.
+    /// Everywhere but in the lines of text.
     Everywhere,
     /// The Share screen.
     Share,
@@ -21,6 +21,12 @@ pub enum Zone {
     People,
     /// The Points screen.
     Points,
+    /// The heat table of the Topics screen.
+    Topics,
+    /// What to ask of others, on the Topics screen.
+    Asks,
+    /// What came after trainings, on the Topics screen.
+    Trainings,
     /// The list of values to narrow by.
     Narrow,
     /// The help page.
@@ -29,44 +35,54 @@ pub enum Zone {
     Loading,
     /// The filter line.
     FilterLine,
+    /// The line that asks for a folder.
+    FolderLine,
 }
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 10] = [
+    pub const ALL: [Zone; 14] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
         Zone::Opened,
         Zone::People,
         Zone::Points,
+        Zone::Topics,
+        Zone::Asks,
+        Zone::Trainings,
         Zone::Narrow,
         Zone::Help,
         Zone::Loading,
         Zone::FilterLine,
+        Zone::FolderLine,
     ];
 
     /// Its name, as a heading.
     #[must_use]
     pub const fn title(self) -> &'static str {
         match self {
-            Zone::Everywhere => "Everywhere but in the filter line",
+            Zone::Everywhere => "Everywhere but in lines of text",
             Zone::Share => "Share",
             Zone::Draws => "Draws, in the list",
             Zone::Opened => "Draws, in the opened draw",
             Zone::People => "People",
             Zone::Points => "Points",
+            Zone::Topics => "Topics, whom to train in what",
+            Zone::Asks => "Topics, what to ask of others",
+            Zone::Trainings => "Topics, after training",
             Zone::Narrow => "Choosing what to narrow by",
             Zone::Help => "Help",
             Zone::Loading => "While the programme is read",
             Zone::FilterLine => "Filter line",
+            Zone::FolderLine => "Folder of plans",
         }
     }
 
     /// Whether the keys of [`Zone::Everywhere`] hold here too.
     #[must_use]
     pub const fn shares_common_keys(self) -> bool {
-        !matches!(self, Zone::FilterLine)
+        !matches!(self, Zone::FilterLine | Zone::FolderLine)
     }
 }
 
@@ -153,6 +169,7 @@ pub const KEYS: &[Binding] = {
         (Z::Everywhere, letter('2'), C::ShowDraws),
         (Z::Everywhere, letter('3'), C::ShowPeople),
         (Z::Everywhere, letter('4'), C::ShowPoints),
+        (Z::Everywhere, letter('5'), C::ShowTopics),
         (Z::Everywhere, key(K::Down), C::Down),
         (Z::Everywhere, letter('j'), C::Down),
         (Z::Everywhere, key(K::Up), C::Up),
@@ -175,6 +192,7 @@ pub const KEYS: &[Binding] = {
         (Z::Everywhere, control('c'), C::Quit),
         (Z::Share, key(K::Enter), C::Open),
         (Z::Share, letter('f'), C::AddTerm),
+        (Z::Share, letter('t'), C::Periods),
         (Z::Share, key(K::Tab), C::PaneNext),
         (Z::Share, key(K::Right), C::PaneNext),
         (Z::Share, key(K::BackTab), C::PaneBack),
@@ -195,13 +213,37 @@ pub const KEYS: &[Binding] = {
         (Z::Opened, key(K::BackTab), C::PaneBack),
         (Z::People, key(K::Enter), C::Open),
         (Z::People, letter('c'), C::Crews),
+        (Z::People, letter('v'), C::Columns),
+        (Z::People, letter('d'), C::Picture),
         (Z::People, letter('s'), C::SortNext),
         (Z::People, letter('S'), C::SortTurn),
         (Z::People, letter('f'), C::AddTerm),
         (Z::Points, key(K::Enter), C::Open),
+        (Z::Points, letter('v'), C::Columns),
+        (Z::Points, letter('d'), C::Picture),
         (Z::Points, letter('s'), C::SortNext),
         (Z::Points, letter('S'), C::SortTurn),
         (Z::Points, letter('f'), C::AddTerm),
+        (Z::Topics, key(K::Enter), C::Open),
+        (Z::Topics, key(K::Right), C::PersonNext),
+        (Z::Topics, letter('l'), C::PersonNext),
+        (Z::Topics, key(K::Left), C::PersonBack),
+        (Z::Topics, letter('h'), C::PersonBack),
+        (Z::Topics, letter(' '), C::Tick),
+        (Z::Topics, letter('w'), C::Plans),
+        (Z::Topics, letter('c'), C::Crews),
+        (Z::Topics, letter('s'), C::ByRegained),
+        (Z::Topics, letter('f'), C::AddTerm),
+        (Z::Topics, key(K::Tab), C::PaneNext),
+        (Z::Topics, key(K::BackTab), C::PaneBack),
+        (Z::Asks, key(K::Enter), C::Open),
+        (Z::Asks, letter('f'), C::AddTerm),
+        (Z::Asks, key(K::Tab), C::PaneNext),
+        (Z::Asks, key(K::BackTab), C::PaneBack),
+        (Z::Trainings, key(K::Enter), C::Open),
+        (Z::Trainings, letter('f'), C::AddTerm),
+        (Z::Trainings, key(K::Tab), C::PaneNext),
+        (Z::Trainings, key(K::BackTab), C::PaneBack),
         (Z::Narrow, key(K::Enter), C::Open),
         (Z::Narrow, letter('f'), C::Open),
         (Z::FilterLine, key(K::Enter), C::Apply),
@@ -220,6 +262,21 @@ pub const KEYS: &[Binding] = {
         (Z::FilterLine, control('e'), C::LineEnd),
         (Z::FilterLine, key(K::F(1)), C::Help),
         (Z::FilterLine, control('c'), C::Quit),
+        (Z::FolderLine, key(K::Enter), C::WritePlans),
+        (Z::FolderLine, key(K::Esc), C::Back),
+        (Z::FolderLine, control('u'), C::DeleteAll),
+        (Z::FolderLine, control('w'), C::DeleteWord),
+        (Z::FolderLine, key(K::Backspace), C::DeleteBefore),
+        (Z::FolderLine, control('h'), C::DeleteBefore),
+        (Z::FolderLine, key(K::Delete), C::DeleteAfter),
+        (Z::FolderLine, key(K::Left), C::CharLeft),
+        (Z::FolderLine, key(K::Right), C::CharRight),
+        (Z::FolderLine, key(K::Home), C::LineStart),
+        (Z::FolderLine, control('a'), C::LineStart),
+        (Z::FolderLine, key(K::End), C::LineEnd),
+        (Z::FolderLine, control('e'), C::LineEnd),
+        (Z::FolderLine, key(K::F(1)), C::Help),
+        (Z::FolderLine, control('c'), C::Quit),
     ]
 };
 
@@ -331,8 +388,8 @@ mod tests {
             assert_eq!(command(zone, event(KeyCode::Esc)), Some(Command::Back));
             assert_eq!(command(zone, event(KeyCode::F(1))), Some(Command::Help));
             let asks = command(zone, event(KeyCode::Char('?')));
-            // In the filter line a question mark is text like any other.
-            let expected = (zone != Zone::FilterLine).then_some(Command::Help);
+            // In a line of text a question mark is text like any other.
+            let expected = zone.shares_common_keys().then_some(Command::Help);
             assert_eq!(asks, expected, "{zone:?}");
             let stop = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
             assert_eq!(command(zone, stop), Some(Command::Quit));

@@ -23,11 +23,12 @@ pub(crate) const LEAST: Size = Size {
 pub(crate) const SIDE_BY_SIDE: u16 = 118;
 
 /// The screens in the header, with the column where each name begins and its width.
-pub(crate) const TABS: [(u16, &str, Command); 4] = [
+pub(crate) const TABS: [(u16, &str, Command); 5] = [
     (11, " 1 Share ", Command::ShowShare),
     (20, " 2 Draws ", Command::ShowDraws),
     (29, " 3 People ", Command::ShowPeople),
     (39, " 4 Points ", Command::ShowPoints),
+    (49, " 5 Topics ", Command::ShowTopics),
 ];
 
 /// Whether everything can be shown.
@@ -75,6 +76,23 @@ pub(crate) fn pair(body: Rect, share: u16) -> Pair {
                 ..body
             },
         }
+    }
+}
+
+/// As [`pair`], with a short list where one stands below the other.
+pub(crate) fn pair_for_picture(body: Rect, share: u16) -> Pair {
+    let pair = pair(body, share);
+    if body.width >= SIDE_BY_SIDE {
+        return pair;
+    }
+    let height = (body.height / 3).max(6);
+    Pair {
+        list: Rect { height, ..body },
+        beside: Rect {
+            y: body.y + height + 1,
+            height: body.height.saturating_sub(height + 1),
+            ..body
+        },
     }
 }
 

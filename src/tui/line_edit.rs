@@ -2,6 +2,8 @@
 
 use unicode_segmentation::{GraphemeCursor, UnicodeSegmentation};
 
+use super::action::Command;
+
 /// The text and the place of the cursor, in bytes and always between graphemes.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct LineEdit {
@@ -105,6 +107,21 @@ impl LineEdit {
     pub(crate) fn clear(&mut self) {
         self.text.clear();
         self.cursor = 0;
+    }
+
+    /// Does what a key of editing asked for; other commands change nothing.
+    pub(crate) fn obey(&mut self, command: Command) {
+        match command {
+            Command::CharLeft => self.left(),
+            Command::CharRight => self.right(),
+            Command::LineStart => self.start(),
+            Command::LineEnd => self.end(),
+            Command::DeleteBefore => self.delete_before(),
+            Command::DeleteAfter => self.delete_after(),
+            Command::DeleteWord => self.delete_word(),
+            Command::DeleteAll => self.clear(),
+            _ => {}
+        }
     }
 
     /// Puts `text` in place of the last `bytes` before the cursor.

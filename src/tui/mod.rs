@@ -6,11 +6,13 @@
 //! nothing.
 
 pub mod action;
+mod answers;
 pub mod app;
 mod complete;
 pub mod effect;
 pub mod error;
 mod filter_line;
+mod folder_line;
 pub mod keymap;
 mod layout;
 mod line_edit;
@@ -18,6 +20,7 @@ mod list;
 mod mouse;
 mod moves;
 mod narrower;
+mod panels;
 mod run;
 pub mod screens;
 pub mod subject;

@@ -6,7 +6,7 @@ use super::action::Command;
 use super::app::{App, Over, Place};
 use super::layout::{self, TABS};
 use super::moves;
-use super::screens::{draws, people, points, share};
+use super::screens::{draws, people, points, share, topics};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
 pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
@@ -18,7 +18,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
         return tab.map(|(_, _, command)| *command);
     }
     match &mut app.over {
-        Some(Over::Filter(_) | Over::Help(..)) => return None,
+        Some(Over::Filter(_) | Over::Folder(_) | Over::Help(..)) => return None,
         Some(Over::Narrow(narrow)) => {
             let area = narrow.area(layout::body(app.size));
             let row = layout::row_at(area, x, y)?;
@@ -44,7 +44,34 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             let (len, height) = (points::lines(app).len(), points::height(app));
             choose(&mut app.screens.points.list, area, (x, y), len, height)
         }
+        Place::Topics => click_topics(app, x, y),
     }
+}
+
+fn click_topics(app: &mut App, x: u16, y: u16) -> Option<Command> {
+    if y == topics::tabs_area(app).y {
+        if let Some(tab) = topics::view::tab_at(app, x) {
+            app.screens.topics.tab = tab;
+        }
+        return None;
+    }
+    let area = topics::panes(app).list;
+    let (len, height) = topics::list_size(app);
+    if app.screens.topics.tab != topics::Tab::Heat {
+        return choose(topics::list(app), area, (x, y), len, height);
+    }
+    let (row, column) = topics::heat::cell_at(app, x, y)?;
+    let state = &mut app.screens.topics;
+    let row = row + state.rules.offset;
+    let by = (column + state.units.offset) as isize - state.units.cursor as isize;
+    if row >= len {
+        return None;
+    }
+    let was = (state.rules.cursor, state.units.cursor);
+    state.rules.choose(row, len, height);
+    topics::step_units(app, by);
+    let state = &app.screens.topics;
+    (was == (state.rules.cursor, state.units.cursor)).then_some(Command::Open)
 }
 
 fn choose(
@@ -147,6 +174,10 @@ pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
         Place::Points => {
             let (len, height) = (points::lines(app).len(), points::height(app));
             app.screens.points.list.scroll(by, len, height);
+        }
+        Place::Topics => {
+            let (len, height) = topics::list_size(app);
+            topics::list(app).scroll(by, len, height);
         }
     }
 }

@@ -5,7 +5,7 @@ use super::app::{App, Place};
 use super::narrower::Narrower;
 use super::screens::draws::opened::rules_in_order;
 use super::screens::share::Section;
-use super::screens::{draws, people, points, share};
+use super::screens::{draws, people, points, share, topics};
 use crate::analysis::FilterKey;
 use crate::model::Outcome;
 use crate::rules;
@@ -47,6 +47,20 @@ pub(crate) fn step(app: &mut App, command: Command) {
                 app.screens.points.list.step(by, len, height);
             }
         }
+        Place::Topics => step_topics(app, command),
+    }
+}
+
+/// In the heat table arrows go from rule to rule, pages from person to person.
+fn step_topics(app: &mut App, command: Command) {
+    let (len, height) = topics::list_size(app);
+    let is_arrow = matches!(command, Command::Up | Command::Down);
+    if app.screens.topics.tab == topics::Tab::Heat && !is_arrow {
+        if let Some(by) = distance(command, topics::heat::columns(app)) {
+            topics::step_units(app, by);
+        }
+    } else if let Some(by) = distance(command, height) {
+        topics::list(app).step(by, len, height);
     }
 }
 
@@ -112,6 +126,8 @@ pub(crate) fn pane(app: &mut App, command: Command) {
             app.screens.share.section = Section::ALL[(at + by) % count];
         }
         Place::Opened => app.place = Place::Draws,
+        Place::Topics if command == Command::PaneNext => app.screens.topics.turn(1),
+        Place::Topics => app.screens.topics.turn(topics::Tab::ALL.len() - 1),
         _ => {}
     }
 }
@@ -201,6 +217,14 @@ pub(crate) fn settle(app: &mut App) {
     {
         let (len, height) = (points::lines(app).len(), points::height(app));
         app.screens.points.list.settle(len, height);
+    }
+    if app
+        .figures
+        .topics
+        .as_ref()
+        .is_some_and(|(of, _)| *of == turn)
+    {
+        topics::settle(app);
     }
     if app
         .figures

@@ -1,5 +1,7 @@
 //! What narrows a filter to the draws behind a line on screen.
 
+use chrono::{NaiveDate, Weekday};
+
 use crate::analysis::{Filter, FilterError, FilterKey};
 
 /// One value or two (the first and the last day of a month).
@@ -21,6 +23,39 @@ impl Narrower {
         ])
     }
 
+    /// Draws of a week, a month or a quarter, written `2026-W10`, `2026-03`, `2026-Q1`;
+    /// none for any other text.
+    pub(crate) fn period(key: &str) -> Option<Self> {
+        let (year, rest) = key.split_once('-')?;
+        let year: i32 = year.parse().ok()?;
+        let (from, to) = if let Some(week) = rest.strip_prefix('W') {
+            let week = week.parse().ok()?;
+            let day = |day| NaiveDate::from_isoywd_opt(year, week, day);
+            (
+                day(Weekday::Mon)?.to_string(),
+                day(Weekday::Sun)?.to_string(),
+            )
+        } else if let Some(quarter) = rest.strip_prefix('Q') {
+            let last = 3 * quarter
+                .parse::<u32>()
+                .ok()
+                .filter(|it| (1..=4).contains(it))?;
+            (
+                format!("{year:04}-{:02}", last - 2),
+                format!("{year:04}-{last:02}"),
+            )
+        } else {
+            return Some(Narrower::month(key));
+        };
+        Some(Narrower(vec![(FilterKey::From, from), (FilterKey::To, to)]))
+    }
+
+    /// The same and draws that have this value too.
+    pub(crate) fn and(mut self, key: FilterKey, value: &str) -> Self {
+        self.0.push((key, value.to_owned()));
+        self
+    }
+
     /// The filter, narrowed.
     pub(crate) fn narrow(&self, filter: &Filter) -> Result<Filter, FilterError> {
         let mut narrowed = filter.clone();
@@ -28,5 +63,27 @@ impl Narrower {
             narrowed = narrowed.with(*key, value)?;
         }
         Ok(narrowed)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    #[test]
+    fn periods_become_their_first_and_last_day() {
+        for (key, filter) in [
+            ("2026-03", "from:2026-03 to:2026-03"),
+            ("2026-Q1", "from:2026-01 to:2026-03"),
+            ("2025-Q4", "from:2025-10 to:2025-12"),
+            ("2026-W01", "from:2025-12-29 to:2026-01-04"),
+        ] {
+            let narrowed = Narrower::period(key).unwrap().narrow(&Filter::default());
+            assert_eq!(narrowed.unwrap().to_string(), filter);
+        }
+        assert_eq!(Narrower::period("2026-Q5"), None);
+        assert_eq!(Narrower::period("2026-W54"), None);
+        assert_eq!(Narrower::period("once"), None);
     }
 }

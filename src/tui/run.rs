@@ -1,8 +1,9 @@
-//! The loop: event → action → update → effects → view. Work that takes time is done on two
-//! threads: one owns the programme file, one reckons over the judged programme in memory.
+//! The loop: event → action → update → effects → view. Work that takes time is done on three
+//! threads: one owns the programme file, two reckon over the judged programme in memory, one
+//! of them answers what takes long.
 
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
@@ -13,7 +14,7 @@ use ratatui::layout::Size;
 
 use super::action::Action;
 use super::app::App;
-use super::effect::{self, Answer, Effect, Fetch, Question};
+use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
 use super::terminal::{self, Screen};
 use super::theme::Theme;
@@ -53,6 +54,7 @@ impl Drop for Alarm {
 enum Order {
     Assess,
     Fetch(Arc<Assessed>, Fetch),
+    WritePlans(Arc<Assessed>, PlansOrder),
     LookForChanges,
 }
 
@@ -67,7 +69,8 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
     let (wake, woken) = channel();
     let progress = Arc::new(Progress::default());
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
-    let reckoner = reckoner(wake.clone());
+    let quick = reckoner(wake.clone());
+    let long = reckoner(wake.clone());
     signals(wake.clone())?;
     let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let mut screen = Screen::enter()?;
@@ -78,15 +81,18 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
         |name| name.to_string_lossy().into_owned(),
     );
     let mut desk = Desk {
-        app: App::new(&title, theme, size),
+        app: App::new(&title, theme, size).with_plans_folder(&plans_folder(path)),
         store,
-        reckoner,
+        quick,
+        long,
+        long_progress: Arc::default(),
         progress,
         since_look: Duration::ZERO,
     };
     let _ = desk.store.send(Order::Assess);
     let ended = desk.work(&mut screen, &woken);
     desk.progress.stop();
+    desk.long_progress.stop();
     drop(screen);
     let Desk { app, store, .. } = desk;
     // Without orders the thread ends; waiting for it lets the file be closed in order.
@@ -102,10 +108,28 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
     }
 }
 
+/// A question, what it is asked of, and the means to stop it.
+type Asked = (Arc<Assessed>, Question, Arc<Progress>);
+
+/// The folder that is offered for plans: beside the programme, or, since a programme among
+/// temporary files goes with them, in the present folder.
+fn plans_folder(programme: &Path) -> String {
+    let beside = programme.parent().unwrap_or(Path::new(""));
+    let folder = if programme.starts_with(std::env::temp_dir()) {
+        PathBuf::from("plans")
+    } else {
+        beside.join("plans")
+    };
+    folder.display().to_string()
+}
+
 struct Desk {
     app: App,
     store: Sender<Order>,
-    reckoner: Sender<(Arc<Assessed>, Question)>,
+    quick: Sender<Asked>,
+    long: Sender<Asked>,
+    /// Of the question that takes long, to stop it.
+    long_progress: Arc<Progress>,
     progress: Arc<Progress>,
     since_look: Duration,
 }
@@ -170,9 +194,12 @@ impl Desk {
                 Effect::Reload => {
                     let _ = self.store.send(Order::Assess);
                 }
-                Effect::Reckon(question) => {
+                Effect::Reckon(question) => self.reckon(question),
+                Effect::StopLong => self.long_progress.stop(),
+                Effect::WritePlans(plans) => {
                     if let Some(assessed) = &self.app.data {
-                        let _ = self.reckoner.send((Arc::clone(assessed), question));
+                        let order = Order::WritePlans(Arc::clone(assessed), plans);
+                        let _ = self.store.send(order);
                     }
                 }
                 Effect::Fetch(question) => {
@@ -184,6 +211,20 @@ impl Desk {
             }
         }
         Ok(false)
+    }
+
+    fn reckon(&mut self, question: Question) {
+        let Some(assessed) = &self.app.data else {
+            return;
+        };
+        let progress = Arc::new(Progress::default());
+        let reckoner = if question.takes_long() {
+            self.long_progress = Arc::clone(&progress);
+            &self.long
+        } else {
+            &self.quick
+        };
+        let _ = reckoner.send((Arc::clone(assessed), question, progress));
     }
 }
 
@@ -255,6 +296,9 @@ fn keeper(
                 Order::Fetch(assessed, question) => {
                     Action::Answered(effect::fetch(&programme, &assessed, &question))
                 }
+                Order::WritePlans(assessed, plans) => {
+                    Action::Answered(effect::write_plans(&programme, &assessed, &plans))
+                }
                 Order::LookForChanges => match programme.changed_elsewhere() {
                     Ok(true) => Action::ChangedElsewhere,
                     Ok(false) | Err(_) => continue,
@@ -268,13 +312,13 @@ fn keeper(
     (orders, thread)
 }
 
-/// The thread that reckons over the judged programme in memory.
-fn reckoner(wake: Sender<Wake>) -> Sender<(Arc<Assessed>, Question)> {
-    let (questions, asked) = channel::<(Arc<Assessed>, Question)>();
+/// A thread that reckons over the judged programme in memory.
+fn reckoner(wake: Sender<Wake>) -> Sender<Asked> {
+    let (questions, asked) = channel::<Asked>();
     thread::spawn(move || {
         let _alarm = Alarm(wake.clone());
-        for (assessed, question) in asked {
-            let answer: Answer = effect::reckon(&assessed, question);
+        for (assessed, question, progress) in asked {
+            let answer: Answer = effect::reckon(&assessed, question, &progress);
             if wake.send(Wake::Did(Action::Answered(answer))).is_err() {
                 return;
             }

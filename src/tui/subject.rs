@@ -1,7 +1,8 @@
 //! One technician, crew or point, and what stands beside it on screen.
 
 use super::narrower::Narrower;
-use crate::analysis::{self, Assessed, BLANK, FilterKey, Group, Key, Selection, Tally};
+use crate::analysis::trend::Period;
+use crate::analysis::{self, Assessed, BLANK, Every, FilterKey, Group, Key, Selection, Tally};
 use crate::rules;
 
 /// Whose figures are asked for.
@@ -48,8 +49,11 @@ impl Subject {
 pub struct SubjectFigures {
     /// Rules broken at least once, most often broken first: place in the registry, counts.
     pub(crate) rules: Vec<(usize, Tally)>,
-    /// Month by month, newest first.
-    pub(crate) months: Vec<Group>,
+    /// Month by month, or quarter by quarter where months hold few draws; newest first,
+    /// without those that have no draw.
+    pub(crate) periods: Vec<Period>,
+    /// How long these periods are.
+    pub(crate) every: Option<Every>,
     /// The points served or the technicians who serve, most draws first.
     pub(crate) partners: Vec<Group>,
 }
@@ -67,13 +71,31 @@ impl SubjectFigures {
         };
         let mut partners = analysis::by(assessed, &own, partner);
         partners.sort_by(|a, b| (b.tally.draws, &a.key).cmp(&(a.tally.draws, &b.key)));
-        let mut months = analysis::by(assessed, &own, Key::Month);
-        months.reverse();
+        let (every, periods) = periods(assessed, &own);
         SubjectFigures {
             rules: broken_rules(assessed, &own),
-            months,
+            periods,
+            every: Some(every),
             partners,
         }
+    }
+}
+
+/// Fewer draws than this in an average month, and quarters say more.
+const FEW_A_MONTH: usize = 4;
+
+fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
+    let newest_first = |every| {
+        let mut periods = analysis::trend(assessed, own, every).periods;
+        periods.retain(|period| period.tally.draws > 0);
+        periods.reverse();
+        periods
+    };
+    let months = newest_first(Every::Month);
+    if own.len() < months.len() * FEW_A_MONTH {
+        (Every::Quarter, newest_first(Every::Quarter))
+    } else {
+        (Every::Month, months)
     }
 }
 

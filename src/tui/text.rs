@@ -33,6 +33,22 @@ pub(crate) fn cut(text: &str, cells: usize) -> String {
     kept
 }
 
+/// The text made harmless and cut at its beginning to at most `cells`.
+pub(crate) fn cut_left(text: &str, cells: usize) -> String {
+    let text = printable(text);
+    let mut rest: &str = &text;
+    if width(rest) <= cells {
+        return text.into_owned();
+    }
+    while let Some(first) = rest.graphemes(true).next() {
+        if width(rest) < cells {
+            break;
+        }
+        rest = &rest[first.len()..];
+    }
+    format!("…{rest}")
+}
+
 /// Cut and filled with blanks on the right to exactly `cells`.
 pub(crate) fn left(text: &str, cells: usize) -> String {
     let mut text = cut(text, cells);
@@ -133,6 +149,8 @@ mod tests {
         assert_eq!(cut("e\u{301}e\u{301}e\u{301}", 2), "e\u{301}…");
         assert_eq!(cut("a\u{1b}[2J", 9), "a\u{fffd}[2J");
         assert_eq!(cut("x", 0), "");
+        assert_eq!(cut_left("gearbox", 7), "gearbox");
+        assert_eq!(cut_left("gearbox", 5), "…rbox");
     }
 
     #[test]

@@ -1,17 +1,15 @@
 //! How actions change the state. No clock, no store: what has to be done outside is handed
 //! back as effects.
 
-use std::sync::Arc;
-
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, MOST_STEPS, Order, Over, Place, Screens, Step};
-use super::effect::{Answer, Effect};
+use super::app::{App, FilterEdit, MOST_STEPS, Over, Place, Screens, Step};
+use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
-use super::screens::{help, people, points, share};
-use super::{filter_line, mouse, moves, wants};
-use crate::analysis::{Assessed, Filter, FilterKey};
+use super::screens::{help, people, points, share, topics};
+use super::{answers, filter_line, folder_line, mouse, moves, wants};
+use crate::analysis::{Filter, FilterKey};
 
 /// Changes the state; what it hands back is to be done outside.
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
@@ -21,8 +19,8 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.message = None;
             obey(app, command, &mut effects);
         }
-        Action::Type(sign) => filter_line::insert(app, sign.encode_utf8(&mut [0; 4])),
-        Action::Paste(text) => filter_line::insert(app, &text),
+        Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
+        Action::Paste(text) => insert(app, &text),
         Action::Click(x, y) => {
             app.message = None;
             if let Some(command) = mouse::click(app, x, y) {
@@ -39,118 +37,20 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.loading.done = done;
             app.loading.total = total;
         }
-        Action::Loaded(assessed) => loaded(app, assessed),
-        Action::Failed(words) => failed(app, words),
-        Action::Answered(answer) => answered(app, answer),
+        Action::Loaded(assessed) => answers::loaded(app, assessed),
+        Action::Failed(words) => answers::failed(app, words),
+        Action::Answered(answer) => answers::answered(app, answer),
         Action::ChangedElsewhere => app.changed_elsewhere = true,
     }
     wants::ask(app, &mut effects);
     effects
 }
 
-fn loaded(app: &mut App, assessed: Arc<Assessed>) {
-    if app.data.is_some() {
-        app.message = Some("The programme was read again.".to_owned());
-    }
-    app.data = Some(assessed);
-    app.failed = None;
-    app.waiting = super::app::Waiting::default();
-    app.changed_elsewhere = false;
-    app.unreadable = false;
-    app.turn += 1;
-    app.figures = super::app::Figures::default();
-    app.order = Order::default();
-    app.selection = Arc::default();
-    app.opened = None;
-    app.records.clear();
-}
-
-fn failed(app: &mut App, words: String) {
-    app.waiting.reload = false;
-    if app.data.is_some() {
-        app.message = Some(words);
-    } else {
-        app.failed = Some(words);
-    }
-}
-
-fn answered(app: &mut App, answer: Answer) {
-    let turn = app.turn;
-    match answer {
-        Answer::Selected {
-            turn: of,
-            selection,
-        } => {
-            app.waiting.select = false;
-            if of == turn {
-                app.selection = selection;
-                app.selected_turn = of;
-            }
-        }
-        Answer::Ordered {
-            turn: of,
-            column,
-            rows,
-        } => {
-            app.waiting.order = false;
-            if of == turn && column == app.screens.draws.column {
-                app.order = Order {
-                    turn: of,
-                    column,
-                    rows,
-                };
-                moves::settle(app);
-            }
-        }
-        Answer::Counted { stroke, draws } => {
-            app.waiting.count = false;
-            if let Some(Over::Filter(edit)) = &mut app.over {
-                edit.count = Some((stroke, draws));
-            }
-        }
-        Answer::Share { turn: of, figures } => {
-            app.waiting.share = false;
-            if of == turn {
-                app.figures.share = Some((of, figures));
-                moves::settle(app);
-            }
-        }
-        Answer::People { turn: of, figures } => {
-            app.waiting.people = false;
-            if of == turn {
-                app.figures.people = Some((of, figures));
-                moves::settle(app);
-            }
-        }
-        Answer::Points { turn: of, figures } => {
-            app.waiting.points = false;
-            if of == turn {
-                app.figures.points = Some((of, figures));
-                moves::settle(app);
-            }
-        }
-        Answer::Subject {
-            turn: of,
-            subject,
-            figures,
-        } => {
-            app.waiting.subject = false;
-            app.figures.subject = Some((of, subject, figures));
-        }
-        Answer::Records(records) => {
-            app.waiting.records = false;
-            app.records.extend(records);
-        }
-        Answer::Draw(row, draw) => {
-            app.waiting.draw = false;
-            app.opened = Some((row, draw));
-        }
-        Answer::Unreadable(words) => {
-            app.waiting.records = false;
-            app.waiting.draw = false;
-            app.unreadable = true;
-            app.message = Some(words);
-        }
+/// Takes typed or pasted text in.
+fn insert(app: &mut App, text: &str) {
+    match &mut app.over {
+        Some(Over::Folder(edit)) => folder_line::insert(edit, text),
+        _ => filter_line::insert(app, text),
     }
 }
 
@@ -163,6 +63,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
             let under = app.over.take().map(Box::new);
             let zone = match under.as_deref() {
                 Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
+                Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
                 Some(_) => super::keymap::Zone::Narrow,
                 None => app.zone(),
             };
@@ -173,6 +74,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     }
     match app.over.take() {
         Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
+        Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
@@ -242,6 +144,22 @@ fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::ShowDraws => go(app, Place::Draws),
         Command::ShowPeople => go(app, Place::People),
         Command::ShowPoints => go(app, Place::Points),
+        Command::ShowTopics => go(app, Place::Topics),
+        Command::ByRegained => {
+            let state = &mut app.screens.topics;
+            state.by_regained = !state.by_regained;
+            state.units = super::list::ListPlace::default();
+        }
+        Command::Tick => topics::tick(app),
+        Command::Plans => folder_line::ask(app),
+        Command::PersonNext => topics::step_units(app, 1),
+        Command::PersonBack => topics::step_units(app, -1),
+        Command::Crews if app.place == Place::Topics => {
+            let state = &mut app.screens.topics;
+            state.crews = !state.crews;
+            state.units = super::list::ListPlace::default();
+            state.rules = super::list::ListPlace::default();
+        }
         Command::Back => back(app),
         Command::EditFilter => edit_filter(app),
         Command::DropTerm => drop_term(app),
@@ -253,6 +171,16 @@ fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
+        Command::Periods => app.screens.share.other_periods(),
+        Command::Columns => columns(app),
+        Command::Picture => {
+            match app.place {
+                Place::People => app.screens.people.picture ^= true,
+                Place::Points => app.screens.points.picture ^= true,
+                _ => {}
+            }
+            moves::settle(app);
+        }
         Command::Crews => {
             let people = &mut app.screens.people;
             people.crews = !people.crews;
@@ -318,7 +246,15 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.draws.column = draws.column;
     fresh.draws.descending = draws.descending;
     fresh.share.section = app.screens.share.section;
+    fresh.share.every = app.screens.share.every;
     fresh.people.crews = app.screens.people.crews;
+    fresh.people.shares = app.screens.people.shares;
+    fresh.people.picture = app.screens.people.picture;
+    fresh.points.shares = app.screens.points.shares;
+    fresh.points.picture = app.screens.points.picture;
+    fresh.topics.tab = app.screens.topics.tab;
+    fresh.topics.crews = app.screens.topics.crews;
+    fresh.topics.by_regained = app.screens.topics.by_regained;
     fresh.people.by = app.screens.people.by;
     fresh.people.descending = app.screens.people.descending;
     fresh.points.by = app.screens.points.by;
@@ -411,6 +347,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
             Some(Narrower::one(FilterKey::Point, id))
         }
         Place::Opened => moves::chosen_rule(app),
+        Place::Topics => topics::narrower(app),
         Place::Draws => None,
     }
 }
@@ -422,6 +359,11 @@ fn open(app: &mut App) {
             moves::settle(app);
         }
         Place::Draws | Place::Opened => {}
+        Place::Topics => {
+            if let Some(narrower) = topics::draws_behind(app) {
+                narrow_to(app, &narrower, Place::Draws);
+            }
+        }
         Place::Share | Place::People | Place::Points => {
             if let Some(narrower) = chosen_narrower(app) {
                 narrow_to(app, &narrower, Place::Draws);
@@ -455,6 +397,15 @@ fn compartment(app: &mut App) {
     }
 }
 
+/// Shares in the columns, or observed against expected.
+fn columns(app: &mut App) {
+    match app.place {
+        Place::People => app.screens.people.shares ^= true,
+        Place::Points => app.screens.points.shares ^= true,
+        _ => {}
+    }
+}
+
 fn sort_next(app: &mut App) {
     match app.place {
         Place::Draws => {
@@ -463,7 +414,7 @@ fn sort_next(app: &mut App) {
         }
         Place::People => app.screens.people.sort_next(),
         Place::Points => app.screens.points.sort_next(),
-        Place::Share | Place::Opened => {}
+        Place::Share | Place::Opened | Place::Topics => {}
     }
     to_top(app);
 }
@@ -473,7 +424,7 @@ fn sort_turn(app: &mut App) {
         Place::Draws => &mut app.screens.draws.descending,
         Place::People => &mut app.screens.people.descending,
         Place::Points => &mut app.screens.points.descending,
-        Place::Share | Place::Opened => return,
+        Place::Share | Place::Opened | Place::Topics => return,
     };
     *descending = !*descending;
     to_top(app);

@@ -1,18 +1,17 @@
 //! Draws the frame: header, the place, hints.
 
 use ratatui::Frame;
-use ratatui::layout::{Alignment, Position, Rect};
+use ratatui::layout::{Alignment, Rect};
 use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Clear, Paragraph};
+use ratatui::widgets::Paragraph;
 
 use super::action::Command;
-use super::app::{App, FilterEdit, Over, Place};
-use super::complete::Completion;
+use super::app::{App, Over, Place};
 use super::keymap::{self, Zone};
 use super::layout::{self, LEAST, TABS};
-use super::screens::{draws, help, narrow, people, points, share};
-use super::text;
+use super::screens::{draws, help, narrow, people, points, share, topics};
+use super::{panels, text};
 
 /// Draws the whole screen. Reads the state only.
 pub fn view(app: &App, frame: &mut Frame<'_>) {
@@ -41,7 +40,8 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => filter_panel(app, edit, frame, body),
+        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
+        Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -54,6 +54,7 @@ fn place(app: &App, frame: &mut Frame<'_>) {
         Place::Draws | Place::Opened => draws::view::view(app, frame),
         Place::People => people::view::view(app, frame),
         Place::Points => points::view::view(app, frame),
+        Place::Topics => topics::view::view(app, frame),
     }
 }
 
@@ -70,7 +71,7 @@ fn too_small(frame: &mut Frame<'_>) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn line(frame: &mut Frame<'_>, y: u16, spans: Vec<Span<'_>>) {
+pub(crate) fn line(frame: &mut Frame<'_>, y: u16, spans: Vec<Span<'_>>) {
     let area = Rect {
         x: 0,
         y,
@@ -88,6 +89,7 @@ fn header(app: &App, frame: &mut Frame<'_>) {
         Place::Draws | Place::Opened => Command::ShowDraws,
         Place::People => Command::ShowPeople,
         Place::Points => Command::ShowPoints,
+        Place::Topics => Command::ShowTopics,
     };
     let mut spans = vec![Span::styled(" fairdraw  ", theme.strong())];
     let mut used = 11;
@@ -111,8 +113,10 @@ fn header(app: &App, frame: &mut Frame<'_>) {
 fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
-    if let Some(Over::Filter(edit)) = &app.over {
-        return filter_edit(app, edit, frame);
+    match &app.over {
+        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
+        Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
+        _ => {}
     }
     let count = match &app.data {
         None => String::new(),
@@ -143,83 +147,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
         Span::raw(format!("  {count} ")),
     ];
     line(frame, 1, spans);
-}
-
-fn filter_edit(app: &App, edit: &FilterEdit, frame: &mut Frame<'_>) {
-    let theme = app.theme;
-    let room = usize::from(app.size.width).saturating_sub(12);
-    // The part around the cursor: as much before it as fits.
-    let before = edit.line.before_cursor();
-    let mut start = 0;
-    while text::width(&before[start..]) > room {
-        start += before[start..].chars().next().map_or(1, char::len_utf8);
-    }
-    let shown_before = text::cut(&before[start..], room);
-    let cursor = 10 + text::width(&shown_before) as u16;
-    let rest = room.saturating_sub(text::width(&shown_before));
-    let spans = vec![
-        Span::styled(" filter   ", theme.title()),
-        Span::raw(shown_before),
-        Span::raw(text::cut(edit.line.after_cursor(), rest)),
-    ];
-    line(frame, 1, spans);
-    frame.set_cursor_position(Position { x: cursor, y: 1 });
-}
-
-/// Below the filter while it is edited: what is wrong or how many draws pass, and what the
-/// word at the cursor could become.
-fn filter_panel(app: &App, edit: &FilterEdit, frame: &mut Frame<'_>, body: Rect) {
-    let theme = app.theme;
-    let width = usize::from(body.width).saturating_sub(2);
-    let mut lines = Vec::new();
-    match &edit.error {
-        Some(error) => {
-            let words = format!("{} (column {})", error.message, error.column);
-            for part in text::wrap(&words, width).into_iter().take(2) {
-                // Half a word is no mistake yet; Enter asks for a verdict.
-                let style = if edit.tried {
-                    theme.warning()
-                } else {
-                    theme.plain()
-                };
-                lines.push(Line::from(Span::styled(format!(" {}", part), style)));
-            }
-        }
-        None => {
-            let words = match edit.count {
-                Some((_, draws)) => {
-                    let passes = if draws == 1 { "passes" } else { "pass" };
-                    format!(" {} {passes}", text::plural(draws as u64, "draw", "draws"))
-                }
-                None => " counting".to_owned(),
-            };
-            lines.push(Line::from(Span::styled(words, theme.strong())));
-        }
-    }
-    if let Some(assessed) = &app.data {
-        let completion = Completion::of(assessed, edit.line.before_cursor());
-        let words = if completion.words.is_empty() {
-            String::new()
-        } else {
-            completion.words.join("  ")
-        };
-        for part in text::wrap(&words, width).into_iter().take(3) {
-            lines.push(Line::from(Span::styled(
-                format!(" {}", part),
-                theme.faint(),
-            )));
-        }
-    }
-    let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.faint())));
-    let area = Rect {
-        x: 0,
-        width: app.size.width,
-        height: (lines.len() as u16).min(body.height),
-        ..body
-    };
-    frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines), area);
 }
 
 fn loading(app: &App, frame: &mut Frame<'_>, body: Rect) {
@@ -271,6 +198,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Open,
             C::EditFilter,
             C::PaneNext,
+            C::Periods,
             C::AddTerm,
             C::DropTerm,
             C::Back,
@@ -298,6 +226,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::EditFilter,
             C::Crews,
             C::SortNext,
+            C::Picture,
+            C::Columns,
             C::Back,
             C::AddTerm,
             C::DropTerm,
@@ -307,14 +237,37 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Open,
             C::EditFilter,
             C::SortNext,
+            C::Picture,
+            C::Columns,
             C::AddTerm,
             C::Back,
             C::DropTerm,
             C::SortTurn,
         ],
+        Zone::Topics => &[
+            C::Open,
+            C::Tick,
+            C::Plans,
+            C::PaneNext,
+            C::ByRegained,
+            C::Crews,
+            C::EditFilter,
+            C::AddTerm,
+            C::Back,
+            C::DropTerm,
+        ],
+        Zone::Asks | Zone::Trainings => &[
+            C::Open,
+            C::PaneNext,
+            C::EditFilter,
+            C::AddTerm,
+            C::Back,
+            C::DropTerm,
+        ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
         Zone::Loading | Zone::Everywhere => &[C::Back],
+        Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
     }
 }
@@ -368,6 +321,8 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
+        (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
+        (Zone::FolderLine, Command::Back) => "leave it",
         _ => command.hint(),
     };
     Some((key, words.to_owned()))

@@ -19,6 +19,10 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     count(app, effects);
+    if app.fitting.is_some_and(|of| of != app.turn) && !app.stopping {
+        app.stopping = true;
+        effects.push(Effect::StopLong);
+    }
     if app.selected_turn != app.turn {
         if !app.waiting.select {
             app.waiting.select = true;
@@ -36,12 +40,15 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
             figures(app, effects);
             let subject = people::chosen(app).map(|person| person.subject.clone());
             subject_figures(app, subject, effects);
+            fit(app, effects);
         }
         Place::Points => {
             figures(app, effects);
             let subject = points::chosen(app).map(|line| Subject::Point(line.place));
             subject_figures(app, subject, effects);
+            fit(app, effects);
         }
+        Place::Topics => figures(app, effects),
     }
 }
 
@@ -77,6 +84,10 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.points.as_ref().map(|(of, _)| *of),
             &mut app.waiting.points,
         ),
+        Place::Topics => (
+            app.figures.topics.as_ref().map(|(of, _)| *of),
+            &mut app.waiting.topics,
+        ),
         Place::Draws | Place::Opened => return,
     };
     if known == Some(turn) || *waiting {
@@ -86,7 +97,26 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
     effects.push(Effect::Reckon(match app.place {
         Place::People => Question::People { turn, selection },
         Place::Points => Question::Points { turn, selection },
+        Place::Topics => Question::Topics {
+            turn,
+            filter: app.filter.clone(),
+            selection,
+        },
         _ => Question::Share { turn, selection },
+    }));
+}
+
+/// The model that tells people and points apart, once for each filter.
+fn fit(app: &mut App, effects: &mut Vec<Effect>) {
+    let is_known = app.fits.iter().any(|(filter, _)| *filter == app.filter);
+    if is_known || app.fitting.is_some() {
+        return;
+    }
+    app.fitting = Some(app.turn);
+    effects.push(Effect::Reckon(Question::Attribution {
+        turn: app.turn,
+        filter: app.filter.clone(),
+        selection: Arc::clone(&app.selection),
     }));
 }
 

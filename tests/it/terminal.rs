@@ -206,6 +206,24 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
 }
 
 #[test]
+fn a_trainer_ticks_two_and_takes_their_plans_along() {
+    let folder = tempfile::tempdir().unwrap();
+    let plans = folder.path().join("handed-out");
+    let mut journey = open(&folder);
+    journey.press("5").until("draws to regain");
+    journey.press(" ").until("1 ticked");
+    journey.press("\x1b[C ").until("2 ticked");
+    journey.press("w").until("never overwritten");
+    journey.press("\x15");
+    journey.press(&format!("{}\r", plans.display()));
+    journey.until("2 plans are in");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+    let pages: Vec<_> = std::fs::read_dir(&plans).unwrap().collect();
+    assert_eq!(pages.len(), 2);
+}
+
+#[test]
 fn the_screen_follows_the_size_of_the_window() {
     let folder = tempfile::tempdir().unwrap();
     let mut journey = open(&folder);

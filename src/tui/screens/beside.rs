@@ -6,21 +6,27 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::share::view::{month_line, sentences};
-use crate::analysis::{Group, Tally};
+use super::funnel::FunnelFigures;
+use super::share::view::{FEW, sentences};
+use super::{against, funnel};
+use crate::analysis::trend::Period;
+use crate::analysis::{Every, Group, Tally};
 use crate::rules;
 use crate::tui::app::App;
 use crate::tui::subject::{Subject, SubjectFigures};
 use crate::tui::text;
+use crate::tui::widgets::interval_bar;
 
 /// A name in bold, with what belongs to it on the right.
 pub(crate) fn heading(app: &App, name: &str, about: &str, area: Rect) -> Line<'static> {
     let width = inner(area).width as usize;
     let name = text::cut(name, width);
     let gap = width.saturating_sub(text::width(&name));
+    // A blank keeps them apart where there is no room for all.
+    let about = text::right(&format!("  {about}"), gap);
     Line::from(vec![
         Span::styled(name, app.theme.strong()),
-        Span::styled(text::right(about, gap), app.theme.faint()),
+        Span::styled(about, app.theme.faint()),
     ])
 }
 
@@ -31,25 +37,52 @@ fn inner(area: Rect) -> Rect {
     }
 }
 
-/// Draws the head, then as many sections as there is room for.
-pub(crate) fn view(
-    app: &App,
-    subject: &Subject,
-    (tally, all): (Tally, Option<f64>),
-    head: Vec<Line<'static>>,
-    frame: &mut Frame<'_>,
-    area: Rect,
-) {
+/// What stands beside a line of a list.
+pub(crate) struct Beside<'a> {
+    pub(crate) subject: &'a Subject,
+    pub(crate) tally: Tally,
+    /// The share of all draws in view.
+    pub(crate) all: Option<f64>,
+    /// The name, and what is said of it before all else.
+    pub(crate) head: Vec<Line<'static>>,
+    pub(crate) funnel: &'a FunnelFigures,
+    /// The funnel takes all of the pane below the comparison.
+    pub(crate) picture: bool,
+}
+
+/// Draws the head, the comparison, then as many sections as there is room for.
+pub(crate) fn view(app: &App, beside: Beside<'_>, frame: &mut Frame<'_>, area: Rect) {
     let area = inner(area);
     let width = usize::from(area.width);
     let height = usize::from(area.height);
-    let mut lines = head;
-    let (first, second) = sentences(&tally);
+    let Beside {
+        subject,
+        tally,
+        all,
+        head: mut lines,
+        funnel,
+        picture,
+    } = beside;
+    let compared = against::words(app, subject, width);
+    let room = |lines: &[Line<'_>]| height.saturating_sub(lines.len());
+    if picture {
+        lines.truncate(1);
+        let few = height < 12;
+        lines.extend(compared.into_iter().take(if few { 0 } else { height }));
+        let block = funnel::block(app, funnel, &tally, (width, room(&lines)));
+        lines.extend(block);
+        frame.render_widget(Paragraph::new(lines), area);
+        return;
+    }
     if height >= 16 {
-        for sentence in [first, second] {
-            let wrapped = text::wrap(&sentence, width).into_iter();
-            lines.extend(wrapped.map(Line::from));
-        }
+        let (first, _) = sentences(&tally);
+        lines.extend(text::wrap(&first, width).into_iter().map(Line::from));
+    }
+    lines.extend(compared);
+    if height >= 30 {
+        let tall = (height * 2 / 5).min(room(&lines).saturating_sub(8)).min(22);
+        lines.push(Line::default());
+        lines.extend(funnel::block(app, funnel, &tally, (width, tall)));
     }
     let known = app.figures.subject.as_ref();
     let figures = known
@@ -75,11 +108,15 @@ fn sections(
         _ => "Points served",
     };
     let roomy = height >= 16;
-    let part = if roomy { room / 3 } else { room };
+    // As many sections as have a few lines each; the first ones first.
+    let count = if roomy { (room / 5).clamp(1, 3) } else { 1 };
+    let part = room / count;
+    let mut left = count;
     let mut section = |title: &str, about: &str, rows: Vec<Line<'static>>, most: usize| {
-        if most < 2 || rows.is_empty() {
+        if most < 2 || rows.is_empty() || left == 0 {
             return;
         }
+        left -= 1;
         if roomy {
             lines.push(Line::default());
         }
@@ -99,10 +136,13 @@ fn sections(
         part,
     );
     if roomy {
-        let months = figures.months.iter();
-        let months =
-            months.map(|group| month_line(app, &group.key, &group.tally, (all, None), width));
-        section("Month by month", "judged, share", months.collect(), part);
+        let periods = figures.periods.iter();
+        let periods = periods.map(|period| period_line(app, period, all, width));
+        let title = match figures.every {
+            Some(Every::Quarter) => "Quarter by quarter",
+            _ => "Month by month",
+        };
+        section(title, "judged, share", periods.collect(), part);
         let partners = figures.partners.iter();
         let partners = partners.map(|group| partner_line(app, subject, group, width));
         section(partner_title, "draws, share", partners.collect(), part);
@@ -127,6 +167,33 @@ fn rule_line(app: &App, place: usize, tally: &Tally, width: usize) -> Line<'stat
     if room >= 24 {
         spans.push(Span::styled(text::right(&owner, room), app.theme.faint()));
     }
+    Line::from(spans)
+}
+
+/// A period with its share and interval against the share of all.
+fn period_line(app: &App, period: &Period, all: Option<f64>, width: usize) -> Line<'static> {
+    let theme = app.theme;
+    let (judged, share) = (period.tally.judged(), &period.share);
+    let remark = if judged > 0 && judged < FEW {
+        " few"
+    } else {
+        "    "
+    };
+    let bar = width.saturating_sub(7 + 8 + 8 + 4 + 1);
+    let mut spans = vec![
+        Span::raw(text::left(&period.key, 7)),
+        Span::raw(text::right(&text::count(judged), 8)),
+        Span::raw(text::right(&text::percent(share.share), 8)),
+        Span::styled(remark, theme.faint()),
+        Span::raw(" "),
+    ];
+    let shown = interval_bar::Shown {
+        share: share.share,
+        low: share.low,
+        high: share.high,
+        all,
+    };
+    spans.extend(interval_bar::spans(shown, bar, theme));
     Line::from(spans)
 }
 

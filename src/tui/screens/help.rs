@@ -33,8 +33,8 @@ pub(crate) fn lines(theme: Theme, zone: Zone, width: usize) -> Vec<Line<'static>
         }
         lines.push(Line::from(Span::styled(title.to_owned(), theme.title())));
     };
-    let zones: &[Zone] = if zone == Zone::FilterLine {
-        &[Zone::FilterLine]
+    let zones: &[Zone] = if !zone.shares_common_keys() {
+        &[zone]
     } else {
         &[zone, Zone::Everywhere]
     };
@@ -108,6 +108,22 @@ fn signs(theme: Theme) -> Vec<(String, &'static str)> {
             "the share of all draws in view, for comparison",
         ),
         (
+            "expected".to_owned(),
+            "unrepresentative draws that an average one would have at the same points",
+        ),
+        (
+            theme.pick("··├┼●─┤··", "..[+o-]..").to_owned(),
+            "odds ratio with its 95 % interval, 1 in the middle: beyond it means more",
+        ),
+        (
+            theme.pick("░ ▒ ▓ █", ". - = #").to_owned(),
+            "draws to regain: up to a quarter, half, three quarters, all of the most",
+        ),
+        (
+            "*  ?".to_owned(),
+            "more than peers lose; few draws or no peers to compare with",
+        ),
+        (
             theme.pick("◆", "#").to_owned(),
             "point or method differs from the draw before",
         ),
@@ -120,8 +136,16 @@ fn signs(theme: Theme) -> Vec<(String, &'static str)> {
             "unrepresentative draws that keeping this rule alone would have saved",
         ),
         (
-            "high, low".to_owned(),
-            "a month outside the control limits of the months together",
+            theme.pick("(··┊·●·)", "(..:.o.)").to_owned(),
+            "a period's share between its control limits; the mark is all periods' share",
+        ),
+        (
+            theme.pick("▲ high ▼ low", "^ high v low").to_owned(),
+            "a period outside its control limits: look for a cause",
+        ),
+        (
+            theme.pick("△ run  ▽ run", "' run  , run").to_owned(),
+            "the eighth or later period in a row above, or below, the share of all",
         ),
         (
             "least-most".to_owned(),

@@ -1,9 +1,12 @@
 //! The screens, one file or folder each.
 
+pub(crate) mod against;
 pub(crate) mod beside;
 pub mod draws;
+pub(crate) mod funnel;
 pub(crate) mod help;
 pub(crate) mod narrow;
 pub mod people;
 pub mod points;
 pub mod share;
+pub mod topics;

@@ -3,6 +3,7 @@
 use ratatui::style::Modifier;
 use ratatui::text::Span;
 
+use super::cells::{self, Cells};
 use crate::tui::theme::Theme;
 
 /// The share, its interval and the share of all for comparison, each from 0 to 1.
@@ -16,14 +17,16 @@ pub(crate) struct Shown {
 
 /// `··├──●───┤··┊····`: exactly `width` cells.
 pub(crate) fn spans(shown: Shown, width: usize, theme: Theme) -> Vec<Span<'static>> {
-    let at = |share: f64| {
-        let last = width.saturating_sub(1);
-        ((share.clamp(0.0, 1.0) * last as f64).round() as usize).min(last)
-    };
+    cells::spans(line(shown, width, theme))
+}
+
+/// The same, cell by cell.
+pub(super) fn line(shown: Shown, width: usize, theme: Theme) -> Cells {
+    let at = |share: f64| cells::place(share, width);
     let faint = theme.faint();
-    let mut cells = vec![(theme.pick("·", "."), faint); width];
+    let mut cells: Cells = vec![(theme.pick("·", "."), faint); width];
     if width == 0 {
-        return Vec::new();
+        return cells;
     }
     if let Some(all) = shown.all {
         cells[at(all)] = (theme.pick("┊", ":"), theme.plain());
@@ -40,17 +43,7 @@ pub(crate) fn spans(shown: Shown, width: usize, theme: Theme) -> Vec<Span<'stati
             theme.plain().add_modifier(Modifier::BOLD),
         );
     }
-    let mut spans: Vec<Span<'static>> = Vec::new();
-    let mut run = (String::new(), cells[0].1);
-    for (glyph, style) in cells {
-        if style != run.1 {
-            spans.push(Span::styled(std::mem::take(&mut run.0), run.1));
-            run.1 = style;
-        }
-        run.0.push_str(glyph);
-    }
-    spans.push(Span::styled(run.0, run.1));
-    spans
+    cells
 }
 
 #[cfg(test)]

@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
-use fairdraw::tui::effect::{Effect, fetch, reckon};
+use fairdraw::model::Progress;
+use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -30,8 +31,20 @@ impl Desk {
     }
 
     pub fn with(width: u16, height: u16, theme: Theme) -> Self {
+        Desk::changed(width, height, theme, |_| {})
+    }
+
+    /// The same after a change to the judged programme.
+    pub fn changed(
+        width: u16,
+        height: u16,
+        theme: Theme,
+        change: impl FnOnce(&mut Assessed),
+    ) -> Self {
         let made = MadeUp::new();
-        let assessed = Arc::new(made.assess());
+        let mut assessed = made.assess();
+        change(&mut assessed);
+        let assessed = Arc::new(assessed);
         let mut desk = Desk {
             app: App::new("made-up.db", theme, Size { width, height }),
             assessed: Arc::clone(&assessed),
@@ -48,7 +61,12 @@ impl Desk {
         let mut effects = update(&mut self.app, action);
         while let Some(effect) = effects.pop() {
             let answer = match effect {
-                Effect::Reckon(question) => reckon(&self.assessed, question),
+                Effect::Reckon(question) => reckon(&self.assessed, question, &Progress::default()),
+                // Keys at random must not leave files behind.
+                Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
+                    write_plans(&self.made, &self.assessed, &order)
+                }
+                Effect::WritePlans(_) => Answer::Plans(Err("Not here.".to_owned())),
                 Effect::Fetch(question) => fetch(&self.made, &self.assessed, &question),
                 Effect::Quit => {
                     self.left = true;
@@ -62,7 +80,7 @@ impl Desk {
                     ));
                     continue;
                 }
-                Effect::Suspend => continue,
+                Effect::Suspend | Effect::StopLong => continue,
             };
             effects.extend(update(&mut self.app, Action::Answered(answer)));
         }
@@ -83,6 +101,9 @@ impl Desk {
                 "Tab" => (KeyCode::Tab, KeyModifiers::NONE),
                 "Up" => (KeyCode::Up, KeyModifiers::NONE),
                 "Down" => (KeyCode::Down, KeyModifiers::NONE),
+                "Space" => (KeyCode::Char(' '), KeyModifiers::NONE),
+                "Left" => (KeyCode::Left, KeyModifiers::NONE),
+                "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),

@@ -1,5 +1,7 @@
 //! How every screen looks: text at three sizes, styles at one, and without colours.
 
+use fairdraw::analysis::Assessed;
+use fairdraw::model::Verdict;
 use fairdraw::tui::Theme;
 use ratatui::style::Color;
 
@@ -9,16 +11,29 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: [(&str, &str); 12] = [
+const SCREENS: [(&str, &str); 25] = [
     ("share", ""),
     ("share-months", "Tab Tab j"),
+    ("share-quarters", "t"),
+    ("share-weeks", "t t j"),
     ("draws", "2"),
     ("draws-by-score", "2 s s s"),
     ("draw-opened", "2 j j Enter"),
     ("draw-opened-further", "2 j j Enter j j j"),
     ("people", "3"),
+    ("people-shares", "3 v j"),
+    ("people-by-difference", "3 s s s s"),
+    ("people-funnel", "3 d j"),
     ("crews", "3 c s S"),
     ("points", "4 j j"),
+    ("points-shares", "4 v"),
+    ("points-funnel", "4 d j"),
+    ("topics", "5 j l"),
+    ("topics-ticked", "5 Space l l Space s"),
+    ("topics-of-crews", "5 c l Space"),
+    ("topics-asks", "5 Tab j"),
+    ("topics-trainings", "5 Tab Tab j"),
+    ("topics-folder", "5 Space w"),
     ("narrow", "2 f j"),
     ("filter", "/ type:broken:fl"),
     ("filter-wrong", "/ type:sight:north"),
@@ -38,12 +53,43 @@ fn every_screen_at_three_sizes() {
     }
 }
 
+/// All of May is unrepresentative and nothing after it: a sign for each.
+#[test]
+fn periods_that_signal_carry_a_sign_and_are_put_in_words() {
+    let change = |assessed: &mut Assessed| {
+        let may = 1_777_593_600..1_780_272_000; // 2026-05-01 to 2026-06-01, UTC
+        let judged = &mut assessed.judged;
+        for (drawn_at, verdict) in judged.drawn_at.iter().zip(&mut judged.verdict) {
+            *verdict = if may.contains(drawn_at) {
+                Verdict::Unrepresentative
+            } else {
+                Verdict::Representative
+            };
+        }
+    };
+    for (width, height) in SIZES {
+        let mut desk = Desk::changed(width, height, Theme::new(true, true), change);
+        desk.keys("Tab Tab j j j");
+        let text = desk.text(width, height);
+        assert!(
+            text.contains("▲ high") && text.contains("above the limit"),
+            "{text}"
+        );
+        assert_snapshot("screens", &format!("share-signals@{width}x{height}"), &text);
+        desk.keys("t t");
+        let text = desk.text(width, height);
+        assert!(text.contains("▽ run"), "{text}");
+        assert_snapshot("screens", &format!("share-runs@{width}x{height}"), &text);
+    }
+}
+
 #[test]
 fn help_names_the_keys_of_the_place() {
     for (name, keys) in [
         ("help-share", "?"),
         ("help-opened", "2 Enter ?"),
         ("help-filter", "/ F1"),
+        ("help-topics", "5 ?"),
     ] {
         let mut desk = Desk::new(80, 60);
         desk.keys(keys);
@@ -57,6 +103,7 @@ fn styles_where_they_mean_something() {
         ("share", "Tab"),
         ("draw-opened", "2 j j Enter"),
         ("points", "4 j"),
+        ("topics", "5 Space j l"),
     ] {
         let mut desk = Desk::new(120, 40);
         desk.keys(keys);

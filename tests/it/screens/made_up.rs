@@ -2,12 +2,15 @@
 //! technician without one, a hostile name, a point that is not suited, a change of point
 //! and method within a compartment, months with few draws.
 
-use fairdraw::analysis::{Assessed, Filter};
+use std::collections::BTreeMap;
+
+use fairdraw::analysis::{Assessed, Filter, Selection};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
-    Number, Place, Point, Progress, PurgeStage, Technician, Texts, time,
+    Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
 use fairdraw::programme::{Error, OpenedDraw};
+use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
 use fairdraw::tui::effect::Shelf;
@@ -55,7 +58,7 @@ impl MadeUp {
         Assessed {
             points: self.history.points.clone(),
             technicians: self.history.technicians.clone(),
-            trainings: Vec::new(),
+            trainings: trainings(),
             judged,
             rulebook,
             in_force,
@@ -177,6 +180,35 @@ impl Shelf for MadeUp {
             previous,
         })
     }
+
+    fn shown_in_plans(
+        &self,
+        assessed: &Assessed,
+        rows: &Selection,
+    ) -> Result<BTreeMap<u32, Shown>, Error> {
+        let place = |row: &u32| assessed.judged.record[*row as usize] as usize - 1;
+        let places: Vec<usize> = rows.iter().map(place).collect();
+        let explained = scoring::explain(&self.history, &places, &assessed.rulebook);
+        Ok((rows.iter().zip(&explained))
+            .map(|(row, explained)| (*row, Shown::of(assessed, *row as usize, explained)))
+            .collect())
+    }
+}
+
+fn trainings() -> Vec<Training> {
+    [
+        ("T1", "flush-met", 70),
+        ("T4", "fill-level", 120),
+        ("T4", "flush-met", 150),
+    ]
+    .map(|(id, topic, day)| Training {
+        technician_id: id.to_owned(),
+        topic: topic.to_owned(),
+        held_on: chrono::DateTime::from_timestamp(FIRST + day * DAY, 0)
+            .unwrap()
+            .date_naive(),
+    })
+    .to_vec()
 }
 
 fn technicians() -> Vec<Technician> {

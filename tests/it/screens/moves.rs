@@ -226,3 +226,145 @@ fn the_mouse_chooses_rows_and_screens() {
     desk.act(Action::Click(5, 1));
     assert!(desk.app.zone() == fairdraw::tui::keymap::Zone::FilterLine);
 }
+
+#[test]
+fn a_fit_is_asked_for_once_a_filter_and_stopped_when_the_filter_changes() {
+    let mut desk = Desk::new(120, 40);
+    let asked = |effects: &[Effect]| {
+        let long =
+            |effect: &&Effect| matches!(effect, Effect::Reckon(question) if question.takes_long());
+        effects.iter().filter(long).count()
+    };
+    let is_stop = |effect: &Effect| matches!(effect, Effect::StopLong);
+    let effects = press(&mut desk, "3");
+    assert_eq!(asked(&effects), 1);
+    assert!(
+        desk.text(120, 40).contains("fitting"),
+        "{}",
+        desk.text(120, 40)
+    );
+    // Moving about while it is under way asks for nothing more and stops nothing.
+    for key in ["j", "4", "3"] {
+        let effects = press(&mut desk, key);
+        assert_eq!(asked(&effects), 0, "{key}");
+        assert!(!effects.iter().any(is_stop), "{key}");
+    }
+    // Another filter stops it, once; what comes late is asked for anew.
+    let effects = press(&mut desk, "f");
+    assert_eq!(effects.iter().filter(|it| is_stop(it)).count(), 1);
+    assert_eq!(asked(&effects), 0);
+    let effects = press(&mut desk, "j");
+    assert!(!effects.iter().any(is_stop));
+    desk.act(stopped(&desk));
+    assert!(!desk.app.is_waiting());
+    assert!(!desk.text(120, 40).contains("fitting"));
+}
+
+/// Presses a key and carries out all that follows but what takes long.
+fn press(desk: &mut Desk, key: &str) -> Vec<Effect> {
+    let sign = key.chars().next().unwrap();
+    let event = crossterm::event::KeyEvent::from(crossterm::event::KeyCode::Char(sign));
+    let action = desk.app.action_of(event).unwrap();
+    let mut seen = Vec::new();
+    let mut effects = update(&mut desk.app, action);
+    while let Some(effect) = effects.pop() {
+        seen.push(effect.clone());
+        let Effect::Reckon(question) = effect else {
+            continue;
+        };
+        if !question.takes_long() {
+            let progress = fairdraw::model::Progress::default();
+            let answer = fairdraw::tui::effect::reckon(&desk.assessed, question, &progress);
+            effects.extend(update(&mut desk.app, Action::Answered(answer)));
+        }
+    }
+    seen
+}
+
+/// The answer of a fit that was asked to stop.
+fn stopped(desk: &Desk) -> Action {
+    let progress = fairdraw::model::Progress::default();
+    progress.stop();
+    let question = fairdraw::tui::effect::Question::Attribution {
+        turn: 1,
+        filter: fairdraw::analysis::Filter::default(),
+        selection: std::sync::Arc::new((0..desk.assessed.judged.len() as u32).collect()),
+    };
+    let answer = fairdraw::tui::effect::reckon(&desk.assessed, question, &progress);
+    Action::Answered(answer)
+}
+
+#[test]
+fn where_nothing_can_be_compared_the_reason_stands_and_no_numbers() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("3 f");
+    let text = desk.text(120, 40);
+    assert!(text.contains("Not compared"), "{text}");
+    assert!(!text.contains("odds ratio 1"), "{text}");
+    // Back at the former filter its answer is known.
+    desk.keys("Esc");
+    assert!(desk.text(120, 40).contains("odds ratio"));
+}
+
+#[test]
+fn a_cell_of_topics_opens_to_the_unrepresentative_draws_behind_it() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("5 l Enter");
+    let header = header(&desk);
+    assert!(header.contains("technician:T2 broken:"), "{header}");
+    assert!(header.contains("verdict:unrepresentative"), "{header}");
+    desk.keys("Esc Tab Enter");
+    let text = desk.text(120, 40);
+    assert!(
+        text.contains("broken:") || text.contains("unrecorded:"),
+        "{text}"
+    );
+    desk.keys("Esc Tab Enter");
+    assert!(self::header(&desk).contains("technician:"));
+}
+
+#[test]
+fn ticks_stay_while_filters_come_and_go_and_plans_are_never_overwritten() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("5 w");
+    assert!(hints(&desk).contains("Nobody is ticked"));
+    desk.keys("Space l Space 1 / type:kind:sump Enter 5");
+    assert!(desk.text(120, 40).contains("2 ticked"));
+    let folder = tempfile::tempdir().unwrap();
+    let to = folder.path().join("plans");
+    let write = |desk: &mut Desk| {
+        desk.keys("w C-u");
+        desk.act(Action::Paste(to.display().to_string()));
+        desk.keys("Enter");
+    };
+    write(&mut desk);
+    let text = desk.text(200, 40);
+    assert!(text.contains("2 plans are in"), "{text}");
+    let page = std::fs::read_to_string(to.join("plan-T1.md")).unwrap();
+    assert!(page.starts_with("# Training plan for Ines Falk"), "{page}");
+    assert!(page.contains("Only draws that pass: kind\\:sump"), "{page}");
+    std::fs::write(to.join("plan-T2.md"), "kept").unwrap();
+    std::fs::remove_file(to.join("plan-T1.md")).unwrap();
+    write(&mut desk);
+    assert!(desk.text(120, 40).contains("no plan was written"));
+    assert!(!to.join("plan-T1.md").exists());
+    assert_eq!(
+        std::fs::read_to_string(to.join("plan-T2.md")).unwrap(),
+        "kept"
+    );
+    desk.keys("Esc Space l Space");
+    assert!(!desk.text(120, 40).contains("2 ticked"));
+}
+
+#[test]
+fn periods_turn_and_open_to_their_days() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("t Enter");
+    assert!(
+        header(&desk).contains("from:2026-07 to:2026-09"),
+        "{}",
+        header(&desk)
+    );
+    desk.keys("Esc t Enter");
+    assert!(header(&desk).contains("from:2026-08-"), "{}", header(&desk));
+}

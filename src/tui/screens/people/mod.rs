@@ -6,10 +6,13 @@ use std::cmp::Ordering;
 
 use rustc_hash::FxHashMap;
 
+use crate::analysis::attribution::{Funnel, Side};
 use crate::analysis::{self, Assessed, BLANK, Key, Selection, Share, Tally};
 use crate::tui::app::App;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
+use crate::tui::screens::against;
+use crate::tui::screens::funnel::FunnelFigures;
 use crate::tui::subject::Subject;
 
 /// One line of the list.
@@ -30,6 +33,8 @@ pub struct PeopleFigures {
     pub(crate) all: Option<f64>,
     pub(crate) technicians: Vec<Person>,
     pub(crate) crews: Vec<Person>,
+    pub(crate) funnel_of_technicians: FunnelFigures,
+    pub(crate) funnel_of_crews: FunnelFigures,
 }
 
 impl PeopleFigures {
@@ -38,7 +43,7 @@ impl PeopleFigures {
             .zip(&assessed.technicians)
             .map(|(place, technician)| (technician.id.as_str(), place))
             .collect();
-        let technicians = analysis::by(assessed, selection, Key::Technician)
+        let technicians: Vec<Person> = analysis::by(assessed, selection, Key::Technician)
             .into_iter()
             .filter_map(|group| {
                 let place = *places.get(group.key.as_str())?;
@@ -54,7 +59,7 @@ impl PeopleFigures {
                 })
             })
             .collect();
-        let crews = analysis::by(assessed, selection, Key::Crew)
+        let crews: Vec<Person> = analysis::by(assessed, selection, Key::Crew)
             .into_iter()
             .map(|group| Person {
                 subject: Subject::Crew(group.key.clone()),
@@ -65,7 +70,14 @@ impl PeopleFigures {
                 share: group.tally.share(),
             })
             .collect();
+        let limits = Funnel::of(assessed, selection, Side::Technicians);
+        let tallies = |people: &[Person]| people.iter().map(|it| it.tally).collect::<Vec<_>>();
         PeopleFigures {
+            funnel_of_technicians: FunnelFigures::of(
+                limits.clone(),
+                tallies(&technicians).into_iter(),
+            ),
+            funnel_of_crews: FunnelFigures::of(limits, tallies(&crews).into_iter()),
             all: analysis::tally(assessed, selection).share().share,
             technicians,
             crews,
@@ -82,6 +94,8 @@ pub(crate) enum By {
     Crew,
     Draws,
     Unrepresentative,
+    /// Observed less expected at the same points.
+    Difference,
 }
 
 impl By {
@@ -90,7 +104,8 @@ impl By {
             By::Name => By::Crew,
             By::Crew => By::Draws,
             By::Draws => By::Unrepresentative,
-            By::Unrepresentative => By::Name,
+            By::Unrepresentative => By::Difference,
+            By::Difference => By::Name,
         }
     }
 }
@@ -99,6 +114,10 @@ impl By {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct PeopleState {
     pub(crate) crews: bool,
+    /// Shares in the columns, not observed against expected.
+    pub(crate) shares: bool,
+    /// The funnel takes all of the pane.
+    pub(crate) picture: bool,
     pub(crate) by: By,
     pub(crate) descending: bool,
     pub(crate) list: ListPlace,
@@ -110,7 +129,7 @@ impl PeopleState {
         if self.crews && self.by == By::Crew {
             self.by = By::Draws;
         }
-        self.descending = matches!(self.by, By::Draws | By::Unrepresentative);
+        self.descending = matches!(self.by, By::Draws | By::Unrepresentative | By::Difference);
     }
 }
 
@@ -132,11 +151,14 @@ pub(crate) fn lines(app: &App) -> Vec<&Person> {
             By::Crew => a.crew.to_lowercase().cmp(&b.crew.to_lowercase()),
             By::Draws => a.tally.draws.cmp(&b.tally.draws),
             By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
+            By::Difference => Ordering::Equal,
         }
     };
     lines.sort_by_cached_key(|person| (name(person), person.id.clone()));
     if state.by == By::Name && state.descending {
         lines.reverse();
+    } else if state.by == By::Difference {
+        against::sort_by_difference(app, &mut lines, state.descending, |person| &person.subject);
     } else if state.descending {
         lines.sort_by(|a, b| compare(b, a));
     } else {
@@ -150,10 +172,15 @@ pub(crate) fn chosen(app: &App) -> Option<&Person> {
     lines(app).get(app.screens.people.list.cursor).copied()
 }
 
-/// Where list and what stands beside it are drawn; two lines at the bottom of the list are
+/// Where list and what stands beside it are drawn; some lines at the bottom of the list are
 /// the footnote's.
 pub(crate) fn panes(app: &App) -> Pair {
-    layout::pair(layout::body(app.size), 60)
+    let body = layout::body(app.size);
+    if app.screens.people.picture {
+        layout::pair_for_picture(body, 60)
+    } else {
+        layout::pair(body, 60)
+    }
 }
 
 /// Rows of the list on screen.

@@ -6,15 +6,21 @@ use std::cmp::Ordering;
 
 use rustc_hash::FxHashMap;
 
+use crate::analysis::attribution::{Funnel, Side};
 use crate::analysis::{self, Assessed, BLANK, Key, PointFacts, Selection, Share, Tally};
 use crate::model::Outcome;
 use crate::tui::app::App;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
+use crate::tui::screens::against;
+use crate::tui::screens::funnel::FunnelFigures;
+use crate::tui::subject::Subject;
+use crate::tui::text;
 
 /// One line of the list.
 #[derive(Clone, Debug)]
 pub struct PointLine {
+    pub(crate) subject: Subject,
     /// Place in the programme's list.
     pub(crate) place: u32,
     pub(crate) id: String,
@@ -38,6 +44,9 @@ impl PointLine {
 pub struct PointsFigures {
     pub(crate) all: Option<f64>,
     pub(crate) points: Vec<PointLine>,
+    pub(crate) funnel: FunnelFigures,
+    /// The cells that the longest id, site and machine take.
+    pub(crate) widest: [usize; 3],
 }
 
 impl PointsFigures {
@@ -48,12 +57,13 @@ impl PointsFigures {
             .collect();
         let facts = analysis::all_point_facts(assessed);
         let blank = || BLANK.to_owned();
-        let points = analysis::by(assessed, selection, Key::Point)
+        let points: Vec<PointLine> = analysis::by(assessed, selection, Key::Point)
             .into_iter()
             .filter_map(|group| {
                 let place = *places.get(group.key.as_str())?;
                 let point = &assessed.points[place as usize];
                 Some(PointLine {
+                    subject: Subject::Point(place),
                     place,
                     id: group.key,
                     site: point.site.clone().unwrap_or_else(blank),
@@ -64,7 +74,16 @@ impl PointsFigures {
                 })
             })
             .collect();
+        let mut widest = [0; 3];
+        for line in &points {
+            for (widest, text) in widest.iter_mut().zip([&line.id, &line.site, &line.machine]) {
+                *widest = text::width(text).max(*widest);
+            }
+        }
+        let limits = Funnel::of(assessed, selection, Side::Points);
         PointsFigures {
+            funnel: FunnelFigures::of(limits, points.iter().map(|line| line.tally)),
+            widest,
             all: analysis::tally(assessed, selection).share().share,
             points,
         }
@@ -80,6 +99,8 @@ pub(crate) enum By {
     Machine,
     Draws,
     Unrepresentative,
+    /// Observed less expected of the same technicians.
+    Difference,
     Suited,
 }
 
@@ -90,7 +111,8 @@ impl By {
             By::Site => By::Machine,
             By::Machine => By::Draws,
             By::Draws => By::Unrepresentative,
-            By::Unrepresentative => By::Suited,
+            By::Unrepresentative => By::Difference,
+            By::Difference => By::Suited,
             By::Suited => By::Name,
         }
     }
@@ -99,6 +121,10 @@ impl By {
 /// Where the user stands.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct PointsState {
+    /// Shares in the columns, not observed against expected.
+    pub(crate) shares: bool,
+    /// The funnel takes all of the pane.
+    pub(crate) picture: bool,
     pub(crate) by: By,
     pub(crate) descending: bool,
     pub(crate) list: ListPlace,
@@ -107,7 +133,7 @@ pub(crate) struct PointsState {
 impl PointsState {
     pub(crate) fn sort_next(&mut self) {
         self.by = self.by.next();
-        self.descending = matches!(self.by, By::Draws | By::Unrepresentative);
+        self.descending = matches!(self.by, By::Draws | By::Unrepresentative | By::Difference);
     }
 }
 
@@ -135,10 +161,13 @@ pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
             By::Machine => a.machine.cmp(&b.machine),
             By::Draws => a.tally.draws.cmp(&b.tally.draws),
             By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
+            By::Difference => Ordering::Equal,
             By::Suited => urgency(a.suited()).cmp(&urgency(b.suited())),
         }
     };
-    if state.descending {
+    if state.by == By::Difference {
+        against::sort_by_difference(app, &mut lines, state.descending, |line| &line.subject);
+    } else if state.descending {
         lines.sort_by(|a, b| compare(b, a));
     } else {
         lines.sort_by(compare);
@@ -153,7 +182,12 @@ pub(crate) fn chosen(app: &App) -> Option<&PointLine> {
 
 /// Where list and what stands beside it are drawn.
 pub(crate) fn panes(app: &App) -> Pair {
-    layout::pair(layout::body(app.size), 56)
+    let body = layout::body(app.size);
+    if app.screens.points.picture {
+        layout::pair_for_picture(body, 56)
+    } else {
+        layout::pair(body, 56)
+    }
 }
 
 /// Rows of the list on screen.

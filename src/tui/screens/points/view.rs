@@ -4,12 +4,12 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::{By, PointLine, chosen, lines, panes};
+use super::{By, PointLine, PointsFigures, chosen, lines, panes};
 use crate::model::{Answer, Method, Outcome, Place, Point, answer};
 use crate::tui::app::App;
-use crate::tui::screens::people::view::share_with_few;
+use crate::tui::screens::against::{self, Compared};
+use crate::tui::screens::people::view::{NOT_ASKED_FOR, share_with_few};
 use crate::tui::screens::{beside, draws};
-use crate::tui::subject::Subject;
 use crate::tui::text;
 use crate::tui::widgets::interval_bar;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
@@ -22,6 +22,7 @@ enum Shown {
     Draws,
     Judged,
     Unrepresentative,
+    Compared(Compared),
     Share,
     Interval,
     Bar,
@@ -29,18 +30,22 @@ enum Shown {
     Suited,
 }
 
-const COLUMNS: [TableColumn<Shown>; 11] = [
-    TableColumn::new(Shown::Name, "point", 12, 0).grows(1, 24),
-    TableColumn::new(Shown::Site, "site", 9, 6).grows(3, 18),
-    TableColumn::new(Shown::Machine, "machine", 9, 7).grows(3, 22),
-    TableColumn::new(Shown::Draws, "draws", 7, 0).right(),
-    TableColumn::new(Shown::Judged, "judged", 7, 5).right(),
-    TableColumn::new(Shown::Unrepresentative, "unrepr.", 8, 4).right(),
+const COLUMNS: [TableColumn<Shown>; 15] = [
+    TableColumn::new(Shown::Name, "point", 12, 0).grows(30, 24),
+    TableColumn::new(Shown::Site, "site", 9, 6).grows(30, 18),
+    TableColumn::new(Shown::Machine, "machine", 9, 7).grows(30, 22),
+    TableColumn::new(Shown::Draws, "draws", 7, 8).right(),
+    TableColumn::new(Shown::Judged, "judged", 7, 0).right(),
+    TableColumn::new(Shown::Unrepresentative, "unrepr.", 8, 1).right(),
+    TableColumn::new(Shown::Compared(Compared::Expected), "expected", 9, 1).right(),
+    TableColumn::new(Shown::Compared(Compared::Difference), "differ", 7, 4).right(),
+    TableColumn::new(Shown::Compared(Compared::Odds), "odds", 8, 5).right(),
+    TableColumn::new(Shown::Compared(Compared::Bar), "", 13, 2).grows(4, 33),
     TableColumn::new(Shown::Share, "share", 11, 0).right(),
-    TableColumn::new(Shown::Interval, "95 %", 12, 3).right(),
+    TableColumn::new(Shown::Interval, "95 %", 12, 4).right(),
     TableColumn::new(Shown::Bar, "0 to 100 %", 13, 2).grows(4, 51),
-    TableColumn::new(Shown::Bounds, "least-most", 12, 8).right(),
-    TableColumn::new(Shown::Suited, "the point", 14, 1),
+    TableColumn::new(Shown::Bounds, "least-most", 12, 9).right(),
+    TableColumn::new(Shown::Suited, "the point", 14, 3),
 ];
 
 /// What is said of the point itself in the list.
@@ -53,33 +58,41 @@ const fn suited_word(outcome: Outcome) -> &'static str {
     }
 }
 
-/// The list takes all of its place.
-pub(crate) const fn table_area(list: Rect) -> Rect {
-    list
+/// The list without the lines of the footnote.
+pub(crate) fn table_area(list: Rect) -> Rect {
+    Rect {
+        height: list
+            .height
+            .saturating_sub(against::footnote_height(list.height)),
+        ..list
+    }
 }
+
+/// What stands below the list in any case.
+const NOTE: &str = "Observed against what the same technicians lose elsewhere.";
 
 pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let Some((_, figures)) = &app.figures.points else {
         return;
     };
     let panes = panes(app);
-    list(app, figures.all, frame, panes.list);
+    list(app, figures, frame, panes.list);
+    against::footnote_view(app, NOTE, frame, panes.list);
     draws::view::divider(app, frame, panes.beside);
     if let Some(line) = chosen(app) {
-        let head = head(app, line, panes.beside);
-        let subject = Subject::Point(line.place);
-        beside::view(
-            app,
-            &subject,
-            (line.tally, figures.all),
-            head,
-            frame,
-            panes.beside,
-        );
+        let beside = beside::Beside {
+            subject: &line.subject,
+            tally: line.tally,
+            all: figures.all,
+            head: head(app, line, panes.beside),
+            funnel: &figures.funnel,
+            picture: app.screens.points.picture,
+        };
+        beside::view(app, beside, frame, panes.beside);
     }
 }
 
-fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
+fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let state = &app.screens.points;
     let by = match state.by {
@@ -88,11 +101,41 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
         By::Machine => Shown::Machine,
         By::Draws => Shown::Draws,
         By::Unrepresentative => Shown::Unrepresentative,
+        By::Difference => Shown::Compared(Compared::Difference),
         By::Suited => Shown::Suited,
     };
+    let [id, site, machine] = figures.widest;
+    let wanted = COLUMNS.map(|mut column| {
+        let is_share = matches!(
+            column.id,
+            Shown::Share | Shown::Interval | Shown::Bar | Shown::Bounds | Shown::Draws
+        );
+        let is_compared = matches!(column.id, Shown::Compared(_));
+        if state.shares && is_compared || !state.shares && is_share {
+            column.rank += NOT_ASKED_FOR;
+        }
+        if area.width >= 100 {
+            (column.width, column.rank) = match column.id {
+                Shown::Site => (site.clamp(column.width, 20), 2),
+                Shown::Machine => (machine.clamp(column.width, 20), 2),
+                _ => (column.width, column.rank),
+            };
+        }
+        // Names take what they need before the lines grow.
+        column.most = match column.id {
+            Shown::Name => id.clamp(column.width, 40),
+            Shown::Site => site.clamp(column.width, 40),
+            Shown::Machine => machine.clamp(column.width, 40),
+            _ => column.most,
+        };
+        column
+    });
     let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&COLUMNS, width, |id| id == by);
+    let columns = table::fit(&wanted, width, |id| id == by);
     let headings = table::headings(&columns, theme, |id| (id == by).then_some(state.descending));
+    let headings = against::with_bar_heading(headings, &columns, |id| {
+        id == Shown::Compared(Compared::Bar)
+    });
     let points = lines(app);
     let look = Look {
         theme,
@@ -105,7 +148,7 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
     table::view(frame, table_area(area), headings, &look, |at| {
         let mut spans = Vec::new();
         for column in &columns {
-            spans.extend(cell(app, points[at], all, column));
+            spans.extend(cell(app, points[at], figures.all, column));
             spans.push(Span::raw(" "));
         }
         Line::from(spans)
@@ -130,6 +173,7 @@ fn cell(
         Shown::Share => share_with_few(share.share, tally.judged()),
         Shown::Interval => text::percent_range(share.low, share.high),
         Shown::Bounds => text::percent_range(share.least, share.most),
+        Shown::Compared(what) => return against::cell(app, &line.subject, what, column),
         Shown::Suited => {
             let outcome = line.suited();
             let word = suited_word(outcome);

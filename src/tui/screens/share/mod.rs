@@ -1,10 +1,12 @@
 //! Share: how many samples can't be trusted, when, and why.
 
+mod periods;
 pub(crate) mod view;
 
 use ratatui::layout::Rect;
 
-use crate::analysis::{self, Assessed, Cost, FilterKey, Month, Selection, Tally};
+use crate::analysis::trend::Trend;
+use crate::analysis::{self, Assessed, Cost, Every, FilterKey, Selection, Tally};
 use crate::model::Verdict;
 use crate::rules;
 use crate::tui::app::App;
@@ -16,8 +18,9 @@ use crate::tui::narrower::Narrower;
 #[derive(Clone, Debug, Default)]
 pub struct ShareFigures {
     pub(crate) tally: Tally,
-    /// Newest first.
-    pub(crate) months: Vec<Month>,
+    /// Week by week, month by month, quarter by quarter, as in [`Every::ALL`]; the newest
+    /// period first.
+    pub(crate) trends: Vec<Trend>,
     /// Rules broken at least once, most often broken first.
     pub(crate) rules: Vec<Cost>,
     /// How many draws each line of [`Wait::ALL`] stands for.
@@ -26,17 +29,26 @@ pub struct ShareFigures {
 
 impl ShareFigures {
     pub(crate) fn of(assessed: &Assessed, selection: &Selection) -> Self {
-        let mut months = analysis::months(assessed, selection);
-        months.reverse();
+        let newest_first = |every| {
+            let mut trend = analysis::trend(assessed, selection, every);
+            trend.periods.reverse();
+            trend
+        };
         let mut rules = analysis::cost(assessed, selection);
         rules.retain(|cost| cost.broken > 0);
         rules.sort_by_key(|cost| (std::cmp::Reverse(cost.broken), cost.rule));
         ShareFigures {
             tally: analysis::tally(assessed, selection),
-            months,
+            trends: Every::ALL.into_iter().map(newest_first).collect(),
             rules,
             waiting: Wait::ALL.map(|wait| wait.count(assessed, selection)),
         }
+    }
+
+    /// The trend over periods of this length.
+    pub(crate) fn trend(&self, every: Every) -> Option<&Trend> {
+        let place = Every::ALL.iter().position(|other| *other == every)?;
+        self.trends.get(place)
     }
 }
 
@@ -133,13 +145,35 @@ impl Section {
 }
 
 /// Where the user stands.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(crate) struct ShareState {
     pub(crate) section: Section,
     pub(crate) lists: [ListPlace; 4],
+    pub(crate) every: Every,
+}
+
+impl Default for ShareState {
+    fn default() -> Self {
+        ShareState {
+            section: Section::default(),
+            lists: <[ListPlace; 4]>::default(),
+            every: Every::Month,
+        }
+    }
 }
 
 impl ShareState {
+    /// Turns to periods of another length: months, quarters, weeks.
+    pub(crate) fn other_periods(&mut self) {
+        self.every = match self.every {
+            Every::Month => Every::Quarter,
+            Every::Quarter => Every::Week,
+            Every::Week => Every::Month,
+        };
+        self.section = Section::Months;
+        self.lists[Section::Months as usize] = ListPlace::default();
+    }
+
     pub(crate) fn list(&self, section: Section) -> ListPlace {
         self.lists[section as usize]
     }
@@ -152,7 +186,9 @@ pub(crate) fn len(app: &App, section: Section) -> usize {
         Section::Verdicts => Verdict::ALL.len(),
         Section::Waiting => Wait::ALL.len(),
         Section::Rules => figures.map_or(0, |figures| figures.rules.len()),
-        Section::Months => figures.map_or(0, |figures| figures.months.len()),
+        Section::Months => figures
+            .and_then(|figures| figures.trend(app.screens.share.every))
+            .map_or(0, |trend| trend.periods.len()),
     }
 }
 
@@ -170,7 +206,10 @@ pub(crate) fn chosen(app: &App) -> Option<Narrower> {
             let cost = figures.rules.get(cursor)?;
             Some(Narrower::one(FilterKey::Broken, cost.id()))
         }
-        Section::Months => Some(Narrower::month(&figures.months.get(cursor)?.key)),
+        Section::Months => {
+            let period = figures.trend(state.every)?.periods.get(cursor)?;
+            Narrower::period(&period.key)
+        }
         Section::Waiting => Some(Wait::ALL.get(cursor)?.narrower()),
     }
 }
@@ -180,6 +219,8 @@ pub(crate) fn chosen(app: &App) -> Option<Narrower> {
 pub(crate) struct Panes {
     pub(crate) head: Rect,
     pub(crate) sections: [Rect; 4],
+    /// What the chosen period means, below the periods.
+    pub(crate) note: Rect,
     /// Where there is room to say what the chosen line means.
     pub(crate) about: Option<Rect>,
 }
@@ -217,7 +258,7 @@ pub(crate) fn panes(app: &App) -> Panes {
         (upper, lower)
     };
     let mut about = None;
-    let sections = if rest.width >= 150 {
+    let mut sections = if rest.width >= 150 {
         let third = rest.width.saturating_sub(4) / 3;
         let column = |at: u16| Rect {
             x: rest.x + at * (third + 2),
@@ -247,9 +288,16 @@ pub(crate) fn panes(app: &App) -> Panes {
         let (months, waiting) = stack(column(1), rest.height.saturating_sub(6));
         [verdicts, rules, months, waiting]
     };
+    let periods = &mut sections[Section::Months as usize];
+    let lines = if rest.height < 20 { 3 } else { 8 };
+    let len = len(app, Section::Months) as u16;
+    let room = periods.height.saturating_sub(lines + 1);
+    let (list, note) = stack(*periods, room.min(len + 1));
+    *periods = list;
     Panes {
         head,
         sections,
+        note,
         about,
     }
 }

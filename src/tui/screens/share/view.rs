@@ -6,15 +6,16 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Section, ShareFigures, Wait, panes};
-use crate::analysis::{Cost, Limits, Tally};
+use super::{Section, ShareFigures, Wait, panes, periods};
+use crate::analysis::trend::Trend;
+use crate::analysis::{Cost, Tally};
 use crate::model::Verdict;
 use crate::rules;
 use crate::tui::app::App;
 use crate::tui::screens::help::meaning;
 use crate::tui::text;
 use crate::tui::widgets::table::{self, Look};
-use crate::tui::widgets::{big_figure, interval_bar, verdict_bar};
+use crate::tui::widgets::{big_figure, verdict_bar};
 
 /// Whether the share stands there in figures three rows high.
 pub(crate) fn has_large_figure(app: &App) -> bool {
@@ -31,6 +32,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     if let Some(area) = panes.about {
         about_view(app, figures, frame, area);
     }
+    periods::note(app, figures, frame, panes.note);
     for section in Section::ALL {
         let area = panes.sections[section as usize];
         if area.height > 1 {
@@ -125,10 +127,11 @@ fn section_view(
     let theme = app.theme;
     let state = &app.screens.share;
     let width = usize::from(area.width).saturating_sub(1);
+    let trend = figures.trend(state.every);
     let (title, about) = match section {
         Section::Verdicts => ("Verdicts", "draws".to_owned()),
         Section::Rules => ("Broken most", rule_headings(width)),
-        Section::Months => ("Month by month", "judged, share".to_owned()),
+        Section::Months => (periods::title(state.every), period_headings(trend, width)),
         Section::Waiting => ("Waiting", "draws".to_owned()),
     };
     let gap = width.saturating_sub(text::width(title) + 2);
@@ -148,14 +151,12 @@ fn section_view(
             _ => "no draws in view",
         },
     };
-    let all = figures.tally.share().share;
     table::view(frame, area, headings, &look, |at| match section {
         Section::Verdicts => verdict_line(app, &figures.tally, Verdict::ALL[at], width),
         Section::Rules => rule_line(app, &figures.rules[at], width),
-        Section::Months => {
-            let month = &figures.months[at];
-            month_line(app, &month.key, &month.tally, (all, month.limits), width)
-        }
+        Section::Months => trend.map_or_else(Line::default, |trend| {
+            periods::line(app, trend, &trend.periods[at], width)
+        }),
         Section::Waiting => waiting_line(app, Wait::ALL[at], figures.waiting[at], width),
     });
 }
@@ -203,6 +204,17 @@ impl RuleColumns {
             bar: bar.min(30),
         }
     }
+}
+
+/// What stands over the columns of the periods: the line's ends where there is room.
+fn period_headings(trend: Option<&Trend>, width: usize) -> String {
+    let words = if periods::counts(width) > 0 {
+        "judged, share"
+    } else {
+        "share"
+    };
+    let ends = trend.map_or((0.0, 1.0), periods::ends);
+    format!("{words}, {:.0} to {:.0} %", ends.0 * 100.0, ends.1 * 100.0)
 }
 
 /// What stands over the columns of the rules.
@@ -259,24 +271,12 @@ fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
         Section::Waiting => Wait::ALL
             .get(cursor)
             .map(|wait| vec![("", wait.about().to_owned())]),
-        Section::Months => figures.months.get(cursor).map(|month| {
-            let (first, second) = sentences(&month.tally);
+        Section::Months => figures.trend(state.every).and_then(|trend| {
+            let period = trend.periods.get(cursor)?;
+            let (first, second) = sentences(&period.tally);
             let mut said = vec![("", first), ("", second)];
-            if let Some(limits) = month.limits {
-                let verb = if month.stands_out() {
-                    "It lies outside"
-                } else {
-                    "It lies within"
-                };
-                said.push((
-                    "",
-                    format!(
-                        "{verb} the control limits {} that months alike would keep to.",
-                        text::percent_range(Some(limits.low), Some(limits.high))
-                    ),
-                ));
-            }
-            said
+            said.extend(trend.chart.map(|chart| ("The chart", chart.words() + ".")));
+            Some(said)
         }),
         Section::Rules => figures.rules.get(cursor).map(|cost| {
             let card = rules::cards()[cost.rule];
@@ -320,49 +320,6 @@ fn about_view(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, area: Re
         lines.extend(text::wrap(&words, width).into_iter().map(Line::from));
     }
     frame.render_widget(Paragraph::new(lines), area);
-}
-
-/// A month with its share and interval against the share of all.
-pub(crate) fn month_line(
-    app: &App,
-    month: &str,
-    tally: &Tally,
-    (all, limits): (Option<f64>, Option<Limits>),
-    width: usize,
-) -> Line<'static> {
-    let theme = app.theme;
-    let share = tally.share();
-    let outside = limits
-        .zip(share.share)
-        .filter(|(limits, share)| limits.are_passed_by(*share))
-        .map(|(limits, share)| share > limits.centre);
-    let remark = match outside {
-        Some(true) => " high",
-        Some(false) => " low ",
-        None if tally.judged() > 0 && tally.judged() < FEW => " few ",
-        None => "     ",
-    };
-    let remark_style = if outside.is_some() {
-        theme.strong()
-    } else {
-        theme.faint()
-    };
-    let bar = width.saturating_sub(7 + 8 + 8 + 5 + 1);
-    let mut spans = vec![
-        Span::raw(text::left(month, 7)),
-        Span::raw(text::right(&text::count(tally.judged()), 8)),
-        Span::raw(text::right(&text::percent(share.share), 8)),
-        Span::styled(remark, remark_style),
-        Span::raw(" "),
-    ];
-    let shown = interval_bar::Shown {
-        share: share.share,
-        low: share.low,
-        high: share.high,
-        all,
-    };
-    spans.extend(interval_bar::spans(shown, bar, theme));
-    Line::from(spans)
 }
 
 fn waiting_line(app: &App, wait: Wait, count: u64, width: usize) -> Line<'static> {

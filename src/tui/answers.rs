@@ -1,0 +1,144 @@
+//! What answers from outside change in the state.
+
+use std::sync::Arc;
+
+use super::app::{App, Figures, MOST_FITS, Order, Over, Waiting};
+use super::effect::Answer;
+use super::{folder_line, moves};
+use crate::analysis::Assessed;
+use crate::analysis::attribution::NoAnswer;
+
+/// The programme was read and judged, for the first time or again.
+pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
+    if app.data.is_some() {
+        app.message = Some("The programme was read again.".to_owned());
+    }
+    app.data = Some(assessed);
+    app.failed = None;
+    app.waiting = Waiting::default();
+    app.changed_elsewhere = false;
+    app.unreadable = false;
+    app.turn += 1;
+    app.loaded_turn = app.turn;
+    app.fits.clear();
+    app.figures = Figures::default();
+    app.order = Order::default();
+    app.selection = Arc::default();
+    app.opened = None;
+    app.records.clear();
+}
+
+/// It could not be read; in words.
+pub(crate) fn failed(app: &mut App, words: String) {
+    app.waiting.reload = false;
+    if app.data.is_some() {
+        app.message = Some(words);
+    } else {
+        app.failed = Some(words);
+    }
+}
+
+/// A question was answered; what comes too late for the filter is let go.
+pub(crate) fn answered(app: &mut App, answer: Answer) {
+    let turn = app.turn;
+    match answer {
+        Answer::Selected {
+            turn: of,
+            selection,
+        } => {
+            app.waiting.select = false;
+            if of == turn {
+                app.selection = selection;
+                app.selected_turn = of;
+            }
+        }
+        Answer::Ordered {
+            turn: of,
+            column,
+            rows,
+        } => {
+            app.waiting.order = false;
+            if of == turn && column == app.screens.draws.column {
+                app.order = Order {
+                    turn: of,
+                    column,
+                    rows,
+                };
+                moves::settle(app);
+            }
+        }
+        Answer::Counted { stroke, draws } => {
+            app.waiting.count = false;
+            if let Some(Over::Filter(edit)) = &mut app.over {
+                edit.count = Some((stroke, draws));
+            }
+        }
+        Answer::Share { turn: of, figures } => {
+            app.waiting.share = false;
+            if of == turn {
+                app.figures.share = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::People { turn: of, figures } => {
+            app.waiting.people = false;
+            if of == turn {
+                app.figures.people = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Points { turn: of, figures } => {
+            app.waiting.points = false;
+            if of == turn {
+                app.figures.points = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Topics { turn: of, figures } => {
+            app.waiting.topics = false;
+            if of == turn {
+                app.figures.topics = Some((of, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Plans(written) => folder_line::answered(app, written),
+        Answer::Attribution {
+            turn: of,
+            filter,
+            fitted,
+        } => {
+            app.fitting = None;
+            app.stopping = false;
+            let is_known = app.fits.iter().any(|(known, _)| *known == filter);
+            if of >= app.loaded_turn && !is_known && *fitted != Err(NoAnswer::Stopped) {
+                if app.fits.len() == MOST_FITS {
+                    app.fits.remove(0);
+                }
+                app.fits.push((filter, fitted));
+                moves::settle(app);
+            }
+        }
+        Answer::Subject {
+            turn: of,
+            subject,
+            figures,
+        } => {
+            app.waiting.subject = false;
+            app.figures.subject = Some((of, subject, figures));
+        }
+        Answer::Records(records) => {
+            app.waiting.records = false;
+            app.records.extend(records);
+        }
+        Answer::Draw(row, draw) => {
+            app.waiting.draw = false;
+            app.opened = Some((row, draw));
+        }
+        Answer::Unreadable(words) => {
+            app.waiting.records = false;
+            app.waiting.draw = false;
+            app.unreadable = true;
+            app.message = Some(words);
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! What to ask of those who don't draw: the plant, the planner, dispatch, the desk.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use super::heat::number;
+use super::{chosen_ask, figures};
+use crate::analysis::BLANK;
+use crate::analysis::topics::Ask;
+use crate::rules;
+use crate::tui::app::App;
+use crate::tui::screens::beside;
+use crate::tui::text;
+use crate::tui::widgets::table::{self, Column as TableColumn, Look};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shown {
+    Owner,
+    Rule,
+    Site,
+    Point,
+    Draws,
+    Broken,
+    Unrecorded,
+    Cost,
+}
+
+const COLUMNS: [TableColumn<Shown>; 8] = [
+    TableColumn::new(Shown::Owner, "ask", 10, 0),
+    TableColumn::new(Shown::Rule, "about", 16, 0),
+    TableColumn::new(Shown::Site, "site", 10, 1).grows(3, 24),
+    TableColumn::new(Shown::Point, "point", 9, 0).grows(2, 20),
+    TableColumn::new(Shown::Draws, "draws", 7, 2).right(),
+    TableColumn::new(Shown::Broken, "broken", 7, 0).right(),
+    TableColumn::new(Shown::Unrecorded, "blank", 6, 0).right(),
+    TableColumn::new(Shown::Cost, "costs", 7, 0).right(),
+];
+
+pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let Some(figures) = figures(app) else {
+        return;
+    };
+    let width = usize::from(area.width).saturating_sub(2);
+    let columns = table::fit(&COLUMNS, width, |_| false);
+    let headings = table::headings(&columns, theme, |_| None);
+    let look = Look {
+        theme,
+        place: app.screens.topics.asks,
+        len: figures.asks.len(),
+        focused: true,
+        marked: true,
+        empty: "nothing to ask of others: none of their rules is broken or unrecorded",
+    };
+    table::view(frame, area, headings, &look, |at| {
+        let ask = &figures.asks[at];
+        let mut spans = Vec::new();
+        for column in &columns {
+            spans.extend(table::cell(
+                column,
+                &cell(app, ask, column.0.id),
+                theme.plain(),
+            ));
+            spans.push(Span::raw(" "));
+        }
+        Line::from(spans)
+    });
+}
+
+fn point(app: &App, ask: &Ask) -> Option<String> {
+    let assessed = app.data.as_ref()?;
+    ask.point.map(|place| assessed.points[place].id.clone())
+}
+
+fn cell(app: &App, ask: &Ask, column: Shown) -> String {
+    match column {
+        Shown::Owner => ask.owner.to_string(),
+        Shown::Rule => ask.id().to_owned(),
+        Shown::Site => ask.site.clone().unwrap_or_else(|| BLANK.to_owned()),
+        Shown::Point => point(app, ask).unwrap_or_default(),
+        Shown::Draws => text::count(ask.draws),
+        Shown::Broken => text::count(ask.broken),
+        Shown::Unrecorded => text::count(ask.unrecorded),
+        Shown::Cost => number(ask.cost),
+    }
+}
+
+/// The chosen line in words.
+pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let Some(ask) = chosen_ask(app) else {
+        return;
+    };
+    let width = usize::from(area.width).saturating_sub(1);
+    let card = rules::cards()[ask.rule];
+    let place = point(app, ask).or_else(|| ask.site.clone());
+    let place = place.unwrap_or_else(|| BLANK.to_owned());
+    let title = format!("To ask of: {}", ask.owner);
+    let mut lines = vec![beside::heading(app, &title, &place, area)];
+    let counts = format!(
+        "{}: broken on {} and unrecorded on {} of {} there; it costs {}. What is unrecorded is \
+         neither pass nor fail.",
+        ask.id(),
+        text::count(ask.broken),
+        text::count(ask.unrecorded),
+        text::plural(ask.draws, "draw", "draws"),
+        number(ask.cost)
+    );
+    lines.extend(text::wrap(&counts, width).into_iter().map(Line::from));
+    let roomy = area.height >= 16;
+    for (label, words) in [
+        ("What it asks", card.asks),
+        ("Why", card.why),
+        ("Next time", card.next_time),
+        ("Caution", card.caution),
+    ] {
+        if words.is_empty() {
+            continue;
+        }
+        let style = if label == "Caution" {
+            theme.caution()
+        } else {
+            theme.strong()
+        };
+        if roomy {
+            lines.push(Line::default());
+            lines.push(Line::from(Span::styled(label, style)));
+            lines.extend(text::wrap(words, width).into_iter().map(Line::from));
+        } else {
+            let rest = text::cut(words, width.saturating_sub(label.len() + 2));
+            lines.push(Line::from(vec![
+                Span::styled(format!("{label}  "), style),
+                Span::raw(rest),
+            ]));
+        }
+    }
+    frame.render_widget(Paragraph::new(lines), area);
+}

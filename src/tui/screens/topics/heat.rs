@@ -1,0 +1,266 @@
+//! The heat table: rules by technicians or crews, in each cell the draws to regain.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use super::{UnitTopics, heat, is_ticked, panes, units};
+use crate::analysis::topics::{Says, Topic};
+use crate::rules;
+use crate::tui::app::App;
+use crate::tui::list::ListPlace;
+use crate::tui::text;
+use crate::tui::theme::Theme;
+
+/// How wide the rules on the left and their sums are.
+const NAMES: usize = 16;
+const SUMS: usize = 7;
+
+/// How wide a person's column is, a crew's name taking more room than an id.
+pub(crate) fn column_width(app: &App) -> usize {
+    if app.screens.topics.crews { 13 } else { 8 }
+}
+
+/// How many persons or crews are on screen.
+pub(crate) fn columns(app: &App) -> usize {
+    let room = usize::from(panes(app).list.width).saturating_sub(NAMES + SUMS + 2);
+    (room / column_width(app)).max(1)
+}
+
+/// How many rules are on screen: two lines of headings, sums below, a line about signs or
+/// ticks.
+pub(crate) fn rows(list: Rect) -> usize {
+    usize::from(list.height).saturating_sub(4)
+}
+
+/// The cell under a place on the screen: rule and person, counted from the first on screen.
+pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
+    let area = panes(app).list;
+    let row = usize::from(y.checked_sub(area.y + 2)?);
+    let column = usize::from(x.checked_sub(area.x)?).checked_sub(NAMES + SUMS)? / column_width(app);
+    (row < rows(area) && column < columns(app)).then_some((row, column))
+}
+
+/// How much a cell holds of the most of any: four densities.
+fn density(regained: f64, most: f64, theme: Theme) -> &'static str {
+    match (4.0 * regained / most).ceil() as i64 {
+        ..=0 => " ",
+        1 => theme.pick("░", "."),
+        2 => theme.pick("▒", "-"),
+        3 => theme.pick("▓", "="),
+        _ => theme.pick("█", "#"),
+    }
+}
+
+/// What is said of a topic, as a sign behind its number.
+pub(crate) const fn sign(says: Says) -> &'static str {
+    match says {
+        Says::MoreThanPeers => "*",
+        Says::MayBeChance => " ",
+        Says::Few | Says::NoPeers => "?",
+    }
+}
+
+/// Draws with one decimal, or whole ones where there are many.
+pub(crate) fn number(draws: f64) -> String {
+    if draws.abs() < 0.05 {
+        "0.0".to_owned()
+    } else if draws.abs() < 999.5 {
+        format!("{draws:.1}").replace('-', "−")
+    } else {
+        text::count(draws.round().max(0.0) as u64)
+    }
+}
+
+pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let (Some(heat), state) = (heat(app), &app.screens.topics) else {
+        return;
+    };
+    let units = units(app);
+    if heat.rules.is_empty() || units.is_empty() {
+        let words = if units.is_empty() {
+            "no draws pass the filter"
+        } else {
+            "nothing to regain by training: no one loses more draws than peers do"
+        };
+        let line = Line::from(Span::styled(words, theme.faint()));
+        return frame.render_widget(Paragraph::new(line), area);
+    }
+    let settled = |mut place: ListPlace, len, height| {
+        place.settle(len, height);
+        place
+    };
+    let across = settled(state.units, units.len(), columns(app));
+    let down = settled(state.rules, heat.rules.len(), rows(area));
+    let shown: Vec<(usize, &UnitTopics)> = (units.iter().copied().enumerate())
+        .skip(across.offset)
+        .take(columns(app))
+        .collect();
+    let mut lines = headings(app, &shown, across, units.len());
+    let width = column_width(app);
+    for (at, (rule, sum)) in heat
+        .rules
+        .iter()
+        .enumerate()
+        .skip(down.offset)
+        .take(rows(area))
+    {
+        let is_row = at == down.cursor;
+        let name = text::left(rules::cards()[*rule].id, NAMES);
+        let mut spans = vec![
+            Span::styled(
+                name,
+                if is_row {
+                    theme.strong()
+                } else {
+                    theme.plain()
+                },
+            ),
+            Span::styled(text::right(&number(*sum), SUMS), theme.faint()),
+        ];
+        for (column, unit) in &shown {
+            let is_cell = is_row && *column == across.cursor;
+            spans.extend(cell(unit.topic(*rule), heat.most, width, is_cell, theme));
+        }
+        lines.push(Line::from(spans));
+    }
+    let all: f64 = heat.rules.iter().map(|(_, sum)| sum).sum();
+    let mut sums = vec![
+        Span::styled(text::left("all topics", NAMES), theme.faint()),
+        Span::styled(text::right(&number(all), SUMS), theme.faint()),
+    ];
+    for (_, unit) in &shown {
+        let sum = match unit.topics.topics.is_empty() {
+            true => theme.pick("·", ".").to_owned(),
+            false => number(unit.regained()),
+        };
+        let sum = text::right(&sum, width - 1);
+        sums.push(Span::styled(format!("{sum} "), theme.faint()));
+    }
+    lines.push(Line::from(sums));
+    let faint = |words: &str| Line::from(Span::styled(words.to_owned(), theme.faint()));
+    let room = usize::from(area.height).saturating_sub(lines.len());
+    if room > 1 {
+        lines.push(Line::default());
+    }
+    let width = usize::from(area.width);
+    if app.ticked.is_empty() || room > 3 {
+        lines.push(faint(&text::cut(LEGEND, width)));
+    }
+    if !app.ticked.is_empty() {
+        let words = text::cut(&ticks(app), width);
+        lines.push(Line::from(Span::styled(words, theme.strong())));
+    }
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// Two lines: whose columns they are and how many more there are; the ticks.
+fn headings(
+    app: &App,
+    shown: &[(usize, &UnitTopics)],
+    across: ListPlace,
+    len: usize,
+) -> Vec<Line<'static>> {
+    let theme = app.theme;
+    let width = column_width(app);
+    let last = across.offset + shown.len();
+    let mut first = vec![
+        Span::styled(text::left("draws to regain", NAMES), theme.title()),
+        Span::styled(text::right("all", SUMS), theme.faint()),
+    ];
+    let place = format!(
+        "{}-{last} of {}",
+        across.offset + 1,
+        text::count(len as u64)
+    );
+    let mut second = vec![Span::styled(
+        text::left(&place, NAMES + SUMS),
+        theme.faint(),
+    )];
+    for (column, unit) in shown {
+        let style = if *column == across.cursor {
+            theme.title()
+        } else {
+            theme.faint()
+        };
+        let name = text::right(&unit.topics.key, width - 1);
+        first.push(Span::styled(format!("{name} "), style));
+        let tick = if is_ticked(app, unit) {
+            theme.pick("✓", "x")
+        } else {
+            theme.pick("·", ".")
+        };
+        second.push(Span::styled(
+            format!("{} ", text::right(tick, width - 1)),
+            style,
+        ));
+    }
+    vec![Line::from(first), Line::from(second)]
+}
+
+/// ` ░ 12.4*`, reversed where it is the chosen one.
+fn cell(
+    topic: Option<&Topic>,
+    most: f64,
+    width: usize,
+    is_chosen: bool,
+    theme: Theme,
+) -> Vec<Span<'static>> {
+    let Some(topic) = topic else {
+        let blank = format!("{} ", text::right(theme.pick("·", "."), width - 1));
+        let style = if is_chosen {
+            theme.chosen()
+        } else {
+            theme.faint()
+        };
+        return vec![Span::styled(blank, style)];
+    };
+    let regained = topic.regained();
+    let style = match topic.says {
+        _ if is_chosen => theme.chosen(),
+        Says::MoreThanPeers => theme.strong(),
+        Says::MayBeChance => theme.plain(),
+        Says::Few | Says::NoPeers => theme.faint(),
+    };
+    let heat = if is_chosen { style } else { Style::new() };
+    let number = text::right(&number(regained), width - 3);
+    vec![
+        Span::styled(format!(" {}", density(regained, most, theme)), heat),
+        Span::styled(format!("{number}{}", sign(topic.says)), style),
+    ]
+}
+
+const LEGEND: &str = "* more than peers  ? few draws or no peers  Space ticks for a plan";
+
+/// The shortlist in words.
+fn ticks(app: &App) -> String {
+    let ids: Vec<&str> = app.ticked.iter().map(String::as_str).collect();
+    format!("{} ticked, w writes plans: {}", ids.len(), ids.join(" "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_more_there_is_to_regain_the_denser_the_cell() {
+        let theme = Theme::new(true, true);
+        let drawn: Vec<_> = [0.0, 0.1, 2.5, 2.6, 5.1, 7.6, 10.0]
+            .map(|regained| density(regained, 10.0, theme))
+            .to_vec();
+        assert_eq!(drawn, [" ", "░", "░", "▒", "▓", "█", "█"]);
+        let plain = Theme::new(true, false);
+        assert_eq!(density(10.0, 10.0, plain), "#");
+    }
+
+    #[test]
+    fn numbers_stay_within_their_cells() {
+        assert_eq!(number(12.44), "12.4");
+        assert_eq!(number(-0.26), "−0.3");
+        assert_eq!(number(-0.0), "0.0");
+        assert_eq!(number(1234.5), "1,235");
+    }
+}
