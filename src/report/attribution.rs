@@ -8,7 +8,9 @@ use super::rows::{column, spare};
 use super::table::percent;
 use super::{Cell, Column, Place, json};
 use crate::analysis::Assessed;
-use crate::analysis::attribution::{Adjusted, Attribution, Island, LeftOut, Part, Side, Unit};
+use crate::analysis::attribution::{
+    Adjust, Adjusted, Attribution, Island, LeftOut, Part, Side, Unit,
+};
 
 const fn json_only(name: &'static str, meaning: &'static str) -> Column {
     Column {
@@ -223,7 +225,11 @@ pub const MODEL: &[Column] = &[
     ),
     json_only(
         "left_out",
-        "levels without a finite effect, none or all of whose draws are unrepresentative: `by`, `level`, `draws`, `unrepresentative`, and the exact 95 % interval of the share, `low` and `high`; their draws take no part",
+        "levels, or combinations of levels, without a finite effect, none or all of whose draws are unrepresentative: `by`, `level`, `draws`, `unrepresentative`, and the exact 95 % interval of the share, `low` and `high`; their draws take no part",
+    ),
+    json_only(
+        "follows",
+        "levels without an effect of their own, since they follow from what else is adjusted for: `by`, `level`",
     ),
     json_only(
         "parts",
@@ -277,6 +283,7 @@ fn model<'a>(assessed: &'a Assessed, attribution: &'a Attribution) -> Vec<Cell<'
         Cell::Fields(references.collect()),
         Cell::Items(attribution.adjusted.iter().map(adjusted).collect()),
         Cell::Items(attribution.left_out.iter().map(left_out).collect()),
+        Cell::Items(attribution.follows.iter().map(follows).collect()),
         Cell::Items(
             parts
                 .iter()
@@ -315,6 +322,13 @@ fn left_out(level: &LeftOut) -> Cell<'_> {
         ("unrepresentative", Cell::Count(level.unrepresentative)),
         ("low", Cell::Part(level.low)),
         ("high", Cell::Part(level.high)),
+    ])
+}
+
+fn follows((adjust, level): &(Adjust, String)) -> Cell<'_> {
+    Cell::Fields(vec![
+        ("by", Cell::text(adjust.as_str())),
+        ("level", Cell::text(level)),
     ])
 }
 
@@ -455,6 +469,12 @@ fn adjusted_in_words(text: &mut String, attribution: &Attribution) {
             level.draws,
             percent(level.low),
             percent(level.high)
+        );
+    }
+    for (adjust, level) in &attribution.follows {
+        let _ = writeln!(
+            text,
+            "No effect of its own: {adjust} {level} follows from what else is adjusted for."
         );
     }
 }

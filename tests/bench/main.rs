@@ -11,6 +11,7 @@
 #![allow(clippy::unwrap_used, clippy::print_stdout, clippy::print_stderr)]
 
 mod parts;
+mod screens;
 mod table;
 
 use std::path::Path;

@@ -19,13 +19,14 @@ use fairdraw::programme::{ImportRequest, Programme};
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring::judge_all;
 
+use crate::screens;
 use crate::table::{Figure, Line};
 
 /// Every part, in the order they build on each other.
-pub const ALL: [&str; 5] = ["write", "import", "again", "judge", "browse"];
+pub const ALL: [&str; 6] = ["write", "import", "again", "judge", "browse", "screens"];
 
 /// How often short work is repeated; the middle one of the times counts.
-const REPEATS: usize = 9;
+pub const REPEATS: usize = 9;
 
 /// Runs one part and reports to standard output.
 pub fn run(part: &str, folder: &Path, size: Size) {
@@ -35,6 +36,7 @@ pub fn run(part: &str, folder: &Path, size: Size) {
         "again" => import_again(folder),
         "judge" => judge(&size),
         "browse" => browse(folder),
+        "screens" => screens::measure(folder),
         other => panic!("there is no part called {other}"),
     }
 }
@@ -46,7 +48,7 @@ fn seconds(name: &str, work: impl FnOnce()) {
 }
 
 /// The middle time of several runs.
-fn middle(mut work: impl FnMut()) -> f64 {
+pub fn middle(mut work: impl FnMut()) -> f64 {
     let mut times = [0.0; REPEATS];
     for time in &mut times {
         let start = Instant::now();
@@ -62,7 +64,7 @@ fn report_middle(name: &str, work: impl FnMut()) {
 }
 
 /// The largest memory this process has held so far, as Linux keeps it; nothing elsewhere.
-fn report_peak(name: &str) {
+pub fn report_peak(name: &str) {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let kilobytes = status
         .lines()

@@ -27,8 +27,12 @@ pub struct Attribution {
     pub references: Vec<(Adjust, Option<String>)>,
     /// The levels adjusted for, against their reference.
     pub adjusted: Vec<Adjusted>,
-    /// Levels left out because no draw of them, or every one, is unrepresentative.
+    /// Levels and combinations of levels left out because no draw of them, or every one, is
+    /// unrepresentative.
     pub left_out: Vec<LeftOut>,
+    /// Levels without an effect of their own, since they follow from what else is adjusted
+    /// for.
+    pub follows: Vec<(Adjust, String)>,
     /// What goes with people.
     pub technicians: Part,
     /// What goes with points.
@@ -107,12 +111,13 @@ pub struct Adjusted {
     pub effect: Coefficient,
 }
 
-/// A level that has no finite effect: none or all of its draws are unrepresentative.
+/// A level or a combination of levels that has no finite effect: none or all of its draws
+/// are unrepresentative.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeftOut {
     /// What was adjusted for.
     pub adjust: Adjust,
-    /// The level; `(blank)` for a blank.
+    /// The level; `(blank)` for a blank. Of a combination, the other levels in words behind.
     pub level: String,
     /// Judged draws left out with it.
     pub draws: u64,

@@ -8,6 +8,7 @@ use rustc_hash::FxHashMap;
 
 use super::adjust::Levels;
 use super::counts::{Count, Counts};
+use super::given_way::GivenWay;
 use super::{Adjust, Adjusted, LeftOut, NoAnswer};
 use crate::analysis::Assessed;
 use crate::stats::crossed::{Cell, Coefficient, CrossedError, Data};
@@ -28,6 +29,11 @@ pub(super) struct Design {
     /// For each adjustment, its reference level; none if a single level is left.
     pub references: Vec<(Adjust, Option<String>)>,
     pub left_out: Vec<LeftOut>,
+    /// Levels without a column, since they follow from what else is adjusted for.
+    pub follows: Vec<(Adjust, String)>,
+    /// For each count, its row of fixed effects; none if it is left out.
+    pub pattern_of: Vec<Option<u32>>,
+    levels: Vec<Levels>,
 }
 
 impl Design {
@@ -35,20 +41,21 @@ impl Design {
         assessed: &Assessed,
         counts: &Counts,
         adjust: &[Adjust],
+        given_way: &GivenWay,
     ) -> Result<Design, NoAnswer> {
         let all = &counts.counts;
         let levels: Vec<Levels> = adjust
             .iter()
             .map(|adjust| Levels::new(assessed, all, *adjust))
             .collect();
-        let (kept, left_out) = leave_out(all, &levels)?;
+        let (kept, left_out) = leave_out(all, &levels, given_way)?;
         let mut columns = Vec::new();
         let mut references = Vec::new();
         // For each adjustment, the column of each level, none for the reference.
         let mut column_of: Vec<Vec<Option<usize>>> = Vec::new();
         for levels in &levels {
             let tallies = tallies(all, levels, &kept);
-            let of_level = columns_of(levels, &tallies, &mut columns);
+            let of_level = columns_of(levels, &tallies, &given_way.follows, &mut columns);
             references.push((levels.adjust, of_level.1));
             column_of.push(of_level.0);
         }
@@ -62,16 +69,19 @@ impl Design {
         let technicians = numbers(kept_counts().map(|(_, count)| count.technician));
         let points = numbers(kept_counts().map(|(_, count)| count.point));
         let mut patterns = Patterns::new(columns.len());
+        let mut pattern_of = vec![None; all.len()];
         let cells: Vec<Cell> = kept_counts()
             .map(|(place, count)| {
                 let ones = levels.iter().zip(&column_of);
                 let ones = ones.filter_map(|(levels, columns)| columns[levels.of[place] as usize]);
+                let pattern = patterns.number(ones.collect());
+                pattern_of[place] = Some(pattern);
                 Cell {
                     levels: [
                         place_in(&technicians, count.technician),
                         place_in(&points, count.point),
                     ],
-                    pattern: patterns.number(ones.collect()),
+                    pattern,
                     events: count.events,
                     trials: count.trials,
                 }
@@ -87,7 +97,27 @@ impl Design {
             columns,
             references,
             left_out,
+            follows: given_way.follows.clone(),
+            pattern_of,
+            levels,
         })
+    }
+
+    /// The levels of everything adjusted for of the count at this place: the first one's
+    /// name, and the others' in words behind its level.
+    ///
+    /// # Panics
+    /// When nothing is adjusted for.
+    pub fn combination(&self, place: usize) -> (Adjust, String) {
+        let name = |levels: &Levels| levels.names[levels.of[place] as usize].clone();
+        let (first, others) = self
+            .levels
+            .split_first()
+            .expect("only what is adjusted for parts draws");
+        let others = others
+            .iter()
+            .map(|levels| format!(", {} {}", levels.adjust, name(levels)));
+        (first.adjust, name(first) + &others.collect::<String>())
     }
 }
 
@@ -100,9 +130,13 @@ pub(super) fn named(error: CrossedError, columns: &[Adjusted]) -> NoAnswer {
 
 /// Which counts stay, and the levels that go. Leaving draws out can empty another level of
 /// its unrepresentative draws, so this goes on until nothing more goes.
-fn leave_out(counts: &[Count], all: &[Levels]) -> Result<(Vec<bool>, Vec<LeftOut>), NoAnswer> {
-    let mut kept = vec![true; counts.len()];
-    let mut left_out = Vec::new();
+fn leave_out(
+    counts: &[Count],
+    all: &[Levels],
+    given_way: &GivenWay,
+) -> Result<(Vec<bool>, Vec<LeftOut>), NoAnswer> {
+    let mut kept: Vec<bool> = given_way.out.iter().map(|out| !out).collect();
+    let mut left_out = given_way.left_out.clone();
     loop {
         let before = left_out.len();
         for levels in all {
@@ -152,17 +186,24 @@ fn tallies(counts: &[Count], levels: &Levels, kept: &[bool]) -> Vec<(u64, u64)> 
     tallies
 }
 
-/// Gives every level but the reference a column. The reference is the level with most
-/// draws, of equal ones the first.
+/// Gives every level a column but the reference and those that follow from others. The
+/// reference is the level with most draws, of equal ones the first.
 fn columns_of(
     levels: &Levels,
     tallies: &[(u64, u64)],
+    follows: &[(Adjust, String)],
     columns: &mut Vec<Adjusted>,
 ) -> (Vec<Option<usize>>, Option<String>) {
     let present = || (0..tallies.len()).filter(|place| tallies[*place].1 > 0);
     let reference = present().max_by_key(|place| (tallies[*place].1, std::cmp::Reverse(*place)));
     let mut column_of = vec![None; tallies.len()];
-    for place in present().filter(|place| Some(*place) != reference) {
+    let has_column = |place: &usize| {
+        let mut following = follows.iter();
+        Some(*place) != reference
+            && !following
+                .any(|(adjust, level)| *adjust == levels.adjust && *level == levels.names[*place])
+    };
+    for place in present().filter(has_column) {
         column_of[place] = Some(columns.len());
         columns.push(Adjusted {
             adjust: levels.adjust,

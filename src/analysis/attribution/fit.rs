@@ -3,6 +3,7 @@
 use super::adjust::in_order;
 use super::counts::Counts;
 use super::design::{Design, named};
+use super::given_way::GivenWay;
 use super::{Adjust, Attribution, Caution, Island, NoAnswer, Part, Unit};
 use crate::analysis::{Assessed, Selection};
 use crate::stats::crossed::{self, Factor, Fit, Level};
@@ -28,10 +29,15 @@ pub fn attribute(
     if !keep_going() {
         return Err(NoAnswer::Stopped);
     }
-    let design = Design::new(assessed, &counts, &adjust)?;
-    let fit = crossed::fit_while(&design.data, keep_going)
-        .map_err(|error| named(error, &design.columns))?;
-    Ok(answer(assessed, counts.unproven, design, &fit))
+    let mut given_way = GivenWay::nothing(counts.counts.len());
+    loop {
+        let design = Design::new(assessed, &counts, &adjust, &given_way)?;
+        match crossed::fit_while(&design.data, keep_going) {
+            Ok(fit) => return Ok(answer(assessed, counts.unproven, design, &fit)),
+            Err(error) if given_way.to(&error, &design, &counts) => {}
+            Err(error) => return Err(named(error, &design.columns)),
+        }
+    }
 }
 
 /// Whether the question has an answer at all.
@@ -64,6 +70,7 @@ fn answer(assessed: &Assessed, unproven: u64, design: Design, fit: &Fit) -> Attr
         mut columns,
         references,
         left_out,
+        follows,
         ..
     } = design;
     for (column, effect) in columns.iter_mut().zip(&fit.coefficients[1..]) {
@@ -79,6 +86,7 @@ fn answer(assessed: &Assessed, unproven: u64, design: Design, fit: &Fit) -> Attr
         references,
         adjusted: columns,
         left_out,
+        follows,
         technicians: part(&fit.factors[0], &technicians, &place_of),
         points: part(&fit.factors[1], &points, &place_of),
         islands,

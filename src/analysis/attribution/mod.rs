@@ -28,6 +28,7 @@ mod counts;
 mod design;
 mod fit;
 mod funnel;
+mod given_way;
 mod kept;
 mod no_answer;
 mod reading;

@@ -53,17 +53,6 @@ pub enum NoAnswer {
         /// What was adjusted for.
         adjust: Adjust,
     },
-    /// One adjustment follows from others.
-    #[error(
-        "{adjust} \"{level}\" follows from what else is adjusted for, so the two can't be told \
-         apart; leave {adjust} or the other out"
-    )]
-    Follows {
-        /// What was adjusted for.
-        adjust: Adjust,
-        /// The level.
-        level: String,
-    },
     /// Levels taken together part unrepresentative draws from others completely.
     #[error(
         "together with what else is adjusted for, {adjust} \"{level}\" parts unrepresentative \
@@ -129,11 +118,7 @@ impl NoAnswer {
             CrossedError::OneOutcome { trials, .. } => {
                 NoAnswer::AllUnrepresentative { draws: trials }
             }
-            CrossedError::Collinear { column: place } => {
-                let (adjust, level) = column(place);
-                NoAnswer::Follows { adjust, level }
-            }
-            CrossedError::Separated { column: place } => {
+            CrossedError::Separated { column: place, .. } => {
                 let (adjust, level) = column(place);
                 NoAnswer::Parts { adjust, level }
             }
@@ -142,8 +127,10 @@ impl NoAnswer {
             CrossedError::Unbounded { side } => NoAnswer::Unbounded { side: side.into() },
             CrossedError::NotConverged { evaluations } => NoAnswer::NotConverged { evaluations },
             CrossedError::Stopped => NoAnswer::Stopped,
-            CrossedError::Cell { .. } | CrossedError::Pattern { .. } => {
-                unreachable!("cells are made here and fit: {error}")
+            CrossedError::Collinear { .. }
+            | CrossedError::Cell { .. }
+            | CrossedError::Pattern { .. } => {
+                unreachable!("cells are made here and fit, and columns that follow go: {error}")
             }
         }
     }

@@ -84,6 +84,9 @@ pub enum CrossedError {
     Separated {
         /// The column.
         column: usize,
+        /// The row of fixed effects whose trials go beyond all bounds, where columns only
+        /// part events together; none where the column does so alone.
+        pattern: Option<usize>,
     },
     /// Each level of one factor meets one level of the other only, both ways round.
     #[error(

@@ -189,7 +189,10 @@ fn refuse_separated(data: &Data, counts: &[(f64, f64)]) -> Result<(), CrossedErr
                     (sum.0 + count.0, sum.1 + count.1)
                 });
             if events == 0.0 || events == trials {
-                return Err(CrossedError::Separated { column: j - 1 });
+                return Err(CrossedError::Separated {
+                    column: j - 1,
+                    pattern: None,
+                });
             }
         }
     }
@@ -211,14 +214,18 @@ impl Local {
             gradient: vec![0.0; columns],
             information: Square::zero(columns),
         };
-        for (row, &(events, trials)) in rows.iter().zip(counts) {
+        let mut furthest = (0.0, 0);
+        for (pattern, (row, &(events, trials))) in rows.iter().zip(counts).enumerate() {
             if trials == 0.0 {
                 continue;
             }
             let terms = || row.iter().zip(beta).map(|(x, b)| x * b);
             let eta: f64 = terms().sum();
             if eta.abs() > BEYOND_BELIEF && columns > 1 {
-                return Err(separated(terms()));
+                return Err(separated(terms(), pattern));
+            }
+            if eta.abs() > furthest.0 {
+                furthest = (eta.abs(), pattern);
             }
             let (share, log) = share_and_log(eta);
             local.deviance -= 2.0 * (events * eta - trials * log);
@@ -232,13 +239,13 @@ impl Local {
         }
         match local.information.factor(1e-13) {
             Ok(()) => Ok(local),
-            Err(_) => Err(separated(beta.iter().copied())),
+            Err(_) => Err(separated(beta.iter().copied(), furthest.1)),
         }
     }
 }
 
-/// The column that contributes most, the intercept aside.
-fn separated(terms: impl Iterator<Item = f64>) -> CrossedError {
+/// The column that contributes most, the intercept aside, and the row that goes furthest.
+fn separated(terms: impl Iterator<Item = f64>, pattern: usize) -> CrossedError {
     let largest = terms
         .enumerate()
         .skip(1)
@@ -249,7 +256,10 @@ fn separated(terms: impl Iterator<Item = f64>) -> CrossedError {
                 best
             }
         });
-    CrossedError::Separated { column: largest.0 }
+    CrossedError::Separated {
+        column: largest.0,
+        pattern: Some(pattern),
+    }
 }
 
 /// 1/(1 + e^−η) and ln(1 + e^η), without overflow.

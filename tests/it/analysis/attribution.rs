@@ -333,6 +333,49 @@ fn people_are_compared_within_their_crew_if_asked() {
     assert!(crew.odds_ratio().1 > 2.0, "{crew:?}");
 }
 
+/// Thief draws are those of one crew but for three, which all turned out alike: the three
+/// and then the method give way, and the answer is that of the crew alone without them.
+#[test]
+fn what_follows_or_parts_draws_gives_way_and_is_told() {
+    let by = |method: Option<Method>, draws: Vec<Drawn>| {
+        let with = move |draw: Drawn| Drawn { method, ..draw };
+        draws.into_iter().map(with)
+    };
+    let mut draws = Vec::new();
+    for point in 0..4 {
+        draws.extend(by(
+            Some(Method::Thief),
+            cell(0, point, 1, 4 + point as usize, 20),
+        ));
+        for technician in 1..5 {
+            let events = 3 + 2 * technician as usize + point as usize;
+            draws.extend(cell(technician, point, 2, events, 20));
+            draws.extend(by(None, cell(technician, point, 3, 2, 4)));
+        }
+    }
+    let without = programme(5, 4, 1, &draws);
+    draws.extend(by(None, cell(0, 1, 4, 0, 3)));
+    let assessed = programme(5, 4, 1, &draws);
+    let found = fitted(&assessed, &[Adjust::Crew, Adjust::Method]).unwrap();
+    let [left_out] = &found.left_out[..] else {
+        panic!("{:?}", found.left_out)
+    };
+    assert_eq!(
+        (
+            left_out.adjust,
+            &*left_out.level,
+            left_out.draws,
+            left_out.unrepresentative
+        ),
+        (Adjust::Crew, "(blank), method (blank)", 3, 0)
+    );
+    assert_eq!(found.follows, [(Adjust::Method, "thief".to_owned())]);
+    let again = fitted(&without, &[Adjust::Crew, Adjust::Method]).unwrap();
+    assert!(again.left_out.is_empty());
+    assert_eq!(again.follows, found.follows);
+    assert!((again.deviance - found.deviance).abs() < 1e-9);
+}
+
 #[test]
 fn parts_that_never_meet_are_named() {
     let mut draws = square();
@@ -427,17 +470,15 @@ fn questions_without_an_answer_say_so() {
         point.site.clone_from(&point.area);
         point.area = None;
     }
-    let follows = fitted(&assessed, &[Adjust::Site, Adjust::Area]);
+    let both = fitted(&assessed, &[Adjust::Site, Adjust::Area]).unwrap();
+    let site_alone = fitted(&assessed, &[Adjust::Site]).unwrap();
+    assert!(!both.follows.is_empty());
     assert!(
-        matches!(
-            &follows,
-            Err(NoAnswer::Follows {
-                adjust: Adjust::Area,
-                ..
-            })
-        ),
-        "{follows:?}"
+        both.follows
+            .iter()
+            .all(|(adjust, _)| *adjust == Adjust::Area)
     );
+    assert!((both.deviance - site_alone.deviance).abs() < 1e-9);
 }
 
 #[test]

@@ -160,7 +160,13 @@ fn fixed_effects_that_cannot_be_estimated_are_named() {
     assert_eq!(doubled, CrossedError::Collinear { column: 1 });
     // pattern 2 has no events at all
     let separated = with(&[vec![0.0, 0.0], vec![1.0, 0.0], vec![0.0, 1.0]]);
-    assert_eq!(separated, CrossedError::Separated { column: 1 });
+    assert_eq!(
+        separated,
+        CrossedError::Separated {
+            column: 1,
+            pattern: None
+        }
+    );
     // the same, hidden in a column of three values
     let hidden = fit(&data(
         [2, 2],
@@ -171,7 +177,17 @@ fn fixed_effects_that_cannot_be_estimated_are_named() {
             cell(0, 1, 2, 20, 20),
         ],
     ));
-    assert_eq!(hidden.unwrap_err(), CrossedError::Separated { column: 0 });
+    let hidden = hidden.unwrap_err();
+    assert!(
+        matches!(
+            hidden,
+            CrossedError::Separated {
+                column: 0,
+                pattern: Some(_)
+            }
+        ),
+        "{hidden:?}"
+    );
 }
 
 #[test]
