@@ -86,7 +86,7 @@ fn the_commands_of_the_readme_run() {
         let output = command(&room.path(""), &words).output().unwrap();
         let run = room.told(&words, &output);
         let opens = run.status == 3 && run.stderr.contains("needs a terminal");
-        assert!(run.status == 0 || opens, "{}", run.transcript());
+        assert!(run.status == 0 || opens, "{}", run.told());
         if let Some(file) = file {
             fs::write(room.path(file), &run.stdout).unwrap();
         }

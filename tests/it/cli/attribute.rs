@@ -82,7 +82,7 @@ fn programme(rows: &[Row<'_>]) -> Room {
     room.write("made/technicians.csv", &technicians);
     room.write("made/draws.csv", &draws);
     let run = room.run(&["import", "made"]);
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
     room
 }
 
@@ -432,7 +432,7 @@ fn a_question_without_an_answer_gets_one_sentence_and_no_numbers() {
     ];
     for arguments in arguments {
         let run = room.run(arguments);
-        assert!(run.stdout.is_empty(), "{}", run.transcript());
+        assert!(run.stdout.is_empty(), "{}", run.told());
     }
     room.journey("attribute-no-answer", &arguments);
 }

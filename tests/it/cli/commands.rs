@@ -45,12 +45,8 @@ fn every_command_explains_itself() {
     ] {
         let arguments = [command, &["--help"]].concat();
         let run = room.run(&arguments);
-        assert_eq!(run.status, 0, "{}", run.transcript());
-        assert!(
-            run.stdout.contains("Usage: fairdraw"),
-            "{}",
-            run.transcript()
-        );
+        assert_eq!(run.status, 0, "{}", run.told());
+        assert!(run.stdout.contains("Usage: fairdraw"), "{}", run.told());
     }
 }
 

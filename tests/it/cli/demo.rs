@@ -7,11 +7,11 @@ fn without_a_terminal_the_demo_is_a_summary() {
     let room = Room::with_sheets();
     let small = ["--draws", "300", "--points", "20", "--technicians", "6"];
     let run = room.run(&[&["demo"][..], &small].concat());
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
     assert!(
         run.stdout.starts_with("unrepresentative: "),
         "{}",
-        run.transcript()
+        run.told()
     );
     assert!(run.stdout.contains("Rules that break most"));
 }
@@ -58,7 +58,7 @@ fn the_demo_sheets_are_the_same_for_the_same_seed_and_import_without_refusal() {
             "--seed",
             seed,
         ]);
-        assert_eq!(run.status, 0, "{}", run.transcript());
+        assert_eq!(run.status, 0, "{}", run.told());
         std::fs::read(room.path(folder).join("draws.csv")).unwrap()
     };
     let first = write("one", "7");

@@ -14,7 +14,7 @@ const KILLS: u32 = 14;
 /// What stands in the programme, draw by draw.
 fn draws(room: &Room, programme: &str) -> String {
     let run = room.run(&["-p", programme, "score", "--format", "csv"]);
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
     run.stdout
 }
 
@@ -32,7 +32,7 @@ fn invent(room: &Room, folder: &str, draws: &str, seed: &str) {
         "--seed",
         seed,
     ]);
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
 }
 
 #[test]
@@ -42,11 +42,11 @@ fn an_import_killed_at_any_moment_leaves_the_programme_as_before_or_as_after() {
     invent(&room, "first", "1500", "1");
     invent(&room, "second", "20000", "2");
     let taken = room.run(&["-p", "before.db", "import", "first"]);
-    assert!(taken.status <= 1, "{}", taken.transcript());
+    assert!(taken.status <= 1, "{}", taken.told());
     fs::copy(room.path("before.db"), room.path("after.db")).unwrap();
     let begun = Instant::now();
     let taken = room.run(&["-p", "after.db", "import", "second"]);
-    assert!(taken.status <= 1, "{}", taken.transcript());
+    assert!(taken.status <= 1, "{}", taken.told());
     let whole = begun.elapsed();
     let before = draws(&room, "before.db");
     let after = draws(&room, "after.db");
@@ -70,7 +70,7 @@ fn an_import_killed_at_any_moment_leaves_the_programme_as_before_or_as_after() {
         let done = child.wait().unwrap().success();
 
         let check = room.run(&["-p", &file, "check"]);
-        assert_eq!(check.status, 0, "kill {kill}: {}", check.transcript());
+        assert_eq!(check.status, 0, "kill {kill}: {}", check.told());
         let found = draws(&room, &file);
         assert!(
             found == before || found == after,
@@ -82,7 +82,7 @@ fn an_import_killed_at_any_moment_leaves_the_programme_as_before_or_as_after() {
         // What was cut off can be done again.
         if kill + 1 == KILLS {
             let again = room.run(&["-p", &file, "import", "second"]);
-            assert!(again.status <= 1, "{}", again.transcript());
+            assert!(again.status <= 1, "{}", again.told());
             assert_eq!(draws(&room, &file), after);
         }
     }

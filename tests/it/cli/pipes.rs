@@ -30,9 +30,9 @@ fn a_closed_pipe_is_quiet() {
         drop(child.stdout.take());
         let output = child.wait_with_output().unwrap();
         let run = room.told(arguments, &output);
-        assert_eq!(run.status, 0, "{}", run.transcript());
-        assert!(!run.stderr.contains("error"), "{}", run.transcript());
-        assert!(!run.stderr.contains("panicked"), "{}", run.transcript());
+        assert_eq!(run.status, 0, "{}", run.told());
+        assert!(!run.stderr.contains("error"), "{}", run.told());
+        assert!(!run.stderr.contains("panicked"), "{}", run.told());
     }
 }
 
@@ -104,14 +104,9 @@ fn an_import_stopped_by_the_user_leaves_the_programme_as_it_was() {
         .unwrap();
     assert!(kill.success());
     let run = room.told(&arguments, &child.wait_with_output().unwrap());
-    assert_eq!(run.status, 3, "{}", run.transcript());
-    assert!(run.stderr.contains("stopped"), "{}", run.transcript());
+    assert_eq!(run.status, 3, "{}", run.told());
+    assert!(run.stderr.contains("stopped"), "{}", run.told());
     let stopped = room.run(&["-p", "new.db", "score", "--format", "csv"]);
-    assert_eq!(
-        stopped.stdout.lines().count(),
-        1,
-        "{}",
-        stopped.transcript()
-    );
+    assert_eq!(stopped.stdout.lines().count(), 1, "{}", stopped.told());
     assert_eq!(room.run(&["score", "--format", "csv"]).stdout, before);
 }

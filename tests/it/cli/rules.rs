@@ -20,7 +20,7 @@ fn the_default_rulebook_passes_its_own_check() {
     let default = room.run(&["rules", "default"]);
     room.write("default.yaml", &default.stdout);
     let run = room.run(&["rules", "check", "default.yaml"]);
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
 }
 
 #[test]
@@ -70,7 +70,7 @@ fn an_adopted_rulebook_judges_every_draw() {
         "--where",
         "verdict:unrepresentative",
     ]);
-    assert!(again.stdout.contains("\nD-2,"), "{}", again.transcript());
+    assert!(again.stdout.contains("\nD-2,"), "{}", again.told());
 }
 
 #[test]
@@ -78,9 +78,5 @@ fn a_programme_without_a_rulebook_of_its_own_shows_the_default() {
     let room = Room::with_programme();
     let current = room.run(&["rules", "current"]);
     assert_eq!(current.stdout, room.run(&["rules", "default"]).stdout);
-    assert!(
-        current.stderr.contains("default"),
-        "{}",
-        current.transcript()
-    );
+    assert!(current.stderr.contains("default"), "{}", current.told());
 }

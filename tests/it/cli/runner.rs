@@ -90,7 +90,7 @@ impl Room {
     pub fn journey(&self, name: &str, commands: &[&[&str]]) {
         let mut text = String::new();
         for arguments in commands {
-            text.push_str(&self.run(arguments).transcript());
+            text.push_str(&self.run(arguments).told());
         }
         assert_snapshot("cli", name, &text);
     }
@@ -98,7 +98,7 @@ impl Room {
 
 impl Run {
     /// Arguments, stdout, stderr and exit status as one text.
-    pub fn transcript(&self) -> String {
+    pub fn told(&self) -> String {
         let mut text = format!("$ fairdraw {}\n", self.arguments);
         text.push_str(&self.stdout);
         for line in self.stderr.lines() {

@@ -155,7 +155,7 @@ fn names_from_sheets_reach_neither_markup_nor_other_folders() {
     assert_eq!(room.run(&["import", "sheets"]).status, 0);
 
     let run = room.run(&["topics", "--plans", "plans", "--for", "../T-2,..:t-2"]);
-    assert_eq!(run.status, 0, "{}", run.transcript());
+    assert_eq!(run.status, 0, "{}", run.told());
     let mut files: Vec<_> = fs::read_dir(room.path("plans"))
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
