@@ -4,8 +4,6 @@
 use std::borrow::Cow;
 use std::io::Write;
 
-use super::Refusal;
-
 /// Writes refusals as CSV.
 pub struct Rejects<W: Write> {
     writer: csv::Writer<W>,
@@ -22,23 +20,28 @@ impl<W: Write> Rejects<W> {
         }
     }
 
-    /// Adds one refusal.
+    /// Adds one refusal, with its column, value and reason.
     ///
     /// # Errors
     /// What the writer returns.
-    pub fn add(&mut self, sheet: &str, refusal: &Refusal) -> std::io::Result<()> {
+    pub fn add(
+        &mut self,
+        sheet: &str,
+        line: u64,
+        (column, value, reason): (&str, &str, &str),
+    ) -> std::io::Result<()> {
         if self.count == 0 {
             self.writer
                 .write_record(["sheet", "line", "column", "value", "reason"])?;
         }
         self.count += 1;
-        let line = refusal.line.to_string();
+        let line = line.to_string();
         self.writer.write_record([
             harmless(sheet).as_ref(),
             &line,
-            &harmless(&refusal.column),
-            &harmless(&refusal.value),
-            &harmless(&refusal.reason),
+            &harmless(column),
+            &harmless(value),
+            &harmless(reason),
         ])?;
         Ok(())
     }

@@ -1,7 +1,5 @@
 //! What could not be done with a programme.
 
-use std::path::PathBuf;
-
 use crate::{intake, store};
 
 /// What could not be done with a programme, in words for the user: what was tried, on
@@ -22,14 +20,6 @@ pub enum Error {
     Rulebook {
         /// What is wrong with it.
         reason: String,
-    },
-    /// The rejects sheet.
-    #[error("can't write the rejects sheet {}: {source}; nothing was taken in", file.display())]
-    Rejects {
-        /// Where it was to stand.
-        file: PathBuf,
-        /// What the operating system says.
-        source: std::io::Error,
     },
     /// Two draws of one hash, which chance does not bring about.
     #[error(

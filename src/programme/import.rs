@@ -9,7 +9,7 @@ use super::judging::{self, Judgement};
 use super::ledger::Ledger;
 use super::lists::{Lists, training_identity};
 use super::part::Gathering;
-use super::refused::Refused;
+use super::refused::{Refused, write_rejects};
 use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, pipeline, rulebook, verdicts};
@@ -43,7 +43,7 @@ impl Programme {
         for (place, sheet) in found.iter().enumerate() {
             work.take(place, sheet)?;
         }
-        let (mut report, rejects) = work.finish()?;
+        let mut report = work.finish()?;
         if progress.is_stopped() {
             return Err(Error::Stopped);
         }
@@ -52,11 +52,13 @@ impl Programme {
         }
         self.sql(transaction.commit())?;
         self.store.settle();
-        match rejects.publish() {
-            Ok(file) => report.rejects_file = file,
-            Err(remark) => {
-                if let Some(sheet) = report.sheets.last_mut() {
-                    sheet.remarks.push(remark);
+        if !report.first_refusals.is_empty() {
+            match write_rejects(self, import) {
+                Ok(file) => report.rejects_file = file,
+                Err(remark) => {
+                    if let Some(sheet) = report.sheets.last_mut() {
+                        sheet.remarks.push(remark);
+                    }
                 }
             }
         }
@@ -104,7 +106,7 @@ impl<'p> Work<'p> {
             changed_compartments: FxHashSet::default(),
             ledger,
             stored,
-            refused: Refused::new(programme, import, dry_run)?,
+            refused: Refused::new(programme, import)?,
             sheets: Vec::new(),
         })
     }
@@ -248,7 +250,7 @@ impl<'p> Work<'p> {
         )
     }
 
-    fn finish(mut self) -> Result<(ImportReport, super::refused::Finished), Error> {
+    fn finish(mut self) -> Result<ImportReport, Error> {
         let connection = self.programme.store.connection();
         for (place, sheet) in self.sheets.iter().enumerate() {
             let sheet = imported(sheet);
@@ -272,14 +274,13 @@ impl<'p> Work<'p> {
                 )
             }
         };
-        let report = ImportReport {
+        Ok(ImportReport {
             sheets: self.sheets,
             rejects_file: None,
-            first_refusals: std::mem::take(&mut self.refused.first),
+            first_refusals: self.refused.first,
             verdicts: counts,
             judged,
-        };
-        Ok((report, self.refused.finish()?))
+        })
     }
 
     /// Judges what the sheets touched; `None` where there are no draws.

@@ -196,6 +196,37 @@ impl<'c> Refusals<'c> {
     }
 }
 
+/// Hands over what an import refused, one by one in order, for as long as `on` says so.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_refusal(
+    connection: &Connection,
+    import: i64,
+    on: &mut dyn FnMut(Refused) -> bool,
+) -> rusqlite::Result<()> {
+    let mut statement = connection.prepare_cached(
+        "SELECT sheet, line, \"column\", value, reason, whole_row \
+         FROM refusals JOIN import_sheets USING (import, place) \
+         WHERE import = ? ORDER BY refusals.rowid",
+    )?;
+    let mut rows = statement.query([import])?;
+    while let Some(row) = rows.next()? {
+        let refused = Refused {
+            sheet: row.get(0)?,
+            line: row.get::<_, i64>(1)?.cast_unsigned(),
+            column: row.get(2)?,
+            value: row.get(3)?,
+            reason: row.get(4)?,
+            whole_row: row.get(5)?,
+        };
+        if !on(refused) {
+            break;
+        }
+    }
+    Ok(())
+}
+
 /// What an import refused, in order, at most so many.
 ///
 /// # Errors
@@ -205,21 +236,13 @@ pub fn refusals(
     import: i64,
     at_most: u32,
 ) -> rusqlite::Result<Vec<Refused>> {
-    connection
-        .prepare_cached(
-            "SELECT sheet, line, \"column\", value, reason, whole_row \
-             FROM refusals JOIN import_sheets USING (import, place) \
-             WHERE import = ? ORDER BY refusals.rowid LIMIT ?",
-        )?
-        .query_map((import, at_most), |row| {
-            Ok(Refused {
-                sheet: row.get(0)?,
-                line: row.get::<_, i64>(1)?.cast_unsigned(),
-                column: row.get(2)?,
-                value: row.get(3)?,
-                reason: row.get(4)?,
-                whole_row: row.get(5)?,
-            })
-        })?
-        .collect()
+    let mut found = Vec::new();
+    let at_most = at_most as usize;
+    if at_most > 0 {
+        each_refusal(connection, import, &mut |refused| {
+            found.push(refused);
+            found.len() < at_most
+        })?;
+    }
+    Ok(found)
 }

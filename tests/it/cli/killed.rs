@@ -35,12 +35,30 @@ fn invent(room: &Room, folder: &str, draws: &str, seed: &str) {
     assert_eq!(run.status, 0, "{}", run.told());
 }
 
+/// Puts a row without point, technician and time in front, so that there are rejects from the
+/// first moment on.
+fn refuse_a_row(room: &Room, sheet: &str) {
+    let text = fs::read_to_string(room.path(sheet)).unwrap();
+    let (head, rows) = text.split_once('\n').unwrap();
+    fs::write(room.path(sheet), format!("{head}\nD-0\n{rows}")).unwrap();
+}
+
+/// Files under a temporary name.
+fn beside(room: &Room) -> Vec<String> {
+    fs::read_dir(room.path("."))
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .filter(|name| name.starts_with(".tmp"))
+        .collect()
+}
+
 #[test]
 fn an_import_killed_at_any_moment_leaves_the_programme_as_before_or_as_after() {
     let room = Room::with_sheets();
     // The second history brings new draws and changes to the points of the first.
     invent(&room, "first", "1500", "1");
     invent(&room, "second", "20000", "2");
+    refuse_a_row(&room, "second/draws.csv");
     let taken = room.run(&["-p", "before.db", "import", "first"]);
     assert!(taken.status <= 1, "{}", taken.told());
     fs::copy(room.path("before.db"), room.path("after.db")).unwrap();
@@ -78,6 +96,7 @@ fn an_import_killed_at_any_moment_leaves_the_programme_as_before_or_as_after() {
         );
         if !done && found == before {
             cut_off += 1;
+            assert_eq!(beside(&room), Vec::<String>::new(), "kill {kill}");
         }
         // What was cut off can be done again.
         if kill + 1 == KILLS {
