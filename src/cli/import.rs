@@ -155,10 +155,14 @@ pub fn standing(tally: &Tally) -> String {
             tally.draws
         ),
         _ if tally.draws == 0 => "the programme has no draws yet".to_owned(),
-        _ => format!(
-            "no share yet: all {} draws are unproven; `fairdraw share --by rule` shows what is \
-             not recorded",
-            tally.draws
-        ),
+        _ => {
+            let all = match tally.draws {
+                1 => "the only draw is".to_owned(),
+                draws => format!("all {draws} draws are"),
+            };
+            format!(
+                "no share yet: {all} unproven; `fairdraw share --by rule` shows what is not recorded"
+            )
+        }
     }
 }

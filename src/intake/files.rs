@@ -55,7 +55,9 @@ fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
         let is_csv = path
             .extension()
             .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
-        if let (true, true, Some(kind)) = (is_csv, path.is_file(), kind_of(&path)) {
+        if let (true, Some(kind)) = (is_csv, kind_of(&path))
+            && is_sheet(&path)?
+        {
             found.push(Found { path, kind });
         }
     }
@@ -66,6 +68,23 @@ fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
         });
     }
     Ok(found)
+}
+
+/// Whether an entry of a folder with a sheet's name is one; folders are not. A link that leads
+/// nowhere, or a pipe that nobody may ever write to, is an error: passed over in silence, its
+/// rows would be missed much later.
+fn is_sheet(path: &Path) -> Result<bool, Error> {
+    let unreadable = |source| Error::Unreadable {
+        sheet: path.to_owned(),
+        source,
+    };
+    let found = std::fs::metadata(path).map_err(unreadable)?;
+    if found.is_file() || found.is_dir() {
+        return Ok(found.is_file());
+    }
+    Err(unreadable(std::io::Error::other(
+        "it is a pipe or a device; to read from it, name it itself instead of its folder",
+    )))
 }
 
 /// The kind that a file's name begins with: `draws.csv`, `Draws 2026.csv`, `draws_2.csv`.

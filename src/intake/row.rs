@@ -132,19 +132,19 @@ impl Notes {
         let mut remarks = Vec::new();
         for (what, occurrence) in [
             (
-                "exist twice (clocks go back) and were read as the earlier instant",
+                "exist twice (clocks go back) were read as the earlier instant",
                 &self.twice,
             ),
             (
-                "do not exist (clocks go forward) and were shifted forward by the gap",
+                "do not exist (clocks go forward) were shifted forward by the gap",
                 &self.missing,
             ),
         ] {
             if occurrence.count > 0 {
                 remarks.push(format!(
-                    "{} local times {what} in {}; the first: {}",
-                    occurrence.count,
+                    "local times that {what} in {}: {} in all, the first on {}",
                     zone.name(),
+                    occurrence.count,
                     occurrence.first
                 ));
             }

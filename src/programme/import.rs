@@ -21,6 +21,9 @@ use crate::rules::place_of;
 use crate::store::imports::{self, ImportedSheet};
 use crate::store::{columns, people, points};
 
+/// How many unknown columns of a sheet a remark names; a broken header can have thousands.
+const UNKNOWN_TOLD: usize = 20;
+
 impl Programme {
     /// Takes sheets in: one transaction, all or nothing, and judges what they touch.
     ///
@@ -336,10 +339,15 @@ enum Done {
 
 fn remark_on_unknown(sheet: &Sheet) -> Option<String> {
     let unknown = sheet.unknown_columns();
+    let (told, rest) = unknown.split_at(unknown.len().min(UNKNOWN_TOLD));
+    let rest = match rest.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
     (!unknown.is_empty()).then(|| {
         format!(
-            "columns that are not known were kept aside: {}",
-            unknown.join(", ")
+            "columns that are not known were kept aside: {}{rest}",
+            told.join(", ")
         )
     })
 }

@@ -332,6 +332,20 @@ fn a_header_at_fault_refuses_the_sheet() {
 }
 
 #[test]
+fn of_thousands_of_unknown_columns_the_first_are_named() {
+    let bench = Bench::with_lists();
+    let names: Vec<String> = (1..=5000).map(|number| format!("x{number}")).collect();
+    let report = bench.take("draws.csv", format!("{HEAD},{}\n", names.join(",")));
+    assert_eq!(
+        report.sheets[0].remarks,
+        [format!(
+            "columns that are not known were kept aside: {} and 4980 more",
+            names[..20].join(", ")
+        )]
+    );
+}
+
+#[test]
 fn columns_that_are_not_known_are_kept_aside_and_reported() {
     let bench = Bench::with_lists();
     let report = bench.take(
@@ -457,6 +471,34 @@ fn files_that_are_no_sheets_say_what_to_do() {
     assert_snapshot("errors", "intake", &texts);
 }
 
+#[cfg(unix)]
+#[test]
+fn a_sheet_in_a_folder_that_cannot_be_read_is_not_passed_over() {
+    use std::os::unix::{fs::symlink, net::UnixListener};
+    let bench = Bench::with_lists();
+    let folder = bench.path("sheets");
+    fs::create_dir_all(folder.join("draws old.csv")).unwrap();
+    let take = || {
+        let request = bench.request(vec![folder.clone()]);
+        let taken = bench.programme().import(&request, &Progress::default());
+        taken.map(|report| report.sheets.len())
+    };
+    let said = || take().unwrap_err().to_string();
+
+    symlink("nowhere.csv", folder.join("draws.csv")).unwrap();
+    assert!(said().contains("draws.csv"), "{}", said());
+    fs::remove_file(folder.join("draws.csv")).unwrap();
+
+    let listener = UnixListener::bind(folder.join("draws.csv")).unwrap();
+    assert!(said().contains("pipe or a device"), "{}", said());
+    drop(listener);
+    fs::remove_file(folder.join("draws.csv")).unwrap();
+
+    // A folder with a sheet's name is none, a link to a sheet is one.
+    symlink(bench.write("h.csv", HEAD), folder.join("draws.csv")).unwrap();
+    assert_eq!(take().unwrap(), 1);
+}
+
 #[test]
 fn clock_changes_are_resolved_and_remarked_upon() {
     let mut bench = Bench::with_lists();
@@ -471,8 +513,8 @@ fn clock_changes_are_resolved_and_remarked_upon() {
     assert_eq!(
         report.sheets[0].remarks,
         [
-            "2 local times exist twice (clocks go back) and were read as the earlier instant in Europe/Paris; the first: line 3, drawn_at 2026-10-25T02:30:00",
-            "1 local times do not exist (clocks go forward) and were shifted forward by the gap in Europe/Paris; the first: line 2, drawn_at 2026-03-29 02:30",
+            "local times that exist twice (clocks go back) were read as the earlier instant in Europe/Paris: 2 in all, the first on line 3, drawn_at 2026-10-25T02:30:00",
+            "local times that do not exist (clocks go forward) were shifted forward by the gap in Europe/Paris: 1 in all, the first on line 2, drawn_at 2026-03-29 02:30",
         ]
     );
     let times: Vec<String> = bench
