@@ -9,36 +9,6 @@ use csv::{ByteRecord, Writer};
 use super::clock::Clock;
 use crate::model::{DrawRecord, Moment, Number, Point, Technician, Training};
 
-const POINT_COLUMNS: [&str; 27] = [
-    "point_id",
-    "compartment_id",
-    "machine",
-    "site",
-    "area",
-    "machine_class",
-    "kind",
-    "place",
-    "at_bend",
-    "agreed",
-    "method",
-    "fluid",
-    "iso_vg",
-    "viscosity_40_cst",
-    "viscosity_100_cst",
-    "normal_temp_c",
-    "line_flow_l_min",
-    "line_bore_mm",
-    "line_pressure_bar",
-    "tube_bore_mm",
-    "tube_length_cm",
-    "dead_extra_ml",
-    "tube_mark_cm",
-    "oil_depth_cm",
-    "bottle_ml",
-    "interval_h",
-    "interval_days",
-];
-
 const DRAW_COLUMNS: [&str; 31] = [
     "draw_id",
     "bottle_id",
@@ -75,7 +45,7 @@ const DRAW_COLUMNS: [&str; 31] = [
 
 /// Writes `points.csv`.
 pub fn points(file: &Path, points: &[Point]) -> io::Result<()> {
-    let mut sheet = Sheet::create(file, &POINT_COLUMNS)?;
+    let mut sheet = Sheet::create(file, &Point::COLUMNS)?;
     for point in points {
         sheet.text(&point.id);
         sheet.text(&point.compartment);

@@ -62,6 +62,40 @@ pub struct Point {
 }
 
 impl Point {
+    /// The names of all fields in sheets and in the programme file, in the order in which they
+    /// are written there.
+    pub const COLUMNS: [&'static str; 27] = [
+        "point_id",
+        "compartment_id",
+        "machine",
+        "site",
+        "area",
+        "machine_class",
+        "kind",
+        "place",
+        "at_bend",
+        "agreed",
+        "method",
+        "fluid",
+        "iso_vg",
+        "viscosity_40_cst",
+        "viscosity_100_cst",
+        "normal_temp_c",
+        "line_flow_l_min",
+        "line_bore_mm",
+        "line_pressure_bar",
+        "tube_bore_mm",
+        "tube_length_cm",
+        "dead_extra_ml",
+        "tube_mark_cm",
+        "oil_depth_cm",
+        "bottle_ml",
+        "interval_h",
+        "interval_days",
+    ];
+}
+
+impl Point {
     /// A point of which only the required columns are filled in.
     #[must_use]
     pub fn bare(id: &str, compartment: &str, kind: Kind) -> Self {

@@ -9,35 +9,7 @@ use crate::model::{Kind, MachineClass, Method, Place, Point};
 /// The table of points.
 pub const TABLE: Table = Table {
     name: "points",
-    columns: &[
-        "point_id",
-        "compartment_id",
-        "machine",
-        "site",
-        "area",
-        "machine_class",
-        "kind",
-        "place",
-        "at_bend",
-        "agreed",
-        "method",
-        "fluid",
-        "iso_vg",
-        "viscosity_40_cst",
-        "viscosity_100_cst",
-        "normal_temp_c",
-        "line_flow_l_min",
-        "line_bore_mm",
-        "line_pressure_bar",
-        "tube_bore_mm",
-        "tube_length_cm",
-        "dead_extra_ml",
-        "tube_mark_cm",
-        "oil_depth_cm",
-        "bottle_ml",
-        "interval_h",
-        "interval_days",
-    ],
+    columns: &Point::COLUMNS,
 };
 
 /// The values of a row of [`TABLE`].
