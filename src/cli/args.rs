@@ -350,6 +350,9 @@ pub struct RulesArgs {
 #[derive(Subcommand)]
 pub enum RulesCommand {
     /// Lists the rules with their weights in the default rulebook
+    #[command(after_help = "\
+Example:
+  fairdraw rules list --format csv > rules.csv")]
     List(FormatArgs),
     /// Shows one rule: what it asks, why, what to do next time, where it comes from
     #[command(after_help = "\
@@ -366,16 +369,25 @@ Example:
   fairdraw rules default > rulebook.yaml")]
     Default,
     /// Checks a rulebook and prints its problems, each with line and column
+    #[command(after_help = "\
+Example:
+  fairdraw rules check rulebook.yaml")]
     Check {
         /// The rulebook
         file: PathBuf,
     },
     /// Makes a rulebook the programme's own and judges every draw by it
+    #[command(after_help = "\
+Example:
+  fairdraw rules adopt rulebook.yaml")]
     Adopt {
         /// The rulebook
         file: PathBuf,
     },
     /// Prints the programme's rulebook
+    #[command(after_help = "\
+Example:
+  fairdraw rules current > rulebook.yaml")]
     Current,
 }
 
@@ -561,7 +573,7 @@ pub enum Format {
     Table,
     /// Comma-separated values
     Csv,
-    /// A JSON array, described in docs/json.md
+    /// JSON, described in docs/json.md
     Json,
 }
 
