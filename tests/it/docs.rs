@@ -96,6 +96,17 @@ fn the_commands_of_the_readme_run() {
 }
 
 #[test]
+fn the_readme_leads_to_every_page() {
+    let readme = fs::read_to_string(root().join("README.md")).unwrap();
+    let pages = fs::read_dir(root().join("docs")).unwrap();
+    for page in pages {
+        let name = page.unwrap().file_name().into_string().unwrap();
+        let link = format!("(docs/{name})");
+        assert!(readme.contains(&link), "README.md: no link to docs/{name}");
+    }
+}
+
+#[test]
 fn the_paths_of_the_contributors_guide_exist() {
     let guide = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
     let mut seen = 0;
