@@ -227,10 +227,7 @@ fn tell_people_and_points_apart(assessed: &Assessed) {
     let all = Filter::default().select(assessed);
     for (name, adjust) in [
         ("people and points told apart", &[][..]),
-        (
-            "the same, adjusted for class and month",
-            &[Adjust::Class, Adjust::Month],
-        ),
+        ("the same, adjusted for class", &[Adjust::Class]),
         ("the same, adjusted for site", &[Adjust::Site]),
     ] {
         seconds(name, || {
@@ -239,7 +236,7 @@ fn tell_people_and_points_apart(assessed: &Assessed) {
     }
     report_middle("making cells of draws, and no further", || {
         let mut asked = 0;
-        let stopped = attribute(assessed, &all, &[Adjust::Class, Adjust::Month], &mut || {
+        let stopped = attribute(assessed, &all, &[Adjust::Class], &mut || {
             asked += 1;
             asked < 2
         });
