@@ -16,6 +16,8 @@ use crate::report::rows;
 
 /// How many refusals are told one by one; the rejects sheet has all.
 const TOLD: usize = 5;
+/// The same where nothing is stored, and so no rejects sheet is written.
+const TOLD_WITHOUT_SHEET: usize = 50;
 
 /// Runs the command.
 pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish, Failure> {
@@ -87,7 +89,11 @@ fn say_the_rest(report: &ImportReport) {
             remark(&format!("{}: {said}", sheet.sheet));
         }
     }
-    for (sheet, refusal) in report.first_refusals.iter().take(TOLD) {
+    let at_most = match report.rejects_file {
+        Some(_) => TOLD,
+        None => TOLD_WITHOUT_SHEET,
+    };
+    for (sheet, refusal) in report.first_refusals.iter().take(at_most) {
         let place = if refusal.column.is_empty() {
             String::new()
         } else {
@@ -99,7 +105,7 @@ fn say_the_rest(report: &ImportReport) {
         ));
     }
     let all: u64 = report.sheets.iter().map(refusals).sum();
-    let told = rows_and_values(&report.first_refusals, TOLD);
+    let told = rows_and_values(&report.first_refusals, at_most);
     if all > told {
         remark(&format!("refused: {} more rows or values", all - told));
     }

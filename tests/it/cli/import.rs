@@ -19,6 +19,24 @@ fn a_folder_of_sheets_becomes_a_programme() {
     assert!(room.path("programme.db").is_file());
 }
 
+/// Where no rejects sheet is written, the terminal is the only place to read them.
+#[test]
+fn trying_out_tells_more_refusals_than_an_import() {
+    let room = Room::with_programme();
+    let rows: String = (1..=60).map(|row| format!("D-{row},,,\n")).collect();
+    room.write(
+        "draws.csv",
+        &format!("draw_id,point_id,technician_id,drawn_at\n{rows}"),
+    );
+    let told = |arguments: &[&str]| {
+        let run = room.run(arguments);
+        assert_eq!(run.status, 1, "{}", run.told());
+        run.stderr.matches("refused: draws.csv").count()
+    };
+    assert_eq!(told(&["import", "draws.csv", "--dry-run"]), 50);
+    assert_eq!(told(&["import", "draws.csv"]), 5);
+}
+
 #[test]
 fn refused_rows_are_told_and_written_beside_the_programme() {
     let room = Room::with_programme();
