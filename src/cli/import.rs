@@ -30,7 +30,8 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
     // Trying an import out must not leave a programme file behind.
-    let in_memory = args.dry_run && !file.exists();
+    let is_new = !file.exists();
+    let in_memory = args.dry_run && is_new;
     let mut programme = if in_memory {
         Programme::in_memory()?
     } else {
@@ -43,7 +44,15 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
     }
-    let report = watch.over(true, |progress| programme.import(&request, progress))?;
+    let report = match watch.over(true, |progress| programme.import(&request, progress)) {
+        Ok(report) => report,
+        Err(failure) => {
+            if is_new && !in_memory {
+                leave_nothing(programme, file);
+            }
+            return Err(failure.into());
+        }
+    };
     print(&report, args.format, output)?;
     output.flush()?;
     say_the_rest(&report);
@@ -58,6 +67,19 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Removes the file of a first import that came to nothing, unless someone else has taken
+/// something into it meanwhile.
+fn leave_nothing(programme: Programme, file: &Path) {
+    let is_empty = programme.imports().is_ok_and(|imports| imports.is_empty());
+    drop(programme);
+    if is_empty && let Err(error) = std::fs::remove_file(file) {
+        remark(&format!(
+            "{} is left behind, empty: {error}",
+            file.display()
+        ));
+    }
 }
 
 fn zone(name: &str) -> Result<time::Tz, Failure> {

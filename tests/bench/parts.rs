@@ -227,7 +227,10 @@ fn tell_people_and_points_apart(assessed: &Assessed) {
     let all = Filter::default().select(assessed);
     for (name, adjust) in [
         ("people and points told apart", &[][..]),
-        ("the same, adjusted for class", &[Adjust::Class]),
+        (
+            "the same, adjusted for method and class",
+            &[Adjust::Method, Adjust::Class],
+        ),
         ("the same, adjusted for site", &[Adjust::Site]),
     ] {
         seconds(name, || {
@@ -236,10 +239,15 @@ fn tell_people_and_points_apart(assessed: &Assessed) {
     }
     report_middle("making cells of draws, and no further", || {
         let mut asked = 0;
-        let stopped = attribute(assessed, &all, &[Adjust::Class], &mut || {
-            asked += 1;
-            asked < 2
-        });
+        let stopped = attribute(
+            assessed,
+            &all,
+            &[Adjust::Method, Adjust::Class],
+            &mut || {
+                asked += 1;
+                asked < 2
+            },
+        );
         black_box(stopped.unwrap_err());
     });
     report_middle("the funnel of the points", || {
