@@ -53,7 +53,7 @@ commands! {
     Periods = "periods", "Months, quarters or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
     Picture = "funnel", "The funnel in full, or with what breaks most below it";
-    ByRegained = "order", "By id, or those with most to regain first";
+    ByRegained = "order", "Those with most to regain first, or by id";
     Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
     Plans = "plans", "Write the plans of all who are ticked";
     WritePlans = "write", "Write the plans to this folder; no file is overwritten";

@@ -147,7 +147,7 @@ fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::ShowTopics => go(app, Place::Topics),
         Command::ByRegained => {
             let state = &mut app.screens.topics;
-            state.by_regained = !state.by_regained;
+            state.by_id = !state.by_id;
             state.units = super::list::ListPlace::default();
         }
         Command::Tick => topics::tick(app),
@@ -254,7 +254,7 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.points.picture = app.screens.points.picture;
     fresh.topics.tab = app.screens.topics.tab;
     fresh.topics.crews = app.screens.topics.crews;
-    fresh.topics.by_regained = app.screens.topics.by_regained;
+    fresh.topics.by_id = app.screens.topics.by_id;
     fresh.people.by = app.screens.people.by;
     fresh.people.descending = app.screens.people.descending;
     fresh.points.by = app.screens.points.by;

@@ -328,7 +328,7 @@ fn ticks_stay_while_filters_come_and_go_and_plans_are_never_overwritten() {
     let mut desk = Desk::new(120, 40);
     desk.keys("5 w");
     assert!(hints(&desk).contains("Nobody is ticked"));
-    desk.keys("Space l Space 1 / type:kind:sump Enter 5");
+    desk.keys("s Space l Space 1 / type:kind:sump Enter 5");
     assert!(desk.text(120, 40).contains("2 ticked"));
     let folder = tempfile::tempdir().unwrap();
     let to = folder.path().join("plans");

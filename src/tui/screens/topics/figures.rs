@@ -3,6 +3,7 @@
 use crate::analysis::topics::{self, Ask, Topic, Topics, Unit, peers_of};
 use crate::analysis::training::{Trained, WINDOW_DAYS};
 use crate::analysis::{self, Assessed, BLANK, Filter, Selection};
+use crate::tui::text;
 
 /// One person or crew of the heat table.
 #[derive(Clone, Debug)]
@@ -31,6 +32,10 @@ impl UnitTopics {
 pub struct Heat {
     /// By id or name.
     pub(crate) units: Vec<UnitTopics>,
+    /// The places of the units, those with most to regain first.
+    pub(crate) by_regained: Vec<usize>,
+    /// The cells that the longest id or name of a unit takes.
+    pub(crate) widest: usize,
     /// Rules by which anything could be regained, most first, with the sum over all.
     pub(crate) rules: Vec<(usize, f64)>,
     /// The most of any cell.
@@ -48,7 +53,13 @@ impl Heat {
             }
         }
         rules.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let sums: Vec<f64> = units.iter().map(UnitTopics::regained).collect();
+        let mut by_regained: Vec<usize> = (0..units.len()).collect();
+        by_regained.sort_by(|a, b| sums[*b].total_cmp(&sums[*a]));
+        let widths = units.iter().map(|unit| text::width(&unit.topics.key));
         Heat {
+            by_regained,
+            widest: widths.max().unwrap_or(0),
             most: topics().map(Topic::regained).fold(0.0, f64::max),
             units,
             rules,

@@ -18,15 +18,46 @@ use crate::tui::theme::Theme;
 const NAMES: usize = 16;
 const SUMS: usize = 7;
 
-/// How wide a person's column is, a crew's name taking more room than an id.
-pub(crate) fn column_width(app: &App) -> usize {
-    if app.screens.topics.crews { 13 } else { 8 }
+/// No id or name takes more cells than this, whatever the room.
+const MOST: usize = 16;
+
+/// The columns of persons or crews: as many as there is room for, then as wide as that
+/// leaves room for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Columns {
+    count: usize,
+    /// With the blank that parts a column from the one before.
+    width: usize,
+    /// The cells of the largest number.
+    number: usize,
+}
+
+impl Columns {
+    fn of(app: &App) -> Self {
+        let room = usize::from(panes(app).list.width).saturating_sub(NAMES + SUMS + 1);
+        let Some(heat) = heat(app) else {
+            return Columns::within(room, 1, 4, 4);
+        };
+        let number = text::width(&number(heat.most));
+        Columns::within(room, heat.units.len(), heat.widest, number)
+    }
+
+    /// `widest` is the longest id, `number` the largest number.
+    fn within(room: usize, len: usize, widest: usize, number: usize) -> Self {
+        // A tick before the id; a density before the number and a sign behind it.
+        let least = 1 + (widest + 1).min(MOST).max(number + 2);
+        let count = (room / least).clamp(1, len.max(1));
+        Columns {
+            count,
+            width: (room / count).min(1 + MOST).max(least),
+            number,
+        }
+    }
 }
 
 /// How many persons or crews are on screen.
 pub(crate) fn columns(app: &App) -> usize {
-    let room = usize::from(panes(app).list.width).saturating_sub(NAMES + SUMS + 2);
-    (room / column_width(app)).max(1)
+    Columns::of(app).count
 }
 
 /// How many rules are on screen: two lines of headings, sums below, a line about signs or
@@ -39,8 +70,9 @@ pub(crate) fn rows(list: Rect) -> usize {
 pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
     let area = panes(app).list;
     let row = usize::from(y.checked_sub(area.y + 2)?);
-    let column = usize::from(x.checked_sub(area.x)?).checked_sub(NAMES + SUMS)? / column_width(app);
-    (row < rows(area) && column < columns(app)).then_some((row, column))
+    let columns = Columns::of(app);
+    let column = usize::from(x.checked_sub(area.x)?).checked_sub(NAMES + SUMS)? / columns.width;
+    (row < rows(area) && column < columns.count).then_some((row, column))
 }
 
 /// How much a cell holds of the most of any: four densities.
@@ -93,14 +125,14 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         place.settle(len, height);
         place
     };
-    let across = settled(state.units, units.len(), columns(app));
+    let columns = Columns::of(app);
+    let across = settled(state.units, units.len(), columns.count);
     let down = settled(state.rules, heat.rules.len(), rows(area));
     let shown: Vec<(usize, &UnitTopics)> = (units.iter().copied().enumerate())
         .skip(across.offset)
-        .take(columns(app))
+        .take(columns.count)
         .collect();
     let mut lines = headings(app, &shown, across, units.len());
-    let width = column_width(app);
     for (at, (rule, sum)) in heat
         .rules
         .iter()
@@ -123,7 +155,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         ];
         for (column, unit) in &shown {
             let is_cell = is_row && *column == across.cursor;
-            spans.extend(cell(unit.topic(*rule), heat.most, width, is_cell, theme));
+            spans.extend(cell(unit.topic(*rule), heat.most, columns, is_cell, theme));
         }
         lines.push(Line::from(spans));
     }
@@ -137,8 +169,11 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
             true => theme.pick("·", ".").to_owned(),
             false => number(unit.regained()),
         };
-        let sum = text::right(&sum, width - 1);
-        sums.push(Span::styled(format!("{sum} "), theme.faint()));
+        let sum = format!("{sum} ");
+        sums.push(Span::styled(
+            text::right(&sum, columns.width),
+            theme.faint(),
+        ));
     }
     lines.push(Line::from(sums));
     let faint = |words: &str| Line::from(Span::styled(words.to_owned(), theme.faint()));
@@ -147,7 +182,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         lines.push(Line::default());
     }
     let width = usize::from(area.width);
-    if app.ticked.is_empty() || room > 3 {
+    if room > 3 {
+        lines.push(faint(&text::cut(LEGEND, width)));
+        lines.push(faint(&text::cut(&heat_legend(theme), width)));
+    } else if app.ticked.is_empty() {
         lines.push(faint(&text::cut(LEGEND, width)));
     }
     if !app.ticked.is_empty() {
@@ -157,7 +195,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-/// Two lines: whose columns they are and how many more there are; the ticks.
+/// Two lines: ids with their ticks; names, and how many more there are in which order.
 fn headings(
     app: &App,
     shown: &[(usize, &UnitTopics)],
@@ -165,17 +203,22 @@ fn headings(
     len: usize,
 ) -> Vec<Line<'static>> {
     let theme = app.theme;
-    let width = column_width(app);
+    let width = Columns::of(app).width;
     let last = across.offset + shown.len();
     let mut first = vec![
         Span::styled(text::left("draws to regain", NAMES), theme.title()),
         Span::styled(text::right("all", SUMS), theme.faint()),
     ];
-    let place = format!(
-        "{}-{last} of {}",
-        across.offset + 1,
-        text::count(len as u64)
-    );
+    let place = format!("{}-{last} of {len}", across.offset + 1);
+    let order = if app.screens.topics.by_id {
+        "by id"
+    } else {
+        "most first"
+    };
+    let mut place = format!("{place}, {order}");
+    if text::width(&place) > NAMES + SUMS {
+        place = place.replace(", ", " ");
+    }
     let mut second = vec![Span::styled(
         text::left(&place, NAMES + SUMS),
         theme.faint(),
@@ -186,31 +229,45 @@ fn headings(
         } else {
             theme.faint()
         };
-        let name = text::right(&unit.topics.key, width - 1);
-        first.push(Span::styled(format!("{name} "), style));
         let tick = if is_ticked(app, unit) {
             theme.pick("✓", "x")
         } else {
-            theme.pick("·", ".")
+            ""
         };
-        second.push(Span::styled(
-            format!("{} ", text::right(tick, width - 1)),
+        let id = text::cut(&unit.topics.key, width - 2);
+        first.push(Span::styled(
+            text::right(&format!("{tick}{id}"), width),
             style,
         ));
+        let name = text::right(&short_name(unit, width - 1), width);
+        second.push(Span::styled(name, style));
     }
     vec![Line::from(first), Line::from(second)]
 }
 
-/// ` ░ 12.4*`, reversed where it is the chosen one.
+/// The name as far as there is room; what precedes its first blank rather than a part of a
+/// word. Nothing where the id is the name.
+fn short_name(unit: &UnitTopics, width: usize) -> String {
+    if unit.name == unit.topics.key {
+        return String::new();
+    }
+    if text::width(&unit.name) <= width {
+        return unit.name.clone();
+    }
+    let first = unit.name.split_whitespace().next().unwrap_or_default();
+    text::cut(first, width)
+}
+
+/// ` ░12.4*`, reversed where it is the chosen one.
 fn cell(
     topic: Option<&Topic>,
     most: f64,
-    width: usize,
+    columns: Columns,
     is_chosen: bool,
     theme: Theme,
 ) -> Vec<Span<'static>> {
     let Some(topic) = topic else {
-        let blank = format!("{} ", text::right(theme.pick("·", "."), width - 1));
+        let blank = format!("{} ", text::right(theme.pick("·", "."), columns.width - 1));
         let style = if is_chosen {
             theme.chosen()
         } else {
@@ -226,14 +283,25 @@ fn cell(
         Says::Few | Says::NoPeers => theme.faint(),
     };
     let heat = if is_chosen { style } else { Style::new() };
-    let number = text::right(&number(regained), width - 3);
+    let number = text::right(&number(regained), columns.number);
+    let density = density(regained, most, theme);
+    let density = text::right(density, columns.width - columns.number - 1);
     vec![
-        Span::styled(format!(" {}", density(regained, most, theme)), heat),
+        Span::styled(density, heat),
         Span::styled(format!("{number}{}", sign(topic.says)), style),
     ]
 }
 
 const LEGEND: &str = "* more than peers  ? few draws or no peers  Space ticks for a plan";
+
+/// What the densities mean.
+fn heat_legend(theme: Theme) -> String {
+    let signs = [0.25, 0.5, 0.75, 1.0].map(|part| density(part, 1.0, theme));
+    format!(
+        "{}  up to 1/4, 1/2, 3/4, all of the most in the table",
+        signs.join(" ")
+    )
+}
 
 /// The shortlist in words.
 fn ticks(app: &App) -> String {
@@ -254,6 +322,19 @@ mod tests {
         assert_eq!(drawn, [" ", "░", "░", "▒", "▓", "█", "█"]);
         let plain = Theme::new(true, false);
         assert_eq!(density(10.0, 10.0, plain), "#");
+    }
+
+    #[test]
+    fn columns_are_as_many_as_fit_then_as_wide_as_that_allows() {
+        let columns = |count, width| Columns {
+            count,
+            width,
+            number: 4,
+        };
+        assert_eq!(Columns::within(50, 30, 4, 4), columns(7, 7));
+        assert_eq!(Columns::within(50, 4, 4, 4), columns(4, 12));
+        assert_eq!(Columns::within(50, 2, 4, 4), columns(2, 17));
+        assert_eq!(Columns::within(3, 0, 40, 4), columns(1, 17));
     }
 
     #[test]

@@ -54,8 +54,8 @@ impl Tab {
 pub(crate) struct TopicsState {
     pub(crate) tab: Tab,
     pub(crate) crews: bool,
-    /// Most to regain first, not by id.
-    pub(crate) by_regained: bool,
+    /// By id or name, not those with most to regain first.
+    pub(crate) by_id: bool,
     /// The chosen rule.
     pub(crate) rules: ListPlace,
     /// The chosen person or crew.
@@ -91,12 +91,14 @@ pub(crate) fn heat(app: &App) -> Option<&Heat> {
 
 /// The persons or crews in the order of the table.
 pub(crate) fn units(app: &App) -> Vec<&UnitTopics> {
-    let mut units: Vec<&UnitTopics> =
-        heat(app).map_or_else(Vec::new, |heat| heat.units.iter().collect());
-    if app.screens.topics.by_regained {
-        units.sort_by(|a, b| b.regained().total_cmp(&a.regained()));
+    let Some(heat) = heat(app) else {
+        return Vec::new();
+    };
+    if app.screens.topics.by_id {
+        return heat.units.iter().collect();
     }
-    units
+    let place = |place: &usize| &heat.units[*place];
+    heat.by_regained.iter().map(place).collect()
 }
 
 /// The chosen person or crew.
