@@ -289,7 +289,14 @@ pub(crate) fn panes(app: &App) -> Panes {
         [verdicts, rules, months, waiting]
     };
     let periods = &mut sections[Section::Months as usize];
-    let lines = if rest.height < 20 { 3 } else { 8 };
+    // What is said of a period takes some 110 cells, what is said of the chart two lines;
+    // all other rows are the periods'.
+    let width = periods.width.max(40);
+    let lines = if rest.height < 20 {
+        3
+    } else {
+        110_u16.div_ceil(width) + 2
+    };
     let len = len(app, Section::Months) as u16;
     let room = periods.height.saturating_sub(lines + 1);
     let (list, note) = stack(*periods, room.min(len + 1));

@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use super::view::FEW;
-use super::{Section, ShareFigures};
+use super::{Section, ShareFigures, Wait, panes};
 use crate::analysis::Every;
 use crate::analysis::trend::{Kind, P_OF_DISPERSION, Period, Point, Signal, Trend};
 use crate::tui::app::App;
@@ -168,12 +168,15 @@ fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
         Some(test) if test.p < P_OF_DISPERSION => {
             format!("p chart: {every}s vary more than chance, but not from one to the next.")
         }
-        _ if signals => format!("p chart: {every}s vary by chance, but for those marked."),
-        _ => format!("p chart: {every}s vary by chance only."),
+        _ if signals => {
+            format!("p chart: but for those marked, the {every}s vary no more than chance could.")
+        }
+        _ => format!("p chart: the {every}s vary no more than chance could."),
     }
 }
 
-/// Below the periods: the chosen one, then the chart.
+/// Below the periods: what a chosen rule costs or a chosen wait means; else the chosen
+/// period, then the chart.
 pub(super) fn note(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let state = &app.screens.share;
@@ -182,6 +185,11 @@ pub(super) fn note(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, are
     let Some(trend) = figures.trend(state.every) else {
         return;
     };
+    if let Some(words) = of_another_pane(app, figures) {
+        let lines = text::wrap(&words, width).into_iter().map(Line::from);
+        let lines: Vec<Line<'_>> = lines.take(height).collect();
+        return frame.render_widget(Paragraph::new(lines), area);
+    }
     let Some((period, chart)) = trend
         .periods
         .get(state.list(Section::Months).cursor)
@@ -201,6 +209,28 @@ pub(super) fn note(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, are
     lines.extend(about.into_iter().map(faint));
     lines.truncate(height);
     frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// What the chosen line of another pane says, where there is no pane of its own for that.
+fn of_another_pane(app: &App, figures: &ShareFigures) -> Option<String> {
+    let state = &app.screens.share;
+    if panes(app).about.is_some() {
+        return None;
+    }
+    let cursor = state.list(state.section).cursor;
+    match state.section {
+        Section::Rules => figures.rules.get(cursor).map(|cost| {
+            format!(
+                "{} broken: {} of {} unrepresentative; {} would not be, had it alone been met (regains).",
+                cost.id(),
+                text::count(cost.unrepresentative),
+                text::plural(cost.broken, "draw", "draws"),
+                text::count(cost.regained),
+            )
+        }),
+        Section::Waiting => Wait::ALL.get(cursor).map(|wait| wait.about().to_owned()),
+        Section::Verdicts | Section::Months => None,
+    }
 }
 
 #[cfg(test)]

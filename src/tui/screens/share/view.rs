@@ -281,7 +281,7 @@ fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
         Section::Rules => figures.rules.get(cursor).map(|cost| {
             let card = rules::cards()[cost.rule];
             let behind = format!(
-                "Broken on {} of {} it applies to, {} of them unrepresentative; met alone, it would regain {}.",
+                "Broken on {} of {} it applies to, {} of them unrepresentative; {} would not be, had it alone been met (regains).",
                 text::count(cost.broken),
                 text::plural(cost.draws, "draw", "draws"),
                 text::count(cost.unrepresentative),
