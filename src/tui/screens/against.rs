@@ -7,7 +7,7 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use crate::analysis::attribution::{Attribution, Caution, NoAnswer, Side, Unit};
-use crate::analysis::{Assessed, BLANK};
+use crate::analysis::{Assessed, BLANK, Tally};
 use crate::tui::app::{App, Place};
 use crate::tui::subject::Subject;
 use crate::tui::text;
@@ -229,21 +229,51 @@ pub(crate) fn words(app: &App, subject: &Subject, width: usize) -> Vec<Line<'sta
     let Some(unit) = &against.unit else {
         return plain(&format!(
             "{} of {} judged draws unrepresentative, {:.1} expected of average technicians at \
-             the same points ({}). The model is about technicians, so a crew has no odds ratio.",
+             the same points ({}). {}. The model is about technicians, so a crew has no odds ratio.",
             text::count(against.observed),
             text::count(against.draws),
             against.expected,
-            signed(against.difference())
+            signed(against.difference()),
+            share_words(&against)
         ));
     };
     let mut lines = plain(&attribution.reading_of(assessed, side, unit));
-    lines.extend(plain(&odds_words(unit)));
+    lines.extend(plain(&format!(
+        "{}, {}",
+        share_words(&against),
+        odds_words(unit)
+    )));
     lines
+}
+
+/// Whether [`words`] says how many of how many draws are unrepresentative, and the share.
+pub(crate) fn says_share(app: &App, subject: &Subject) -> bool {
+    match (fit(app), &app.data) {
+        (Fit::There(attribution), Some(assessed)) => {
+            Against::of(assessed, attribution, subject).is_some()
+        }
+        _ => false,
+    }
+}
+
+fn share_words(against: &Against) -> String {
+    let tally = Tally {
+        draws: against.draws,
+        unrepresentative: against.observed,
+        representative: against.draws - against.observed,
+        ..Tally::default()
+    };
+    let share = tally.share();
+    format!(
+        "Share {} ({})",
+        text::percent(share.share),
+        text::percent_range(share.low, share.high)
+    )
 }
 
 fn odds_words(unit: &Unit) -> String {
     format!(
-        "Difference {}, odds ratio {} ({}–{}), q {}",
+        "differs {}, odds ratio {} ({}–{}), q {}",
         signed(unit.excess()),
         ratio(unit.odds_ratio),
         ratio(unit.low),

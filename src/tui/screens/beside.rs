@@ -74,7 +74,8 @@ pub(crate) fn view(app: &App, beside: Beside<'_>, frame: &mut Frame<'_>, area: R
         frame.render_widget(Paragraph::new(lines), area);
         return;
     }
-    if height >= 16 {
+    // What is compared says the share itself.
+    if height >= 16 && !against::says_share(app, subject) {
         let (first, _) = sentences(&tally);
         lines.extend(text::wrap(&first, width).into_iter().map(Line::from));
     }

@@ -69,7 +69,8 @@ fn words(figures: &FunnelFigures, tally: &Tally) -> String {
     let clamped = |limit: f64| Some(limit.clamp(0.0, 1.0));
     let range = text::percent_range(clamped(limits.low_95), clamped(limits.high_95));
     if judged < FEW {
-        format!("{judged} judged draws are few: chance alone reaches over {range}.")
+        let draws = text::plural(judged, "judged draw is", "judged draws are");
+        format!("{draws} few: chance alone reaches over {range}.")
     } else if limits.outside_95(share).is_none() {
         format!("Within {range}, where chance alone would put it.")
     } else if share <= limits.high_998 && share >= limits.low_998 {
@@ -100,7 +101,7 @@ pub(crate) fn block(
 ) -> Vec<Line<'static>> {
     let theme = app.theme;
     let mut said = text::wrap(&words(figures, tally), width);
-    said.truncate(if height < 10 { 1 } else { 3 });
+    said.truncate(if height < 10 { 2 } else { 3 });
     if height >= 20 {
         said.extend(
             spread(figures)

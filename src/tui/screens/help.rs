@@ -116,6 +116,10 @@ fn signs(theme: Theme) -> Vec<(String, &'static str)> {
             "odds ratio with its 95 % interval, 1 in the middle: beyond it means more",
         ),
         (
+            theme.pick("◂ ▸", "< >").to_owned(),
+            "the interval, or the ratio too, goes on beyond an eighth or eightfold",
+        ),
+        (
             theme.pick("░ ▒ ▓ █", ". - = #").to_owned(),
             "draws to regain: up to a quarter, half, three quarters, all of the most",
         ),

@@ -18,8 +18,8 @@ pub(crate) struct Odds {
     pub(crate) high: f64,
 }
 
-/// `·····├──┊─●──┤·····`: exactly `width` cells; an interval that goes on beyond an end
-/// has an arrow there.
+/// `·····├──┊─●──┤·····`: exactly `width` cells. An interval that goes on beyond an end has
+/// an arrow there, also in place of a ratio that lies beyond it.
 pub(crate) fn spans(odds: Option<Odds>, width: usize, theme: Theme) -> Vec<Span<'static>> {
     let part = |ratio: f64| 0.5 + ratio.ln() / END.ln() / 2.0;
     let shown = Shown {
@@ -34,12 +34,12 @@ pub(crate) fn spans(odds: Option<Odds>, width: usize, theme: Theme) -> Vec<Span<
         if line[middle].0 == theme.pick("─", "-") {
             line[middle].0 = theme.pick("┼", "+");
         }
-        // The mark of the ratio itself is never covered.
+        // The mark of the ratio is covered only where it would stand for another ratio.
         let dot = theme.pick("●", "o");
-        if odds.low < 1.0 / END && line[0].0 != dot {
+        if odds.low < 1.0 / END && (line[0].0 != dot || odds.ratio < 1.0 / END) {
             line[0].0 = theme.pick("◂", "<");
         }
-        if odds.high > END && line[last].0 != dot {
+        if odds.high > END && (line[last].0 != dot || odds.ratio > END) {
             line[last].0 = theme.pick("▸", ">");
         }
     }
@@ -74,6 +74,9 @@ mod tests {
         assert_eq!(drawn(Some((2.0, 1.0, 4.0)), fine), "······├─●─┤··");
         assert_eq!(drawn(Some((0.5, 0.25, 1.0)), fine), "··├─●─┤······");
         assert_eq!(drawn(Some((2.0, 0.5, 100.0)), fine), "····├─┼─●───▸");
+        assert_eq!(drawn(Some((30.0, 4.0, 200.0)), fine), "······┊···├─▸");
+        assert_eq!(drawn(Some((0.01, 0.001, 0.5)), fine), "◂───┤·┊······");
+        assert_eq!(drawn(Some((7.9, 4.0, 20.0)), fine), "······┊···├─●");
         let plain = Theme::new(true, false);
         assert_eq!(drawn(Some((0.5, 0.01, 2.0)), plain), "<---o-+-]....");
         assert_eq!(drawn(None, fine), "······┊······");

@@ -93,7 +93,6 @@ impl PointsFigures {
 /// What points can be sorted by.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum By {
-    #[default]
     Name,
     Site,
     Machine,
@@ -101,6 +100,8 @@ pub(crate) enum By {
     Unrepresentative,
     /// Observed less expected of the same technicians.
     Difference,
+    /// What is wrong with the point itself comes first.
+    #[default]
     Suited,
 }
 
@@ -137,7 +138,8 @@ impl PointsState {
     }
 }
 
-/// Points that are at fault come first, then those of which nothing is recorded.
+/// Points that are at fault come first, then those of which nothing is recorded; among equals
+/// those that most unrepresentative draws come from.
 const fn urgency(outcome: Outcome) -> u8 {
     match outcome {
         Outcome::Broken => 0,
@@ -162,7 +164,9 @@ pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
             By::Draws => a.tally.draws.cmp(&b.tally.draws),
             By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
             By::Difference => Ordering::Equal,
-            By::Suited => urgency(a.suited()).cmp(&urgency(b.suited())),
+            By::Suited => urgency(a.suited())
+                .cmp(&urgency(b.suited()))
+                .then(b.tally.unrepresentative.cmp(&a.tally.unrepresentative)),
         }
     };
     if state.by == By::Difference {

@@ -45,7 +45,7 @@ const COLUMNS: [TableColumn<Shown>; 15] = [
     TableColumn::new(Shown::Interval, "95 %", 12, 4).right(),
     TableColumn::new(Shown::Bar, "0 to 100 %", 13, 2).grows(4, 51),
     TableColumn::new(Shown::Bounds, "least-most", 12, 9).right(),
-    TableColumn::new(Shown::Suited, "the point", 14, 3),
+    TableColumn::new(Shown::Suited, "the point", 12, 3),
 ];
 
 /// What is said of the point itself in the list.
@@ -53,7 +53,7 @@ const fn suited_word(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Met => "suited",
         Outcome::Broken => "not suited",
-        Outcome::Unrecorded => "not recorded",
+        Outcome::Unrecorded => "unrecorded",
         Outcome::NotApplicable => "",
     }
 }
@@ -114,6 +114,10 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         if state.shares && is_compared || !state.shares && is_share {
             column.rank += NOT_ASKED_FOR;
         }
+        if state.shares && column.id == Shown::Unrepresentative {
+            // The share says nearly the same; its line says more.
+            column.rank = 3;
+        }
         if area.width >= 100 {
             (column.width, column.rank) = match column.id {
                 Shown::Site => (site.clamp(column.width, 20), 2),
@@ -122,6 +126,9 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
             };
         }
         // Names take what they need before the lines grow.
+        if column.id == Shown::Name {
+            column.width = id.clamp(8, column.width);
+        }
         column.most = match column.id {
             Shown::Name => id.clamp(column.width, 40),
             Shown::Site => site.clamp(column.width, 40),
@@ -292,7 +299,7 @@ fn facts(line: &PointLine, point: &Point) -> Vec<(&'static str, String)> {
 
 fn ground(answer: &Answer) -> String {
     match answer.outcome {
-        Outcome::Broken => format!("NOT suited: {}; wanted: {}", answer.seen, answer.wanted),
+        Outcome::Broken => format!("not suited: {}; wanted: {}", answer.seen, answer.wanted),
         _ => format!("not recorded; wanted: {}", answer.wanted),
     }
 }
