@@ -3,7 +3,7 @@
 use super::action::Command;
 use super::app::{App, FilterEdit, Over};
 use super::complete::Completion;
-use super::update::change;
+use super::steps::{change, list_place};
 use crate::analysis::Filter;
 
 /// The filter as it stands, if it can be read.
@@ -32,7 +32,7 @@ pub(crate) fn obey(app: &mut App, mut edit: FilterEdit, command: Command) {
     match command {
         Command::Back => return,
         Command::Apply => match Filter::parse(line.text().trim_end()) {
-            Ok(filter) => return change(app, filter, super::update::list_place(app.place)),
+            Ok(filter) => return change(app, filter, list_place(app.place)),
             Err(error) => {
                 edit.error = Some(error);
                 edit.tried = true;

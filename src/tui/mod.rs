@@ -23,6 +23,7 @@ mod narrower;
 mod panels;
 mod run;
 pub mod screens;
+mod steps;
 pub mod subject;
 pub mod terminal;
 mod text;
