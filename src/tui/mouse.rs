@@ -6,7 +6,7 @@ use super::action::Command;
 use super::app::{App, Over, Place};
 use super::layout::{self, TABS};
 use super::moves;
-use super::screens::{draws, people, points, share, topics};
+use super::screens::{compared_list, draws, people, points, share, topics};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
 pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
@@ -35,12 +35,12 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
         Place::Share => click_share(app, x, y),
         Place::Draws | Place::Opened => click_draws(app, x, y),
         Place::People => {
-            let area = people::view::table_area(people::panes(app).list);
+            let area = compared_list::table_area(people::panes(app).list);
             let (len, height) = (people::lines(app).len(), people::height(app));
             choose(&mut app.screens.people.list, area, (x, y), len, height)
         }
         Place::Points => {
-            let area = points::view::table_area(points::panes(app).list);
+            let area = compared_list::table_area(points::panes(app).list);
             let (len, height) = (points::lines(app).len(), points::height(app));
             choose(&mut app.screens.points.list, area, (x, y), len, height)
         }

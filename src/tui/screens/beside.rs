@@ -209,7 +209,7 @@ fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Li
         _ => None,
     };
     let name = name.unwrap_or_else(|| group.key.clone());
-    let few = super::people::view::share_with_few(share.share, group.tally.judged());
+    let few = super::compared_list::share_with_few(share.share, group.tally.judged());
     let cells = width.saturating_sub(8 + 12 + 14);
     Line::from(vec![
         Span::raw(text::left(&name, cells)),

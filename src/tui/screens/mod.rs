@@ -2,6 +2,7 @@
 
 pub(crate) mod against;
 pub(crate) mod beside;
+pub(crate) mod compared_list;
 pub mod draws;
 pub(crate) mod funnel;
 pub(crate) mod help;

@@ -13,6 +13,7 @@ use crate::tui::app::App;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
 use crate::tui::screens::against;
+use crate::tui::screens::compared_list;
 use crate::tui::screens::funnel::FunnelFigures;
 use crate::tui::subject::Subject;
 use crate::tui::text;
@@ -196,5 +197,5 @@ pub(crate) fn panes(app: &App) -> Pair {
 
 /// Rows of the list on screen.
 pub(crate) fn height(app: &App) -> usize {
-    layout::rows_of(view::table_area(panes(app).list))
+    layout::rows_of(compared_list::table_area(panes(app).list))
 }

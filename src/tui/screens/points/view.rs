@@ -8,43 +8,54 @@ use super::{By, PointLine, PointsFigures, chosen, lines, panes};
 use crate::model::{Answer, Method, Outcome, Place, Point, answer};
 use crate::tui::app::App;
 use crate::tui::screens::against::{self, Compared};
-use crate::tui::screens::people::view::{NOT_ASKED_FOR, share_with_few};
+use crate::tui::screens::compared_list::{self, Figure, Figures, List};
 use crate::tui::screens::{beside, draws};
 use crate::tui::text;
-use crate::tui::widgets::interval_bar;
-use crate::tui::widgets::table::{self, Column as TableColumn, Look};
+use crate::tui::widgets::table::{self, Column as TableColumn};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Shown {
     Name,
     Site,
     Machine,
-    Draws,
-    Judged,
-    Unrepresentative,
-    Compared(Compared),
-    Share,
-    Interval,
-    Bar,
-    Bounds,
     Suited,
+    /// A column that both lists have.
+    Figure(Figure),
 }
 
 const COLUMNS: [TableColumn<Shown>; 15] = [
     TableColumn::new(Shown::Name, "point", 12, 0).grows(30, 24),
     TableColumn::new(Shown::Site, "site", 9, 6).grows(30, 18),
     TableColumn::new(Shown::Machine, "machine", 9, 7).grows(30, 22),
-    TableColumn::new(Shown::Draws, "draws", 7, 8).right(),
-    TableColumn::new(Shown::Judged, "judged", 7, 0).right(),
-    TableColumn::new(Shown::Unrepresentative, "unrepr.", 8, 1).right(),
-    TableColumn::new(Shown::Compared(Compared::Expected), "expected", 9, 1).right(),
-    TableColumn::new(Shown::Compared(Compared::Difference), "differ", 7, 4).right(),
-    TableColumn::new(Shown::Compared(Compared::Odds), "odds", 8, 5).right(),
-    TableColumn::new(Shown::Compared(Compared::Bar), "", 13, 2).grows(4, 33),
-    TableColumn::new(Shown::Share, "share", 11, 0).right(),
-    TableColumn::new(Shown::Interval, "95 %", 12, 4).right(),
-    TableColumn::new(Shown::Bar, "0 to 100 %", 13, 2).grows(4, 51),
-    TableColumn::new(Shown::Bounds, "least-most", 12, 9).right(),
+    TableColumn::new(Shown::Figure(Figure::Draws), "draws", 7, 8).right(),
+    TableColumn::new(Shown::Figure(Figure::Judged), "judged", 7, 0).right(),
+    TableColumn::new(Shown::Figure(Figure::Unrepresentative), "unrepr.", 8, 1).right(),
+    TableColumn::new(
+        Shown::Figure(Figure::Compared(Compared::Expected)),
+        "expected",
+        9,
+        1,
+    )
+    .right(),
+    TableColumn::new(
+        Shown::Figure(Figure::Compared(Compared::Difference)),
+        "differ",
+        7,
+        4,
+    )
+    .right(),
+    TableColumn::new(
+        Shown::Figure(Figure::Compared(Compared::Odds)),
+        "odds",
+        8,
+        5,
+    )
+    .right(),
+    TableColumn::new(Shown::Figure(Figure::Compared(Compared::Bar)), "", 13, 2).grows(4, 33),
+    TableColumn::new(Shown::Figure(Figure::Share), "share", 11, 0).right(),
+    TableColumn::new(Shown::Figure(Figure::Interval), "95 %", 12, 4).right(),
+    TableColumn::new(Shown::Figure(Figure::Bar), "0 to 100 %", 13, 2).grows(4, 51),
+    TableColumn::new(Shown::Figure(Figure::Bounds), "least-most", 12, 9).right(),
     TableColumn::new(Shown::Suited, "the point", 12, 3),
 ];
 
@@ -55,16 +66,6 @@ const fn suited_word(outcome: Outcome) -> &'static str {
         Outcome::Broken => "not suited",
         Outcome::Unrecorded => "unrecorded",
         Outcome::NotApplicable => "",
-    }
-}
-
-/// The list without the lines of the footnote.
-pub(crate) fn table_area(list: Rect) -> Rect {
-    Rect {
-        height: list
-            .height
-            .saturating_sub(against::footnote_height(list.height)),
-        ..list
     }
 }
 
@@ -93,30 +94,24 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
-    let theme = app.theme;
     let state = &app.screens.points;
     let by = match state.by {
         By::Name => Shown::Name,
         By::Site => Shown::Site,
         By::Machine => Shown::Machine,
-        By::Draws => Shown::Draws,
-        By::Unrepresentative => Shown::Unrepresentative,
-        By::Difference => Shown::Compared(Compared::Difference),
+        By::Draws => Shown::Figure(Figure::Draws),
+        By::Unrepresentative => Shown::Figure(Figure::Unrepresentative),
+        By::Difference => Shown::Figure(Figure::Compared(Compared::Difference)),
         By::Suited => Shown::Suited,
     };
     let [id, site, machine] = figures.widest;
     let wanted = COLUMNS.map(|mut column| {
-        let is_share = matches!(
-            column.id,
-            Shown::Share | Shown::Interval | Shown::Bar | Shown::Bounds | Shown::Draws
-        );
-        let is_compared = matches!(column.id, Shown::Compared(_));
-        if state.shares && is_compared || !state.shares && is_share {
-            column.rank += NOT_ASKED_FOR;
-        }
-        if state.shares && column.id == Shown::Unrepresentative {
-            // The share says nearly the same; its line says more.
-            column.rank = 3;
+        if let Shown::Figure(figure) = column.id {
+            column.rank += figure.rank(state.shares);
+            if state.shares && figure == Figure::Unrepresentative {
+                // The share says nearly the same; its line says more.
+                column.rank = 3;
+            }
         }
         if area.width >= 100 {
             (column.width, column.rank) = match column.id {
@@ -137,74 +132,49 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         };
         column
     });
-    let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&wanted, width, |id| id == by);
-    let headings = table::headings(&columns, theme, |id| (id == by).then_some(state.descending));
-    let headings = against::with_bar_heading(headings, &columns, |id| {
-        id == Shown::Compared(Compared::Bar)
-    });
     let points = lines(app);
-    let look = Look {
-        theme,
+    let list = List {
+        wanted: &wanted,
+        by,
+        descending: state.descending,
+        bar: Shown::Figure(Figure::Compared(Compared::Bar)),
         place: state.list,
         len: points.len(),
-        focused: true,
-        marked: true,
-        empty: "no draws pass the filter",
     };
-    table::view(frame, table_area(area), headings, &look, |at| {
-        let mut spans = Vec::new();
-        for column in &columns {
-            spans.extend(cell(app, points[at], figures.all, column));
-            spans.push(Span::raw(" "));
-        }
-        Line::from(spans)
+    compared_list::view(app, &list, frame, area, |at, column| {
+        let line = points[at];
+        let value = match column.0.id {
+            Shown::Name => &line.id,
+            Shown::Site => &line.site,
+            Shown::Machine => &line.machine,
+            Shown::Suited => return suited_cell(app, line, column.1),
+            Shown::Figure(figure) => {
+                let figures = Figures {
+                    subject: &line.subject,
+                    tally: &line.tally,
+                    share: &line.share,
+                    all: figures.all,
+                };
+                return figures.cell(app, figure, column);
+            }
+        };
+        table::cell(column, value, app.theme.plain())
     });
 }
 
-fn cell(
-    app: &App,
-    line: &PointLine,
-    all: Option<f64>,
-    column: &(TableColumn<Shown>, usize),
-) -> Vec<Span<'static>> {
+fn suited_cell(app: &App, line: &PointLine, width: usize) -> Vec<Span<'static>> {
     let theme = app.theme;
-    let (tally, share) = (&line.tally, &line.share);
-    let value = match column.0.id {
-        Shown::Name => line.id.clone(),
-        Shown::Site => line.site.clone(),
-        Shown::Machine => line.machine.clone(),
-        Shown::Draws => text::count(tally.draws),
-        Shown::Judged => text::count(tally.judged()),
-        Shown::Unrepresentative => text::count(tally.unrepresentative),
-        Shown::Share => share_with_few(share.share, tally.judged()),
-        Shown::Interval => text::percent_range(share.low, share.high),
-        Shown::Bounds => text::percent_range(share.least, share.most),
-        Shown::Compared(what) => return against::cell(app, &line.subject, what, column),
-        Shown::Suited => {
-            let outcome = line.suited();
-            let word = suited_word(outcome);
-            let glyph = if word.is_empty() {
-                " "
-            } else {
-                theme.outcome_glyph(outcome)
-            };
-            return vec![
-                Span::styled(format!("{glyph} "), theme.outcome(outcome)),
-                Span::raw(text::left(word, column.1.saturating_sub(2))),
-            ];
-        }
-        Shown::Bar => {
-            let shown = interval_bar::Shown {
-                share: share.share,
-                low: share.low,
-                high: share.high,
-                all,
-            };
-            return interval_bar::spans(shown, column.1, theme);
-        }
+    let outcome = line.suited();
+    let word = suited_word(outcome);
+    let glyph = if word.is_empty() {
+        " "
+    } else {
+        theme.outcome_glyph(outcome)
     };
-    table::cell(column, &value, theme.plain())
+    vec![
+        Span::styled(format!("{glyph} "), theme.outcome(outcome)),
+        Span::raw(text::left(word, width.saturating_sub(2))),
+    ]
 }
 
 /// The name, where the point sits, its physics, and what is wrong with it.
