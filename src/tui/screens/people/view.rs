@@ -144,14 +144,12 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
 
 fn footnote(app: &App, frame: &mut Frame<'_>, list: Rect) {
     let width = usize::from(list.width).saturating_sub(2);
-    let (long, short) = (
+    let notes = [
         "A share depends on the points served: a high one is no verdict on a person.",
         "Shares depend on the points served; no verdict on a person.",
-    );
-    let note = if text::width(long) <= width {
-        long
-    } else {
-        short
-    };
+        "Points differ; a share is no verdict on a person.",
+    ];
+    let fits = |note: &&str| text::width(note) <= width;
+    let note = notes.into_iter().find(fits).unwrap_or(notes[2]);
     against::footnote_view(app, note, frame, list);
 }

@@ -70,7 +70,7 @@ const fn suited_word(outcome: Outcome) -> &'static str {
 }
 
 /// What stands below the list in any case.
-const NOTE: &str = "Observed against what the same technicians lose elsewhere.";
+const NOTE: &str = "Expected: what the same technicians lose elsewhere.";
 
 pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let Some((_, figures)) = &app.figures.points else {

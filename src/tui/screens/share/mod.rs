@@ -297,6 +297,8 @@ pub(crate) fn panes(app: &App) -> Panes {
     } else {
         110_u16.div_ceil(width) + 2
     };
+    // Three rows of periods say more than a note without a list.
+    let lines = if periods.height < 8 { 0 } else { lines };
     let len = len(app, Section::Months) as u16;
     let room = periods.height.saturating_sub(lines + 1);
     let (list, note) = stack(*periods, room.min(len + 1));

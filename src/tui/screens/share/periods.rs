@@ -124,6 +124,9 @@ pub(super) fn words(period: &Period) -> String {
         Some(signal @ Signal::Run(_)) => {
             format!("{}: a lasting shift, look for its cause", signal.as_str())
         }
+        None if high - low < 0.001 => {
+            "all judged draws are alike, so there are no limits".to_owned()
+        }
         None if is_few(period) => format!("few draws, so wide limits, {range}"),
         None if is_beyond_plain(period, &point) => format!(
             "within the widened limits, {range}, but not within the plain ones, {}",
@@ -284,6 +287,11 @@ mod tests {
             ..point(0.0, 0.9)
         };
         assert!(words(&period(9, 2, Some(few))).contains("few draws, so wide limits"));
+        let alike = words(&period(6, 6, Some(point(1.0, 1.0))));
+        assert_eq!(
+            alike,
+            "2026-03: all judged draws are alike, so there are no limits (6 judged)."
+        );
         assert!(words(&period(0, 0, None)).contains("none of them judged"));
     }
 

@@ -292,7 +292,7 @@ fn cell(
     ]
 }
 
-const LEGEND: &str = "* more than peers  ? few draws or no peers  Space ticks for a plan";
+const LEGEND: &str = "* more than peers  ? few draws or no peers";
 
 /// What the densities mean.
 fn heat_legend(theme: Theme) -> String {

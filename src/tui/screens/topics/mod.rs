@@ -39,9 +39,11 @@ pub(crate) enum Tab {
 impl Tab {
     pub(crate) const ALL: [Tab; 3] = [Tab::Heat, Tab::Asks, Tab::Trainings];
 
-    /// The name at the top of the screen.
-    pub(crate) const fn title(self) -> &'static str {
+    /// The name at the top of a screen this wide.
+    pub(crate) const fn title(self, width: u16) -> &'static str {
         match self {
+            Tab::Heat if width < 68 => " Whom to train ",
+            Tab::Asks if width < 68 => " What to ask ",
             Tab::Heat => " Whom to train in what ",
             Tab::Asks => " What to ask of others ",
             Tab::Trainings => " After training ",
@@ -223,7 +225,8 @@ pub(crate) fn panes(app: &App) -> Pair {
         height: body.height.saturating_sub(gap),
         ..body
     };
-    layout::pair(below, 64)
+    // Words beside the table need no more than some 60 cells; persons take the rest.
+    layout::pair(below, if below.width < 150 { 64 } else { 72 })
 }
 
 /// How many lines and how many rows of them are on screen.

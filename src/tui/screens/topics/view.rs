@@ -42,7 +42,7 @@ fn tabs(app: &App, frame: &mut Frame<'_>, area: Rect) {
         } else {
             theme.faint()
         };
-        spans.push(Span::styled(tab.title(), style));
+        spans.push(Span::styled(tab.title(area.width), style));
         spans.push(Span::raw("  "));
     }
     frame.render_widget(Paragraph::new(Line::from(spans)), area);
@@ -50,9 +50,10 @@ fn tabs(app: &App, frame: &mut Frame<'_>, area: Rect) {
 
 /// The view whose name stands at this column.
 pub(crate) fn tab_at(app: &App, x: u16) -> Option<Tab> {
-    let mut from = tabs_area(app).x;
+    let area = tabs_area(app);
+    let mut from = area.x;
     for tab in Tab::ALL {
-        let to = from + tab.title().len() as u16;
+        let to = from + tab.title(area.width).len() as u16;
         if (from..to).contains(&x) {
             return Some(tab);
         }
