@@ -11,7 +11,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: [(&str, &str); 25] = [
+const SCREENS: [(&str, &str); 26] = [
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
@@ -26,6 +26,7 @@ const SCREENS: [(&str, &str); 25] = [
     ("people-funnel", "3 d j"),
     ("crews", "3 c s S"),
     ("points", "4 j j"),
+    ("points-by-flow", "4 s"),
     ("points-shares", "4 v"),
     ("points-funnel", "4 d j"),
     ("topics", "5 j l"),

@@ -104,6 +104,8 @@ pub(crate) enum By {
     /// What is wrong with the point itself comes first.
     #[default]
     Suited,
+    /// The Reynolds number, laminar flow first.
+    Flow,
 }
 
 impl By {
@@ -115,7 +117,8 @@ impl By {
             By::Draws => By::Unrepresentative,
             By::Unrepresentative => By::Difference,
             By::Difference => By::Suited,
-            By::Suited => By::Name,
+            By::Suited => By::Flow,
+            By::Flow => By::Name,
         }
     }
 }
@@ -150,6 +153,11 @@ const fn urgency(outcome: Outcome) -> u8 {
     }
 }
 
+/// The Reynolds number; points where none is known come last.
+fn flow(line: &PointLine) -> f64 {
+    line.facts.reynolds.unwrap_or(f64::INFINITY)
+}
+
 /// The lines in the order of the list. The figures come sorted by name.
 pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
     let state = &app.screens.points;
@@ -165,6 +173,7 @@ pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
             By::Draws => a.tally.draws.cmp(&b.tally.draws),
             By::Unrepresentative => a.tally.unrepresentative.cmp(&b.tally.unrepresentative),
             By::Difference => Ordering::Equal,
+            By::Flow => flow(a).total_cmp(&flow(b)),
             By::Suited => urgency(a.suited())
                 .cmp(&urgency(b.suited()))
                 .then(b.tally.unrepresentative.cmp(&a.tally.unrepresentative)),

@@ -19,11 +19,12 @@ enum Shown {
     Site,
     Machine,
     Suited,
+    Flow,
     /// A column that both lists have.
     Figure(Figure),
 }
 
-const COLUMNS: [TableColumn<Shown>; 15] = [
+const COLUMNS: [TableColumn<Shown>; 16] = [
     TableColumn::new(Shown::Name, "point", 12, 0).grows(30, 24),
     TableColumn::new(Shown::Site, "site", 9, 6).grows(30, 18),
     TableColumn::new(Shown::Machine, "machine", 9, 7).grows(30, 22),
@@ -57,6 +58,7 @@ const COLUMNS: [TableColumn<Shown>; 15] = [
     TableColumn::new(Shown::Figure(Figure::Bar), "0 to 100 %", 13, 2).grows(4, 51),
     TableColumn::new(Shown::Figure(Figure::Bounds), "least-most", 12, 9).right(),
     TableColumn::new(Shown::Suited, "the point", 12, 3),
+    TableColumn::new(Shown::Flow, "flow, Re", 14, 8).right(),
 ];
 
 /// What is said of the point itself in the list.
@@ -103,6 +105,7 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         By::Unrepresentative => Shown::Figure(Figure::Unrepresentative),
         By::Difference => Shown::Figure(Figure::Compared(Compared::Difference)),
         By::Suited => Shown::Suited,
+        By::Flow => Shown::Flow,
     };
     let [id, site, machine] = figures.widest;
     let wanted = COLUMNS.map(|mut column| {
@@ -147,6 +150,7 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
             Shown::Name => &line.id,
             Shown::Site => &line.site,
             Shown::Machine => &line.machine,
+            Shown::Flow => &flow(line),
             Shown::Suited => return suited_cell(app, line, column.1),
             Shown::Figure(figure) => {
                 let figures = Figures {
@@ -160,6 +164,18 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         };
         table::cell(column, value, app.theme.plain())
     });
+}
+
+/// The Reynolds number, with a word where the flow mixes poorly.
+fn flow(line: &PointLine) -> String {
+    let Some(reynolds) = line.facts.reynolds else {
+        return String::new();
+    };
+    let number = text::count(reynolds.round() as u64);
+    match regime(reynolds).split_once(',') {
+        Some((word @ "laminar", _)) => format!("{word} {number}"),
+        _ => number,
+    }
 }
 
 fn suited_cell(app: &App, line: &PointLine, width: usize) -> Vec<Span<'static>> {

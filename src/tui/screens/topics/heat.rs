@@ -217,7 +217,7 @@ fn headings(
     };
     let mut place = format!("{place}, {order}");
     if text::width(&place) > NAMES + SUMS {
-        place = place.replace(", ", " ");
+        place = place.replace(" of ", "/").replace(", ", " ");
     }
     let mut second = vec![Span::styled(
         text::left(&place, NAMES + SUMS),

@@ -175,6 +175,9 @@ fn said(
         .into_iter()
         .map(Line::from)
         .collect();
+    if unit.topic(rule).is_none() {
+        return lines;
+    }
     for (label, words, style) in [
         ("Next time  ", card.next_time, theme.strong()),
         ("Caution  ", card.caution, theme.caution()),
