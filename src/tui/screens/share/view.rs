@@ -193,7 +193,11 @@ impl RuleColumns {
 
     fn within(width: usize) -> Self {
         let regains = if width >= Self::ID + 21 { 8 } else { 0 };
-        let part = if regains > 0 { 6 } else { 5 };
+        let part = match width {
+            _ if regains > 0 => 6,
+            28.. => 5,
+            _ => 0,
+        };
         let broken = if width >= Self::ID + 24 { 9 } else { 7 };
         let spare = width.saturating_sub(Self::ID + broken + part + regains);
         let bar = if spare >= 12 { spare - 2 } else { 0 };
@@ -208,13 +212,13 @@ impl RuleColumns {
 
 /// What stands over the columns of the periods: the line's ends where there is room.
 fn period_headings(trend: Option<&Trend>, width: usize) -> String {
-    let words = if periods::counts(width) > 0 {
-        "judged, share"
-    } else {
-        "share"
+    let words = match width {
+        _ if periods::counts(width) > 0 => "judged, share, ",
+        32.. => "share, ",
+        _ => "",
     };
     let ends = trend.map_or((0.0, 1.0), periods::ends);
-    format!("{words}, {:.0} to {:.0} %", ends.0 * 100.0, ends.1 * 100.0)
+    format!("{words}{:.0} to {:.0} %", ends.0 * 100.0, ends.1 * 100.0)
 }
 
 /// What stands over the columns of the rules.
@@ -239,11 +243,14 @@ fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
     let mut spans = vec![
         Span::raw(text::left(cost.id(), RuleColumns::ID)),
         Span::raw(text::right(&text::count(cost.broken), columns.broken)),
-        Span::styled(
-            text::right(&format!("{:.0} %", part * 100.0), columns.part),
-            theme.faint(),
-        ),
     ];
+    if columns.part > 0 {
+        let percent = format!("{:.0} %", part * 100.0);
+        spans.push(Span::styled(
+            text::right(&percent, columns.part),
+            theme.faint(),
+        ));
+    }
     if columns.regains > 0 {
         let regained = text::count(cost.regained);
         spans.push(Span::raw(text::right(&regained, columns.regains)));
@@ -329,8 +336,9 @@ fn waiting_line(app: &App, wait: Wait, count: u64, width: usize) -> Line<'static
     } else {
         theme.faint()
     };
+    let counts = if width < 30 { 7 } else { 9 };
     Line::from(vec![
-        Span::styled(text::left(wait.text(), width.saturating_sub(9)), style),
-        Span::styled(text::right(&text::count(count), 9), style),
+        Span::styled(text::left(wait.text(), width.saturating_sub(counts)), style),
+        Span::styled(text::right(&text::count(count), counts), style),
     ])
 }
