@@ -3,7 +3,7 @@
 use ratatui::Frame;
 use ratatui::layout::Rect;
 
-use super::{By, chosen, lines, panes};
+use super::{By, Person, chosen, lines, panes};
 use crate::tui::app::App;
 use crate::tui::screens::against::{self, Compared};
 use crate::tui::screens::compared_list::{self, Figure, Figures, List};
@@ -101,6 +101,12 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
         By::Unrepresentative => Shown::Figure(Figure::Unrepresentative),
         By::Difference => Shown::Figure(Figure::Compared(Compared::Difference)),
     };
+    let people = lines(app);
+    let widest = |words: fn(&Person) -> &str| {
+        let widths = people.iter().map(|person| text::width(words(person)));
+        widths.max().unwrap_or(0)
+    };
+    let (name, crew) = (widest(|it| &it.name), widest(|it| &it.crew));
     let wanted: Vec<TableColumn<Shown>> = COLUMNS
         .into_iter()
         .filter(|column| !(state.crews && is_about_technicians(column.id)))
@@ -108,13 +114,22 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
             if state.crews && column.id == Shown::Name {
                 column.title = "crew";
             }
+            // Names take what they need before the lines grow, where there is room.
+            let needs = match column.id {
+                Shown::Name => name,
+                Shown::Crew => crew,
+                Shown::Figure(_) => column.width,
+            };
+            if area.width >= 100 {
+                column.width = needs.clamp(column.width, 24);
+                column.most = column.most.max(column.width);
+            }
             if let Shown::Figure(figure) = column.id {
                 column.rank += figure.rank(state.shares);
             }
             column
         })
         .collect();
-    let people = lines(app);
     let list = List {
         wanted: &wanted,
         by,
