@@ -6,5 +6,7 @@
 mod crossed;
 mod edges;
 pub mod files;
+mod further;
+mod glmer;
 mod laws;
 mod plain;

@@ -102,9 +102,10 @@ impl fmt::Display for Caution {
                 points,
             } => write!(
                 f,
-                "The draws fall into {count} parts that never meet: {technicians} technicians and \
-                 {points} points share no draw with the rest, through any chain. Comparisons \
-                 across parts are not supported."
+                "The draws fall into {count} parts that never meet: {} and {} share no draw with the \
+                 rest, through any chain. Comparisons across parts are not supported.",
+                counted(*technicians, "technician"),
+                counted(*points, "point"),
             ),
             Caution::OnePoint => f.write_str(
                 "All draws are at one point: the technicians are compared there, and nothing is \
@@ -117,8 +118,11 @@ impl fmt::Display for Caution {
             ),
             Caution::FewDraws { side, median } => write!(
                 f,
-                "Half of the {side} have {median} judged draws or fewer: how far they differ is \
-                 probably understated."
+                "Half of the {side} have {}: how far they differ is probably understated.",
+                match median {
+                    1 => "one judged draw each".to_owned(),
+                    _ => format!("{median} judged draws or fewer"),
+                },
             ),
             Caution::NotAdjusted { adjust, count } => write!(
                 f,
@@ -127,5 +131,47 @@ impl fmt::Display for Caution {
                  truth in 88 % of cases. Adjust for {adjust} to see whether it matters."
             ),
         }
+    }
+}
+
+/// One thing, or a number of them.
+fn counted(number: usize, thing: &str) -> String {
+    match number {
+        1 => format!("1 {thing}"),
+        _ => format!("{number} {thing}s"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_is_not_several() {
+        let islands = |technicians, points| Caution::Islands {
+            count: 2,
+            technicians,
+            points,
+        };
+        assert_eq!(
+            islands(1, 1).to_string(),
+            "The draws fall into 2 parts that never meet: 1 technician and 1 point share no draw \
+             with the rest, through any chain. Comparisons across parts are not supported."
+        );
+        assert!(
+            islands(3, 2)
+                .to_string()
+                .contains(": 3 technicians and 2 points share")
+        );
+        let few = |median| Caution::FewDraws {
+            side: Side::Points,
+            median,
+        };
+        assert_eq!(
+            few(1).to_string(),
+            "Half of the points have one judged draw each: how far they differ is probably \
+             understated."
+        );
+        assert!(few(4).to_string().contains("have 4 judged draws or fewer:"));
     }
 }

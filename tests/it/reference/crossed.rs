@@ -6,13 +6,13 @@ use serde_json::Value;
 use super::files::{Table, cases, near, near_relative, number, table};
 
 /// A case ready to fit: names of the factors, their levels, and of the columns.
-struct Case {
-    json: Value,
-    data: Data,
+pub(super) struct Case {
+    pub json: Value,
+    pub data: Data,
     /// One or two factors.
-    factors: Vec<&'static str>,
-    levels: [Vec<String>; 2],
-    columns: Vec<&'static str>,
+    pub factors: Vec<&'static str>,
+    pub levels: [Vec<String>; 2],
+    pub columns: Vec<&'static str>,
 }
 
 /// Numbers names in the order they first appear.
@@ -30,7 +30,7 @@ fn numbered(texts: &[&str]) -> (Vec<u32>, Vec<String>) {
 }
 
 /// 0/1 columns: whether a text is one of the names.
-fn indicators(texts: &[&str], names: &[&str]) -> Vec<Vec<f64>> {
+pub(super) fn indicators(texts: &[&str], names: &[&str]) -> Vec<Vec<f64>> {
     let row = |text: &&str| {
         names
             .iter()
@@ -40,7 +40,7 @@ fn indicators(texts: &[&str], names: &[&str]) -> Vec<Vec<f64>> {
     texts.iter().map(row).collect()
 }
 
-fn case(
+pub(super) fn case(
     json: Value,
     factors: &[&'static str],
     texts: [Vec<&str>; 2],
