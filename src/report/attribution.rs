@@ -386,11 +386,16 @@ pub fn in_words(assessed: &Assessed, attribution: &Attribution) -> String {
         ..
     } = attribution;
     let mut text = format!(
-        "{} judged draws by {} technicians at {} points, {} of them unrepresentative ({}); {} \
+        "{} judged draws by {} technicians at {} {}, {} of them unrepresentative ({}); {} \
          unproven left out.\n\n{}\n\n",
         attribution.draws,
         technicians.units.len(),
         points.units.len(),
+        if points.units.len() == 1 {
+            "point"
+        } else {
+            "points"
+        },
         attribution.unrepresentative,
         percent(attribution.share()),
         attribution.unproven,
