@@ -21,10 +21,15 @@ pub const P_OF_DISPERSION: f64 = 0.05;
 /// With fewer expected unrepresentative draws than this a period's limits mean little.
 pub const FEWEST_EXPECTED: f64 = 5.0;
 
+/// A span of more periods than this (a hundred years of months) is the work of a mistyped
+/// year, and no one reads through its empty periods.
+pub const MOST_WITH_EMPTY_ONES: usize = 1200;
+
 /// The share over time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trend {
-    /// Every period from the first to the last of the selected draws, also those without.
+    /// Every period from the first to the last of the selected draws, also those without,
+    /// unless there would be more than [`MOST_WITH_EMPTY_ONES`].
     pub periods: Vec<Period>,
     /// The chart, none if no draw is judged.
     pub chart: Option<Kind>,
@@ -204,12 +209,18 @@ fn by_period(
         return (Vec::new(), Vec::new());
     };
     let mut rest = &rows[..];
-    Periods::between(drawn_at(first), drawn_at(last), every, assessed.zone)
-        .each_with_end()
-        .map(|(name, end)| {
-            let (piece, later) = rest.split_at(rest.partition_point(|&row| drawn_at(row) < end));
-            rest = later;
-            (name, tally_of(assessed, piece))
-        })
-        .unzip()
+    let mut periods: Vec<(String, Tally)> =
+        Periods::between(drawn_at(first), drawn_at(last), every, assessed.zone)
+            .each_with_end()
+            .map(|(name, end)| {
+                let (piece, later) =
+                    rest.split_at(rest.partition_point(|&row| drawn_at(row) < end));
+                rest = later;
+                (name, tally_of(assessed, piece))
+            })
+            .collect();
+    if periods.len() > MOST_WITH_EMPTY_ONES {
+        periods.retain(|(_, tally)| tally.draws > 0);
+    }
+    periods.into_iter().unzip()
 }

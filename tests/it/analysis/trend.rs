@@ -132,6 +132,24 @@ fn small_periods_are_said_to_be_small() {
 }
 
 #[test]
+fn a_mistyped_year_does_not_fill_the_list_with_empty_months() {
+    let mut rows = Vec::new();
+    for text in [
+        "2026-01-15T12:00:00Z",
+        "2026-03-15T12:00:00Z",
+        "9026-04-15T12:00:00Z",
+    ] {
+        rows.push(Row {
+            drawn_at: utc(text),
+            ..six_draws().swap_remove(5)
+        });
+    }
+    let found = of_all(&programme(rows), Every::Month);
+    let keys: Vec<&str> = found.periods.iter().map(|period| &*period.key).collect();
+    assert_eq!(keys, ["2026-01", "2026-03", "9026-04"]);
+}
+
+#[test]
 fn with_few_draws_the_spread_is_not_tested() {
     // 0 of 3 and 1 of 1 look unlike, but four draws prove nothing.
     let few = of_all(&programme_of(&[(0, 3), (1, 1)]), Every::Month);
