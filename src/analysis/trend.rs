@@ -7,7 +7,7 @@
 //!
 //! Chi-square is an approximation that wants counts: the test is left out where more than
 //! one period in five expects fewer than five draws of either sort (W. G. Cochran,
-//! Biometrics 10 (1954) 417–451), and the plain chart stays.
+//! Biometrics 10 (1954) 417–451; from memory), and the plain chart stays.
 
 use super::order::in_order;
 use super::periods::Periods;

@@ -7,7 +7,7 @@
 //! Games II, Annals of Mathematics Studies 28 (1953) 307–317.
 //!
 //! The factor is 1/(n·C(n−1, |S|)), and n·C(n−1, s) divides the least common multiple of
-//! 1 to n (B. Farhi, American Mathematical Monthly 116 (2009) 836–839). So with worths in
+//! 1 to n (B. Farhi, American Mathematical Monthly 116 (2009) 836–839; from memory). So with worths in
 //! whole numbers every share is a whole number of [`PARTS`], and sums over any number of
 //! games are exact in any order.
 
