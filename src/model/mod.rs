@@ -14,6 +14,7 @@ pub mod rule_set;
 pub mod technician;
 pub mod texts;
 pub mod time;
+pub mod trail;
 pub mod training;
 pub mod verdict;
 pub mod word_set;

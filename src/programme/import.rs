@@ -41,7 +41,12 @@ impl Programme {
         self.bottles.replace(None);
 
         let transaction = self.store.begin()?;
-        let import = self.sql(imports::begin(&transaction, now(), PROGRAM, zone.name()))?;
+        let import = self.sql(imports::begin(
+            &transaction,
+            self.now(),
+            PROGRAM,
+            zone.name(),
+        ))?;
         let mut work = Work::begin(self, import, zone, request.dry_run, progress)?;
         for (place, sheet) in found.iter().enumerate() {
             work.take(place, sheet)?;

@@ -18,6 +18,7 @@ mod refused;
 mod report;
 mod rulebook;
 mod small_sheet;
+mod trail;
 mod verdicts;
 
 use std::cell::{Cell, RefCell};
@@ -46,6 +47,8 @@ pub struct Programme {
     seen: Cell<i64>,
     /// Which rows bear which bottle; read when a draw is first opened.
     bottles: RefCell<Option<opened::Bottles>>,
+    /// What the clock says, where it is not the computer's.
+    clock: Cell<Option<i64>>,
 }
 
 impl Programme {
@@ -80,7 +83,20 @@ impl Programme {
             store,
             seen,
             bottles: RefCell::new(None),
+            clock: Cell::new(None),
         })
+    }
+
+    /// Lets the clock stand at this instant, in seconds since 1970 UTC: an invented programme
+    /// has an invented present.
+    pub fn set_clock(&self, at: i64) {
+        self.clock.set(Some(at));
+    }
+
+    /// The present, in seconds since 1970 UTC.
+    #[must_use]
+    pub fn now(&self) -> i64 {
+        self.clock.get().unwrap_or_else(import::now)
     }
 
     /// Where the file is; `None` for one in memory.

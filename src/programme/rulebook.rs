@@ -51,7 +51,7 @@ impl Programme {
             name: rulebook.name.clone(),
             revision: rulebook.revision.clone(),
             text: yaml.to_owned(),
-            adopted_at: super::import::now(),
+            adopted_at: self.now(),
         };
         self.sql(rulebooks::adopt(&transaction, &adopted))?;
         self.sql(transaction.commit())

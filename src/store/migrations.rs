@@ -10,7 +10,11 @@ use super::Error;
 pub const APPLICATION_ID: i32 = 0x4644_5257;
 
 /// The steps; a file of version n has taken the first n.
-pub const STEPS: &[&str] = &[include_str!("schema/0001_programme.sql")];
+pub const STEPS: &[&str] = &[
+    include_str!("schema/0001_programme.sql"),
+    include_str!("schema/0002_ledger.sql"),
+    include_str!("schema/0003_trail.sql"),
+];
 
 /// The version of the file.
 ///

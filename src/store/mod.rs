@@ -15,6 +15,7 @@ pub mod migrations;
 pub mod people;
 pub mod points;
 pub mod rulebooks;
+pub mod trail;
 
 pub use error::Error;
 pub use file::Store;
