@@ -117,7 +117,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let (file, mut connection) = made(folder.path());
         connection
-            .execute("INSERT INTO imports VALUES (1, 0, 'x', 'UTC')", [])
+            .execute(
+                "INSERT INTO imports (taken_at, program, zone) VALUES (0, 'x', 'UTC')",
+                [],
+            )
             .unwrap();
         let steps = [STEPS, &[NEXT]].concat();
         bring_up_to_date(&mut connection, Some(&file), &steps).unwrap();
