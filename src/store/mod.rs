@@ -14,7 +14,9 @@ pub mod kept;
 pub mod migrations;
 pub mod people;
 pub mod points;
+pub mod refused;
 pub mod rulebooks;
+pub mod said;
 pub mod trail;
 
 pub use error::Error;
