@@ -3,8 +3,10 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod covered;
 mod rulebook;
 
+pub use covered::Covered;
 pub use rulebook::RulebookAdopted;
 
 use super::trail::{Decided, Link};
