@@ -18,6 +18,7 @@ pub mod points;
 pub mod refused;
 pub mod rulebooks;
 pub mod said;
+pub mod take_back;
 pub mod trail;
 
 pub use error::Error;

@@ -40,21 +40,18 @@ pub fn add(
     Ok(())
 }
 
-/// The runs of one kind that imports after this one said again and that were not taken back,
-/// the earliest import first.
+/// The runs of one kind that the imports that stand said again, the earliest import first.
 ///
 /// # Errors
 /// What SQLite says.
-pub fn after(connection: &Connection, import: i64, kind: &str) -> rusqlite::Result<Vec<(i64, Run)>> {
+pub fn standing(connection: &Connection, kind: &str) -> rusqlite::Result<Vec<(i64, Run)>> {
     connection
         .prepare_cached(
-            "SELECT import, first, last FROM said_again WHERE import > ? AND kind = ? \
+            "SELECT import, first, last FROM said_again WHERE kind = ? \
              AND import NOT IN (SELECT takes_back FROM imports WHERE takes_back IS NOT NULL) \
              ORDER BY import, first",
         )?
-        .query_map((import, kind), |row| {
-            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
-        })?
+        .query_map([kind], |row| Ok((row.get(0)?, (row.get(1)?, row.get(2)?))))?
         .collect()
 }
 
@@ -65,9 +62,6 @@ mod tests {
     #[test]
     fn numbers_become_runs() {
         assert_eq!(runs(vec![]), vec![]);
-        assert_eq!(
-            runs(vec![7, 1, 2, 3, 9, 8, 8]),
-            vec![(1, 3), (7, 9)]
-        );
+        assert_eq!(runs(vec![7, 1, 2, 3, 9, 8, 8]), vec![(1, 3), (7, 9)]);
     }
 }

@@ -39,7 +39,8 @@ CREATE TABLE mended (
 ) STRICT, WITHOUT ROWID;
 
 -- Rows of an import that said what the programme held already, as runs of their numbers in
--- the table of that kind. Such a row stands when the batch that first said it is taken back.
+-- the table of that kind (of draws, their record numbers). Such a row stands when the batch that
+-- said it first is taken back.
 CREATE TABLE said_again (
     import INTEGER NOT NULL REFERENCES imports,
     kind   TEXT NOT NULL,
@@ -48,51 +49,11 @@ CREATE TABLE said_again (
     PRIMARY KEY (import, kind, first)
 ) STRICT, WITHOUT ROWID;
 
--- What was taken back: states of draws, with the names of point and technician since their
--- numbers may pass to others, and of the small tables, as JSON.
-CREATE TABLE taken_back_draws (
-    taken_back_in    INTEGER NOT NULL REFERENCES imports,
-    record           INTEGER NOT NULL PRIMARY KEY,
-    imported_in      INTEGER NOT NULL,
-    superseded_in    INTEGER,
-    supersedes       INTEGER,
-    draw_id          TEXT,
-    bottle_id        TEXT,
-    point_id         TEXT NOT NULL,
-    technician_id    TEXT NOT NULL,
-    drawn_at         INTEGER NOT NULL,
-    recorded_at      INTEGER,
-    method           TEXT,
-    machine_state    TEXT,
-    stopped_min      REAL,
-    oil_temp_c       REAL,
-    machine_hours    REAL,
-    oil_hours        REAL,
-    topped_up_l      REAL,
-    fluid            TEXT,
-    point_cleaned    INTEGER,
-    tube_new         INTEGER,
-    bottle_ok        INTEGER,
-    capped_at_once   INTEGER,
-    flushed_ml       REAL,
-    tube_mark_cm     REAL,
-    fill_pct         REAL,
-    looks            TEXT,
-    second_fill      INTEGER NOT NULL,
-    pair_of          TEXT,
-    set_id           TEXT,
-    purge_stage      TEXT,
-    registered_at    INTEGER,
-    dispatched_at    INTEGER,
-    received_at      INTEGER,
-    safety_confirmed INTEGER,
-    remarks          TEXT,
-    kept_aside       TEXT
-) STRICT;
-
-CREATE TABLE taken_back_rows (
-    taken_back_in INTEGER NOT NULL REFERENCES imports,
-    imported_in   INTEGER NOT NULL REFERENCES imports,
-    kind          TEXT NOT NULL,
-    state         TEXT NOT NULL
-) STRICT;
+-- Place in the list of those that are known, counting from 1 without gaps; NULL once every
+-- batch that named the row was taken back. Its number stays its own.
+ALTER TABLE points ADD COLUMN listed INTEGER;
+ALTER TABLE technicians ADD COLUMN listed INTEGER;
+ALTER TABLE trainings ADD COLUMN listed INTEGER;
+UPDATE points SET listed = number;
+UPDATE technicians SET listed = number;
+UPDATE trainings SET listed = number;
