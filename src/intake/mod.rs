@@ -15,7 +15,7 @@ pub mod refusal;
 pub mod rejects;
 pub mod row;
 pub mod sheet;
-pub mod source;
+pub mod table;
 pub mod when;
 
 pub use columns::SheetKind;
@@ -27,3 +27,4 @@ pub use refusal::Refusal;
 pub use rejects::Rejects;
 pub use row::Kept;
 pub use sheet::{Opened, Sheet};
+pub use table::{How, ReadAs, Table};

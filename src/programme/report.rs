@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::intake::{Refusal, SheetKind};
+use crate::intake::{ReadAs, Refusal, SheetKind};
 use crate::model::Verdict;
 use crate::model::time::Tz;
 
@@ -13,6 +13,8 @@ pub struct ImportRequest {
     pub sheets: Vec<PathBuf>,
     /// `--as`: the kind of every sheet, instead of from its name.
     pub kind: Option<SheetKind>,
+    /// How the files are to be read, where the user says so.
+    pub read_as: ReadAs,
     /// `--zone`: how local times are read; UTC if not given.
     pub zone: Option<Tz>,
     /// Read, check and judge everything, store nothing.
