@@ -29,6 +29,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
         who: who_imports()?,
+        ..ImportRequest::default()
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
