@@ -16,6 +16,7 @@ mod ledger;
 mod open;
 mod output;
 mod plans;
+mod refused;
 mod rules;
 mod score;
 mod share;

@@ -2,7 +2,10 @@
 
 use super::report::SheetReport;
 use super::{Error, Programme};
+use crate::intake::Found;
+use crate::intake::mended::Origin;
 use crate::model::decisions::{BatchTakenIn, Covered, SheetTakenIn};
+use crate::model::time::{self, Tz};
 use crate::model::trail::Who;
 use crate::store::imports::{self, Import, ImportedSheet};
 use crate::store::{Connection, refused};
@@ -104,6 +107,29 @@ pub(super) fn add_sheets(
         programme.sql(added)?;
     }
     Ok(())
+}
+
+/// The zone in which the rows were read that these sheets mend, if they mend any.
+pub(super) fn zone_of_mended(programme: &Programme, found: &[Found]) -> Result<Option<Tz>, Error> {
+    let origins: Vec<_> = found.iter().filter_map(|sheet| sheet.mends).collect();
+    if origins.is_empty() {
+        return Ok(None);
+    }
+    let imports = programme.sql(imports::all(programme.store.connection()))?;
+    let zone = |origin: &Origin| {
+        let import = imports.iter().find(|batch| batch.number == origin.batch)?;
+        time::zone(&import.zone)
+    };
+    let mut zones: Vec<Tz> = origins.iter().filter_map(zone).collect();
+    zones.dedup();
+    match zones.as_slice() {
+        [] => Ok(None),
+        [zone] => Ok(Some(*zone)),
+        [one, other, ..] => Err(Error::TwoZones {
+            one: one.name().to_owned(),
+            other: other.name().to_owned(),
+        }),
+    }
 }
 
 /// Adds the link by which the trail answers for an import.
