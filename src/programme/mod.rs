@@ -3,6 +3,7 @@
 
 mod batches;
 mod check;
+mod check_ledger;
 mod digest;
 mod error;
 mod hashes;

@@ -82,11 +82,9 @@ impl Work<'_> {
             }
         });
         self.programme.sql(read)?;
-        for (place, rows) in rows
-            .into_iter()
-            .enumerate()
-            .filter(|(_, rows)| !rows.is_empty())
-        {
+        let open =
+            |(place, rows): &(usize, Vec<RefusedRow>)| !rows.is_empty() && batch.open[*place] > 0;
+        for (place, rows) in rows.into_iter().enumerate().filter(open) {
             written += self.add_sheet(batch, place, rows)?;
         }
         if written < batch.open_rows() {
