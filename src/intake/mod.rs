@@ -15,6 +15,7 @@ pub mod rejects;
 pub mod row;
 pub mod sheet;
 pub mod source;
+pub mod verification;
 pub mod when;
 
 pub use columns::SheetKind;

@@ -33,7 +33,22 @@ pub enum Error {
         /// The identity.
         identity: String,
     },
+    /// A decision that can't be taken as things stand: why, and what to do.
+    #[error("{reason}")]
+    Undecided {
+        /// Why not.
+        reason: String,
+    },
     /// Where the caller writes to.
     #[error("can't write: {0}")]
     Output(#[from] std::io::Error),
+}
+
+impl Error {
+    /// A decision that can't be taken, for this reason.
+    pub(super) fn undecided(reason: impl Into<String>) -> Self {
+        Error::Undecided {
+            reason: reason.into(),
+        }
+    }
 }

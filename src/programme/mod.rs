@@ -4,6 +4,7 @@
 mod check;
 mod digest;
 mod error;
+mod findings;
 mod hashes;
 mod import;
 mod judging;
@@ -13,11 +14,13 @@ mod lists;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
 mod refused;
 mod report;
 mod rulebook;
+mod seen;
 mod small_sheet;
 mod trail;
 mod verdicts;
@@ -30,12 +33,16 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet, Refused};
 pub use error::Error;
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");

@@ -4,9 +4,13 @@
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
 mod covered;
+mod draw_seen;
+pub mod finding;
+pub mod pick;
 mod rulebook;
 
 pub use covered::Covered;
+pub use draw_seen::DrawSeen;
 pub use rulebook::RulebookAdopted;
 
 use super::trail::{Decided, Link};
@@ -25,7 +29,15 @@ const fn kind<D: Decided>() -> Kind {
 }
 
 /// Every kind.
-const KINDS: &[Kind] = &[kind::<RulebookAdopted>()];
+const KINDS: &[Kind] = &[
+    kind::<RulebookAdopted>(),
+    kind::<finding::FindingRaised>(),
+    kind::<finding::FindingAnswered>(),
+    kind::<finding::FindingClosed>(),
+    kind::<finding::FindingWithdrawn>(),
+    kind::<pick::PickDrawn>(),
+    kind::<pick::PickVerified>(),
+];
 
 /// The words of all kinds.
 pub fn kinds() -> impl Iterator<Item = &'static str> {
