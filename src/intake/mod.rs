@@ -5,6 +5,7 @@
 
 pub mod cell;
 pub mod columns;
+pub mod digest;
 pub mod draws;
 pub mod error;
 pub mod files;
@@ -19,10 +20,11 @@ pub mod verification;
 pub mod when;
 
 pub use columns::SheetKind;
+pub use digest::Digest;
 pub use draws::{Draws, Known};
 pub use error::Error;
 pub use files::{Found, find};
 pub use refusal::Refusal;
 pub use rejects::Rejects;
 pub use row::Kept;
-pub use sheet::{Opened, Sheet};
+pub use sheet::{Opened, RefusedRow, Sheet};

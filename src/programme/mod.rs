@@ -1,6 +1,7 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
+mod batches;
 mod check;
 mod digest;
 mod error;
@@ -20,8 +21,10 @@ pub mod plans;
 mod refused;
 mod report;
 mod rulebook;
+mod sayers;
 mod seen;
 mod small_sheet;
+mod take_back;
 mod trail;
 mod verdicts;
 
@@ -35,7 +38,9 @@ use crate::store::{self, Store};
 
 pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
-pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use crate::store::imports::{Import, ImportedSheet};
+pub use crate::store::refused::Refused;
+pub use batches::Batch;
 pub use error::Error;
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
@@ -43,6 +48,7 @@ pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
+pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -215,7 +221,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
-        self.sql(store::imports::refusals(
+        self.sql(store::refused::refusals(
             self.store.connection(),
             import,
             at_most,

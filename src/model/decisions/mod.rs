@@ -3,12 +3,14 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod batch;
 mod covered;
 mod draw_seen;
 pub mod finding;
 pub mod pick;
 mod rulebook;
 
+pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
 pub use draw_seen::DrawSeen;
 pub use rulebook::RulebookAdopted;
@@ -37,6 +39,8 @@ const KINDS: &[Kind] = &[
     kind::<finding::FindingWithdrawn>(),
     kind::<pick::PickDrawn>(),
     kind::<pick::PickVerified>(),
+    kind::<BatchTakenIn>(),
+    kind::<BatchTakenBack>(),
 ];
 
 /// The words of all kinds.
