@@ -9,7 +9,7 @@ use crate::analysis::{Assessed, BLANK, Filter};
 use crate::intake::verification::{self, Sheet};
 use crate::model::Progress;
 use crate::model::decisions::pick::{PickDrawn, PickVerified, Plan, Stratum, Verified};
-use crate::model::trail::{Link, Who};
+use crate::model::trail::Who;
 
 /// The most characters a seed may have.
 const SEED_LIMIT: usize = 200;
