@@ -18,6 +18,7 @@ pub mod rejects;
 pub mod row;
 pub mod sheet;
 pub mod table;
+pub mod verification;
 pub mod when;
 
 pub use columns::SheetKind;

@@ -3,9 +3,9 @@
 
 mod batches;
 mod check;
-mod check_ledger;
 mod digest;
 mod error;
+mod findings;
 mod hashes;
 mod import;
 mod judging;
@@ -15,6 +15,7 @@ mod lists;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
 mod refused;
@@ -22,6 +23,7 @@ mod refused_sheets;
 mod report;
 mod rulebook;
 mod sayers;
+mod seen;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -35,15 +37,19 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::Batch;
 pub use error::Error;
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
 pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
 pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
