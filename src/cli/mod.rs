@@ -20,6 +20,7 @@ mod refused;
 mod rules;
 mod score;
 mod share;
+mod sheets;
 mod topics;
 mod trail;
 mod trainings;
@@ -100,6 +101,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Sheets(args) => sheets::run(file, &args),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Check(args) => check::run(file, args, &mut output),

@@ -24,6 +24,7 @@ mod report;
 mod rulebook;
 mod sayers;
 mod seen;
+mod sheets;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -50,6 +51,7 @@ pub use picks::{PickRequest, Population};
 pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
+pub use sheets::SheetsWritten;
 pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.

@@ -12,6 +12,7 @@ mod markdown;
 pub mod plain;
 pub mod plan;
 pub mod rows;
+pub mod sheets;
 mod table;
 pub mod topic_rows;
 pub mod trail_rows;

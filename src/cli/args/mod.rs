@@ -190,6 +190,16 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
+    /// Writes what the programme holds as sheets that can be taken in again
+    ///
+    /// points.csv, technicians.csv, trainings.csv and draws.csv with the columns of
+    /// docs/sheets.md and those that were kept aside: what stands now, without earlier states.
+    #[command(after_help = "\
+Examples:
+  fairdraw sheets --to sheets/
+  fairdraw sheets --to sheets/ --exact && fairdraw -p copy.db import sheets/")]
+    Sheets(SheetsArgs),
+
     /// What was taken in, batch by batch, and how to take it back: the ledger
     #[command(after_help = "\
 Examples:
@@ -285,6 +295,16 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+}
+
+#[derive(Args)]
+pub struct SheetsArgs {
+    /// The folder; it is made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+    /// Write texts as they are, even those that a spreadsheet would take for formulas
+    #[arg(long)]
+    pub exact: bool,
 }
 
 /// What every reading command takes.

@@ -6,6 +6,7 @@ mod commands;
 mod demo;
 mod import;
 mod killed;
+mod ledger;
 mod pipes;
 mod rules;
 pub mod runner;
