@@ -70,7 +70,14 @@ impl Store {
             | OpenFlags::SQLITE_OPEN_CREATE
             | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let mut store = Self::connect(file, flags)?;
-        store.make()?;
+        if let Err(error) = store.make() {
+            drop(store);
+            // Nothing came of it, so nothing is left behind.
+            if fs::metadata(file).is_ok_and(|found| found.len() == 0) {
+                let _ = fs::remove_file(file);
+            }
+            return Err(error);
+        }
         Ok(store)
     }
 

@@ -12,6 +12,7 @@ mod contract;
 mod demo;
 mod docs;
 mod floors;
+mod hard_use;
 mod intake;
 mod ledger;
 mod maps;
