@@ -34,7 +34,7 @@ impl Programme {
         request: &ImportRequest,
         progress: &Progress,
     ) -> Result<ImportReport, Error> {
-        let found = intake::find(&request.sheets, request.kind)?;
+        let found = intake::find(&request.sheets, request.kind, &request.read_as)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
         let zone = request.zone.unwrap_or(Tz::UTC);
@@ -122,9 +122,14 @@ impl<'p> Work<'p> {
     }
 
     fn take(&mut self, place: usize, found: &Found) -> Result<(), Error> {
-        let name = found.path.to_string_lossy().into_owned();
-        let mut report = SheetReport::new(name, found.kind);
-        match Sheet::open(&found.path, found.kind, &self.read_as)? {
+        let mut report = SheetReport::new(found.name(), found.kind);
+        if !found.others.is_empty() {
+            report.remarks.push(format!(
+                "other sheets of the workbook, whose names say nothing, were not taken: {}",
+                found.others.join(", ")
+            ));
+        }
+        match Sheet::open(&found.path, found.kind, &found.read_as(&self.read_as))? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));

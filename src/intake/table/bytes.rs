@@ -13,6 +13,7 @@ pub(super) struct Bytes {
     file: File,
     /// What its first bytes say.
     pub(super) kind: Kind,
+    size: u64,
     read: Arc<AtomicU64>,
     broken: Arc<OnceLock<String>>,
 }
@@ -52,6 +53,7 @@ impl Bytes {
             _ => Kind::Text,
         };
         Ok(Bytes {
+            size: file.metadata()?.len(),
             file,
             kind,
             read: Arc::default(),
@@ -66,14 +68,18 @@ impl Bytes {
         Ok(file)
     }
 
+    /// The file itself, at its beginning, its bytes counted as they are read.
+    pub(super) fn counted(&self) -> io::Result<Counted> {
+        self.read.store(0, Ordering::Relaxed);
+        Ok(Counted {
+            file: self.file()?,
+            read: Arc::clone(&self.read),
+        })
+    }
+
     /// The text, unpacked, from its beginning. Only one such stream may be in use at a time.
     pub(super) fn stream(&self) -> io::Result<Stream> {
-        let file = self.file()?;
-        self.read.store(0, Ordering::Relaxed);
-        let counted = Counted {
-            file,
-            read: Arc::clone(&self.read),
-        };
+        let counted = self.counted()?;
         if self.kind != Kind::Gzip {
             return Ok(Box::new(counted));
         }
@@ -88,9 +94,10 @@ impl Bytes {
         self.kind == Kind::Gzip
     }
 
-    /// How many bytes of the file the present stream has read.
+    /// How many bytes of the file the present stream has read; of a file that is read here and
+    /// there, never more than it has.
     pub(super) fn read(&self) -> u64 {
-        self.read.load(Ordering::Relaxed)
+        self.read.load(Ordering::Relaxed).min(self.size)
     }
 
     /// Why the stream ended before its end, if it did.
@@ -99,9 +106,16 @@ impl Bytes {
     }
 }
 
-struct Counted {
+/// A file that counts what is read of it.
+pub(super) struct Counted {
     file: File,
     read: Arc<AtomicU64>,
+}
+
+impl Seek for Counted {
+    fn seek(&mut self, to: io::SeekFrom) -> io::Result<u64> {
+        self.file.seek(to)
+    }
 }
 
 impl Read for Counted {
