@@ -127,7 +127,7 @@ fn by_looks(rows: &[Vec<String>], first: usize, spread: bool) -> (usize, usize) 
     };
     let both = is_header_like(&rows[header]) && is_header_like(below) && !is_header_like(data);
     let together = joined(&rows[header], below, spread);
-    let helps = !is_complete(&rows[header]) && filled(&together) > filled(&rows[header]);
+    let helps = !is_complete(&rows[header]) && distinct(&together) > distinct(&rows[header]);
     if both && helps && filled(data) > 0 {
         (header, 2)
     } else {

@@ -11,7 +11,7 @@ use csv::StringRecord;
 
 use super::super::bytes::{Bytes, Kind};
 use super::super::how::Format;
-use super::package::{self, Fault};
+use super::package::{self, Fault, Held};
 use super::value;
 
 type Inner = BufReader<super::super::bytes::Counted>;
@@ -20,7 +20,7 @@ type Inner = BufReader<super::super::bytes::Counted>;
 pub(super) struct Book {
     kind: BookKind,
     pub(super) format: Format,
-    pub(super) hidden_rows: u64,
+    pub(super) held: Held,
 }
 
 enum BookKind {
@@ -84,7 +84,7 @@ impl Book {
                 Ok(book) => Ok(Book {
                     kind: BookKind::Xls(Box::new(book)),
                     format: Format::Xls,
-                    hidden_rows: 0,
+                    held: Held::default(),
                 }),
                 Err(XlsError::Password) => Err(BookFault::Locked),
                 Err(error) => match Xlsx::new(inner()?) {
@@ -111,7 +111,7 @@ impl Book {
         Ok(Book {
             kind,
             format: package.format,
-            hidden_rows: package.hidden_rows,
+            held: package.held,
         })
     }
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use calamine::Dimensions;
 
 use super::super::header::{self, LOOKED_THROUGH, Wanted};
-use super::super::how::How;
+use super::super::how::{Format, How};
 use super::super::read_as::{ReadAs, SheetChoice};
 use super::book::{Book, BookFault, Listed, SheetRow};
 use crate::intake::Error;
@@ -55,7 +55,7 @@ struct Head {
 }
 
 /// Chooses the sheet that is named, or else the visible one whose header has most of the names
-/// that are wanted; of equals the first that is not empty.
+/// that are wanted; of equals the first, without any the fullest.
 pub(super) fn choose(
     book: &mut Book,
     read_as: &ReadAs,
@@ -110,10 +110,16 @@ pub(super) fn choose(
             head.sheet.name
         ));
     }
-    if book.hidden_rows > 0 {
+    if book.held.hidden_rows > 0 {
         how.remarks.push(format!(
             "rows that are hidden in the workbook are taken like others: {} in all its sheets",
-            book.hidden_rows
+            book.held.hidden_rows
+        ));
+    }
+    if book.held.without_result > 0 {
+        how.remarks.push(format!(
+            "formulas without a stored result are blank: {} in all its sheets; open the workbook in a spreadsheet, save it and import it again",
+            book.held.without_result
         ));
     }
     how.sheet = Some(head.sheet.name.clone());
@@ -141,7 +147,7 @@ fn best(
     wanted: &Wanted,
     read_as: &ReadAs,
 ) -> Result<Option<Head>, Refused> {
-    let (mut best, mut fault): (Option<(usize, Head)>, _) = (None, None);
+    let (mut best, mut fault): (Option<((usize, bool, usize), Head)>, _) = (None, None);
     for sheet in sheets {
         let head = match head_of(book, sheet.clone(), wanted, read_as) {
             Ok(head) => head,
@@ -151,13 +157,18 @@ fn best(
             }
         };
         let Some(place) = &head.place else { continue };
-        // A hidden sheet is only taken for what it says.
         let known = if wanted.is_enough(place.wanted) {
             place.wanted
         } else {
             0
         };
-        let score = known * 4 + if sheet.is_hidden { 0 } else { 3 };
+        // Without a known name the fullest sheet is meant.
+        let cells = if known > 0 {
+            0
+        } else {
+            head.texts.iter().map(Vec::len).sum()
+        };
+        let score = (known, !sheet.is_hidden, cells);
         if best.as_ref().is_none_or(|(other, _)| score > *other) {
             best = Some((score, head));
         }
@@ -280,6 +291,10 @@ fn with_header(
         .min()
         .unwrap_or(0);
     names.drain(..left.min(names.len()));
+    if book.format != Format::Xlsx {
+        let body = &head.texts[(first + count).min(head.texts.len())..];
+        how.remarks.extend(perhaps_percent(&names, left, body));
+    }
     let last = head.rows.get(first + count - 1).unwrap_or(row).number;
     Choice {
         how,
@@ -287,6 +302,34 @@ fn with_header(
         left,
         last_header_row: last,
     }
+}
+
+/// Formats other than XLSX do not tell which numbers are shown as percentages: a column of
+/// fractions is remarked upon.
+fn perhaps_percent(names: &[String], left: usize, body: &[Vec<String>]) -> Option<String> {
+    let is_fractions = |place: usize| {
+        let mut numbers = body
+            .iter()
+            .filter_map(|row| row.get(left + place))
+            .filter(|text| !text.is_empty())
+            .map(|text| text.parse::<f64>().ok());
+        let mut some = false;
+        let all = numbers.all(|number| {
+            some |= number.is_some_and(|number| number.fract() != 0.0);
+            number.is_some_and(|number| (0.0..=1.0).contains(&number))
+        });
+        all && some
+    };
+    let columns: Vec<&str> = (0..names.len())
+        .filter(|place| !names[*place].is_empty() && is_fractions(*place))
+        .map(|place| names[place].as_str())
+        .collect();
+    (!columns.is_empty()).then(|| {
+        format!(
+            "only numbers from 0 to 1 in {}: this format does not tell whether they are shown as percent, so 80 % would read as 0.8; a workbook saved as XLSX tells it",
+            columns.join(", ")
+        )
+    })
 }
 
 /// Gives every cell of a merged region the text of its first one.

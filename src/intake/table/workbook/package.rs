@@ -22,8 +22,17 @@ const DEFLATE: u64 = 1032;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Package {
     pub(super) format: Format,
-    /// Rows that the spreadsheet hides, in all sheets.
+    /// What its sheets hold, all together.
+    pub(super) held: Held,
+}
+
+/// What is counted in the sheets of a package.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Held {
+    /// Rows that the spreadsheet hides.
     pub(super) hidden_rows: u64,
+    /// Formulas whose result was never stored.
+    pub(super) without_result: u64,
 }
 
 /// Why a package can't be read.
@@ -39,7 +48,7 @@ pub(super) fn look_through(file: File) -> Result<Package, Fault> {
     let damaged = |error: &dyn std::fmt::Display| Fault::Damaged(error.to_string());
     let mut archive = ZipArchive::new(BufReader::new(file)).map_err(|error| damaged(&error))?;
     let format = format_of(&archive).ok_or(Fault::NoWorkbook)?;
-    let mut hidden_rows = 0;
+    let mut held = Held::default();
     for place in 0..archive.len() {
         // What has a password is told by the reader of workbooks.
         let Ok(mut part) = archive.by_index(place) else {
@@ -79,8 +88,7 @@ pub(super) fn look_through(file: File) -> Result<Package, Fault> {
             }
             let filled = carried + count;
             let Some(rows) = &rows else { continue };
-            let (hidden, rest) = rows.hidden(&buffer[..filled]);
-            hidden_rows += hidden;
+            let rest = rows.count(&buffer[..filled], &mut held);
             carried = filled - rest;
             if carried == buffer.len() {
                 // No element of a row is as long.
@@ -90,10 +98,7 @@ pub(super) fn look_through(file: File) -> Result<Package, Fault> {
             }
         }
     }
-    Ok(Package {
-        format,
-        hidden_rows,
-    })
+    Ok(Package { format, held })
 }
 
 fn format_of(archive: &ZipArchive<BufReader<File>>) -> Option<Format> {
@@ -133,57 +138,54 @@ impl Rows {
         }
     }
 
-    /// How many hidden rows begin in these bytes, and from where on they must be seen again
+    /// Counts what these bytes hold, and gives the place from which on they must be seen again
     /// together with what follows.
-    fn hidden(&self, bytes: &[u8]) -> (u64, usize) {
-        let (mut count, mut from) = (0, 0);
-        while let Some(start) = position(&bytes[from..], self.element).map(|at| from + at) {
-            let Some(end) = bytes[start..].iter().position(|byte| *byte == b'>') else {
-                return (count, start);
-            };
-            let element = &bytes[start..start + end];
-            let is_hidden = self
-                .hidden
-                .iter()
-                .any(|mark| position(element, mark).is_some());
-            count += u64::from(is_hidden);
-            from = start + end;
+    fn count(&self, bytes: &[u8], held: &mut Held) -> usize {
+        let mut from = 0;
+        while let Some(start) = bytes[from..].iter().position(|byte| *byte == b'<') {
+            let start = from + start;
+            let tag = &bytes[start..];
+            let longest = self.element.len().max(FORMULA.len() + NO_RESULT[2].len());
+            if tag.len() < longest {
+                return start;
+            }
+            if tag.starts_with(self.element) {
+                let Some(end) = tag.iter().position(|byte| *byte == b'>') else {
+                    return start;
+                };
+                let has = |mark: &&[u8]| tag[..end].windows(mark.len()).any(|part| part == *mark);
+                held.hidden_rows += u64::from(self.hidden.iter().any(has));
+            } else if let Some(behind) = tag.strip_prefix(FORMULA) {
+                let is_blank = NO_RESULT.iter().any(|ending| behind.starts_with(ending));
+                held.without_result += u64::from(is_blank);
+            }
+            from = start + 1;
         }
-        (
-            count,
-            from.max(bytes.len().saturating_sub(self.element.len())),
-        )
+        bytes.len()
     }
 }
 
-fn position(bytes: &[u8], wanted: &[u8]) -> Option<usize> {
-    let first = *wanted.first()?;
-    let mut from = 0;
-    while let Some(at) = bytes[from..].iter().position(|byte| *byte == first) {
-        if bytes[from + at..].starts_with(wanted) {
-            return Some(from + at);
-        }
-        from += at + 1;
-    }
-    None
-}
+/// The end of a formula in XLSX, and what follows where its result was never stored.
+const FORMULA: &[u8] = b"</f>";
+const NO_RESULT: [&[u8]; 4] = [b"</c>", b"<v/>", b"<v></v>", b"<v />"];
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn hidden_rows_are_counted_across_pieces() {
-        let text =
-            b"<row r=\"1\" hidden=\"1\"><c/></row><row r=\"2\"/><row hidden=\"true\" r=\"3\">";
+    fn rows_and_formulas_are_counted_across_pieces() {
+        let text = b"<row r=\"1\" hidden=\"1\"><c><f>A1</f><v></v></c></row><row r=\"2\"/>\
+            <row hidden=\"true\" r=\"3\"><c><f>A1</f><v>3</v></c><c><f>A2</f></c></row></sheetData>";
         let rows = Rows {
             element: b"<row ",
             hidden: &[b" hidden=\"1\"", b" hidden=\"true\""],
         };
-        assert_eq!(rows.hidden(text).0, 2);
         for cut in 0..text.len() {
-            let (first, rest) = rows.hidden(&text[..cut]);
-            assert_eq!(first + rows.hidden(&text[rest..]).0, 2, "{cut}");
+            let mut held = Held::default();
+            let rest = rows.count(&text[..cut], &mut held);
+            rows.count(&text[rest..], &mut held);
+            assert_eq!((held.hidden_rows, held.without_result), (2, 2), "{cut}");
         }
     }
 }

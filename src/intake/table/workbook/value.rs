@@ -17,7 +17,7 @@ pub(super) fn text(value: &DataRef<'_>, format: Option<&str>) -> (String, bool) 
         DataRef::Bool(true) => "yes".to_owned(),
         DataRef::Bool(false) => "no".to_owned(),
         DataRef::DateTime(moment) => date_time(*moment, format),
-        DataRef::DateTimeIso(text) => text.clone(),
+        DataRef::DateTimeIso(text) => iso_date_time(text),
         DataRef::DurationIso(text) => time_of_duration(text).unwrap_or_else(|| text.clone()),
         DataRef::Error(error) => return (error.to_string(), true),
     };
@@ -68,7 +68,7 @@ fn date_time(moment: ExcelDateTime, format: Option<&str>) -> String {
     let (year, month, day, hour, minute, second, milli) = moment.to_ymd_hms_milli();
     let time = clock(hour.into(), minute.into(), second.into(), milli);
     let is_midnight = (hour, minute, second, milli) == (0, 0, 0, 0);
-    if serial < 1.0 && !has_date && (has_time || !is_midnight) {
+    if serial < 1.0 && !has_date {
         return time;
     }
     let date = format!("{year:04}-{month:02}-{day:02}");
@@ -76,6 +76,16 @@ fn date_time(moment: ExcelDateTime, format: Option<&str>) -> String {
         date
     } else {
         format!("{date} {time}")
+    }
+}
+
+/// A moment that the file itself writes in ISO 8601, in the same form as the others.
+fn iso_date_time(text: &str) -> String {
+    match text.split_once('T') {
+        Some((date, time)) if time.len() == 8 => {
+            format!("{date} {}", time.strip_suffix(":00").unwrap_or(time))
+        }
+        _ => text.to_owned(),
     }
 }
 
@@ -191,6 +201,7 @@ mod tests {
         assert_eq!(at(0.395_833_333_333_333_3, Some("h:mm"), false), "09:30");
         assert_eq!(at(0.0, Some("[$-409]h:mm:ss AM/PM;@"), false), "00:00");
         assert_eq!(at(0.395_844_907_407_407_4, None, false), "09:30:01");
+        assert_eq!(at(0.0, None, false), "00:00");
         assert_eq!(at(-3.0, Some("yyyy"), false), "-3");
         assert_eq!(at(1e9, Some("yyyy"), false), "1000000000");
         let long = ExcelDateTime::new(1.25, ExcelDateTimeType::TimeDelta, false);
@@ -209,6 +220,14 @@ mod tests {
             "09:30"
         );
         assert_eq!(text(&DataRef::DurationIso("P1D".to_owned()), None).0, "P1D");
+        let iso = |moment: &str| text(&DataRef::DateTimeIso(moment.to_owned()), None).0;
+        assert_eq!(iso("2026-03-04T09:30:00"), "2026-03-04 09:30");
+        assert_eq!(iso("2026-03-04T09:30:15"), "2026-03-04 09:30:15");
+        assert_eq!(iso("2026-03-04"), "2026-03-04");
+        assert_eq!(
+            iso("2026-03-04T09:30:00+01:00"),
+            "2026-03-04T09:30:00+01:00"
+        );
         assert!(is_error_text("#N/A") && is_error_text("Err:502"));
         assert!(!is_error_text("N/A") && !is_error_text("Err:") && !is_error_text("#1"));
     }
