@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Error;
 use super::columns::SheetKind;
+use super::maps::ColumnMap;
 
 /// A sheet that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,15 +13,22 @@ pub struct Found {
     pub path: PathBuf,
     /// What it holds.
     pub kind: SheetKind,
+    /// The place of its entry in the column map, if it has one.
+    pub entry: Option<usize>,
 }
 
 /// The sheets that are meant by these files and folders, in the order in which they are
 /// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
-/// all CSV files are meant whose names say what they hold, in order of their names.
+/// all CSV files are meant whose names say what they hold, and whatever the column map names,
+/// in order of their names.
 ///
 /// # Errors
 /// A file or folder that can't be read, a folder without sheets, a name that says nothing.
-pub fn find(given: &[PathBuf], kind: Option<SheetKind>) -> Result<Vec<Found>, Error> {
+pub fn find(
+    given: &[PathBuf],
+    kind: Option<SheetKind>,
+    map: Option<&ColumnMap>,
+) -> Result<Vec<Found>, Error> {
     let mut found = Vec::new();
     for path in given {
         let unreadable = |source| Error::Unreadable {
@@ -28,23 +36,57 @@ pub fn find(given: &[PathBuf], kind: Option<SheetKind>) -> Result<Vec<Found>, Er
             source,
         };
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
-            found.extend(in_folder(path)?);
-        } else {
-            let kind = kind.or_else(|| kind_of(path));
-            let kind = kind.ok_or_else(|| Error::UnknownKind {
+            found.extend(in_folder(path, map)?);
+            continue;
+        }
+        let meant = meant(path, kind, kind_of(path), map);
+        if meant.is_empty() {
+            return Err(Error::UnknownKind {
                 sheet: path.clone(),
-            })?;
-            found.push(Found {
-                path: path.clone(),
-                kind,
             });
         }
+        found.extend(meant);
     }
     found.sort_by_key(|found| found.kind);
     Ok(found)
 }
 
-fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
+/// What a file is taken for: what the user says goes before the names of files in the map, and
+/// those before what the name says by itself.
+fn meant(
+    path: &Path,
+    said: Option<SheetKind>,
+    named: Option<SheetKind>,
+    map: Option<&ColumnMap>,
+) -> Vec<Found> {
+    let found = |kind, entry| Found {
+        path: path.to_owned(),
+        kind,
+        entry,
+    };
+    if let Some(map) = map {
+        let mut entries = match said {
+            Some(kind) => map.entries_for(path, Some(kind)),
+            None => map.entries_for(path, None),
+        };
+        if entries.is_empty() && said.is_none() {
+            entries = match named {
+                Some(kind) => map.entries_for(path, Some(kind)),
+                None => map.only_entry().into_iter().collect(),
+            };
+        }
+        if !entries.is_empty() {
+            let of = |entry: usize| found(map.sheets[entry].kind, Some(entry));
+            return entries.into_iter().map(of).collect();
+        }
+    }
+    said.or(named)
+        .map(|kind| found(kind, None))
+        .into_iter()
+        .collect()
+}
+
+fn in_folder(folder: &Path, map: Option<&ColumnMap>) -> Result<Vec<Found>, Error> {
     let unreadable = |source| Error::Unreadable {
         sheet: folder.to_owned(),
         source,
@@ -55,10 +97,10 @@ fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
         let is_csv = path
             .extension()
             .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
-        if let (true, Some(kind)) = (is_csv, kind_of(&path))
-            && is_sheet(&path)?
-        {
-            found.push(Found { path, kind });
+        let named = kind_of(&path).filter(|_| is_csv);
+        let is_of_map = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
+        if (named.is_some() || is_of_map) && is_sheet(&path)? {
+            found.extend(meant(&path, None, named, map));
         }
     }
     found.sort_by(|one, other| one.path.cmp(&other.path));

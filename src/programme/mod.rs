@@ -9,6 +9,7 @@ mod judging;
 mod ledger;
 mod listed;
 mod lists;
+pub mod maps;
 mod merge;
 mod opened;
 mod part;
