@@ -1,6 +1,6 @@
 //! The cells of one row, read by column; what can't be read becomes a refusal.
 
-use super::cell;
+use super::cell::{self, sound_text};
 use super::columns::{Column, Reading, SheetKind};
 use super::maps::apply::{Made, Mapping};
 use super::refusal::{self, Refusal};
@@ -209,7 +209,7 @@ impl<'a> Row<'a> {
     }
 
     /// The value of a column as `parse` reads it; `None` where it is blank or refused.
-    fn read<T>(
+    pub(super) fn read<T>(
         &mut self,
         column: usize,
         parse: impl FnOnce(&str) -> Result<T, String>,
@@ -324,18 +324,4 @@ impl<'a> Row<'a> {
             into.push_str(&serde_json::Value::Object(kept).to_string());
         }
     }
-}
-
-/// Whether a text can be kept.
-fn sound_text(text: &str) -> Result<(), String> {
-    if text.len() > cell::TEXT_LIMIT {
-        return Err(format!(
-            "too long: a text may have {} bytes",
-            cell::TEXT_LIMIT
-        ));
-    }
-    if text.as_bytes().contains(&0) {
-        return Err("holds a NUL byte, which no text has".to_owned());
-    }
-    Ok(())
 }

@@ -131,6 +131,15 @@ impl Sheet {
         self.mapping.as_deref()
     }
 
+    /// What the column at this place of the kind's columns is made of: their columns by name.
+    #[must_use]
+    pub fn source_of(&self, column: usize) -> Option<&str> {
+        match &self.mapping {
+            Some(mapping) => mapping.bound.name(column),
+            None => self.header.places[column].map(|place| self.table.names()[place].as_str()),
+        }
+    }
+
     /// What is to be told once all rows were read.
     #[must_use]
     pub fn told_at_end(&self) -> Option<String> {

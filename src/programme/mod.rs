@@ -15,6 +15,7 @@ mod opened;
 mod part;
 mod pipeline;
 pub mod plans;
+mod preview;
 mod refused;
 mod report;
 mod rulebook;
@@ -35,6 +36,7 @@ pub use crate::store::imports::{Import, ImportedSheet, Refused};
 pub use error::Error;
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 
 /// The version that stands in what this program writes.

@@ -38,6 +38,7 @@ pub struct ColumnMap {
     /// One entry for the sheets of a kind, or for some of them.
     pub sheets: Vec<SheetMap>,
     fingerprint: String,
+    text: String,
 }
 
 impl ColumnMap {
@@ -52,6 +53,7 @@ impl ColumnMap {
         match read {
             Some((name, revision, sheets)) if problems.is_empty() => Ok(ColumnMap {
                 fingerprint: fingerprint(&sheets),
+                text: text.to_owned(),
                 name,
                 revision,
                 sheets,
@@ -77,6 +79,12 @@ impl ColumnMap {
     #[must_use]
     pub fn fingerprint(&self) -> &str {
         &self.fingerprint
+    }
+
+    /// The map as it was written.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
     }
 
     /// The places in `sheets` of the entries for a file: the first one of this kind (any, if none
