@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Error;
 use super::columns::SheetKind;
+use super::maps::ColumnMap;
 use super::table::{self, ReadAs, SheetChoice};
 
 /// A sheet that was found.
@@ -18,6 +19,8 @@ pub struct Found {
     /// Further sheets of that workbook whose names say nothing; they are not taken. With the
     /// first sheet found in it, so that this is told once.
     pub others: Vec<String>,
+    /// The place of its entry in the column map, if it has one.
+    pub entry: Option<usize>,
 }
 
 impl Found {
@@ -27,6 +30,7 @@ impl Found {
             kind,
             sheet: None,
             others: Vec::new(),
+            entry: None,
         }
     }
 
@@ -59,8 +63,9 @@ const WORKBOOKS: [&str; 5] = ["xlsx", "xlsm", "xlsb", "xls", "ods"];
 
 /// The sheets that are meant by these files and folders, in the order in which they are
 /// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
-/// all tables are meant whose names say what they hold, in order of their names. Of a workbook
-/// all sheets are meant whose names say so, where neither `kind` nor a sheet is named.
+/// all tables are meant whose names say what they hold, and whatever the column map names, in
+/// order of their names. Of a workbook all sheets are meant whose names say so, where neither
+/// `kind` nor a sheet is named.
 ///
 /// # Errors
 /// A file or folder that can't be read, a folder without sheets, a name that says nothing.
@@ -68,6 +73,7 @@ pub fn find(
     given: &[PathBuf],
     kind: Option<SheetKind>,
     said: &ReadAs,
+    map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
     let mut found = Vec::new();
     for path in given {
@@ -76,17 +82,26 @@ pub fn find(
             source,
         };
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
-            found.extend(in_folder(path, said)?);
+            found.extend(in_folder(path, said, map)?);
         } else {
-            found.extend(in_file(path, kind, said)?);
+            found.extend(in_file(path, kind, said, map)?);
         }
     }
     found.sort_by_key(|found| found.kind);
     Ok(found)
 }
 
-/// The sheets of one file.
-fn in_file(path: &Path, kind: Option<SheetKind>, said: &ReadAs) -> Result<Vec<Found>, Error> {
+/// The sheets of one file. What the column map says goes before what names say.
+fn in_file(
+    path: &Path,
+    kind: Option<SheetKind>,
+    said: &ReadAs,
+    map: Option<&ColumnMap>,
+) -> Result<Vec<Found>, Error> {
+    let mapped = map.map_or_else(Vec::new, |map| in_map(path, kind, map));
+    if !mapped.is_empty() {
+        return Ok(mapped);
+    }
     if let Some(kind) = kind {
         return Ok(vec![Found::file(path, kind)]);
     }
@@ -124,12 +139,29 @@ fn in_file(path: &Path, kind: Option<SheetKind>, said: &ReadAs) -> Result<Vec<Fo
     }
 }
 
+/// What the column map takes a file for: what the user says goes before the names of files in
+/// the map, and those before what the name says by itself.
+fn in_map(path: &Path, said: Option<SheetKind>, map: &ColumnMap) -> Vec<Found> {
+    let mut entries = map.entries_for(path, said);
+    if entries.is_empty() && said.is_none() {
+        entries = match kind_of(path) {
+            Some(kind) => map.entries_for(path, Some(kind)),
+            None => map.only_entry().into_iter().collect(),
+        };
+    }
+    let of = |entry: usize| Found {
+        entry: Some(entry),
+        ..Found::file(path, map.sheets[entry].kind)
+    };
+    entries.into_iter().map(of).collect()
+}
+
 /// Whether reading the file twice is possible; a pipe is only read when its turn comes.
 fn is_regular(path: &Path) -> bool {
     std::fs::metadata(path).is_ok_and(|found| found.is_file())
 }
 
-fn in_folder(folder: &Path, said: &ReadAs) -> Result<Vec<Found>, Error> {
+fn in_folder(folder: &Path, said: &ReadAs, map: Option<&ColumnMap>) -> Result<Vec<Found>, Error> {
     let unreadable = |source| Error::Unreadable {
         sheet: folder.to_owned(),
         source,
@@ -145,16 +177,17 @@ fn in_folder(folder: &Path, said: &ReadAs) -> Result<Vec<Found>, Error> {
             .extension()
             .map(|ending| ending.to_string_lossy().to_ascii_lowercase())
             .unwrap_or_default();
-        if !ENDINGS.contains(&ending.as_str()) {
+        let is_of_map = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
+        if !is_of_map && !ENDINGS.contains(&ending.as_str()) {
             continue;
         }
-        if kind_of(&path).is_some() {
+        if is_of_map || kind_of(&path).is_some() {
             if is_sheet(&path)? {
-                found.extend(in_file(&path, None, said)?);
+                found.extend(in_file(&path, None, said, map)?);
             }
         } else if WORKBOOKS.contains(&ending.as_str()) && is_regular(&path) {
             // Its name says nothing: if it can't be read either, it is none of ours.
-            found.extend(in_file(&path, None, said).unwrap_or_default());
+            found.extend(in_file(&path, None, said, None).unwrap_or_default());
         }
     }
     if found.is_empty() {
