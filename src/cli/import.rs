@@ -9,7 +9,9 @@ use super::maps::read_map;
 use super::output::{Output, remark};
 use super::rules::read_rulebook;
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::Tally;
+use crate::model::trail::Who;
 use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
@@ -30,6 +32,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         dry_run: args.dry_run,
         read_as: (&args.read_as).into(),
         map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
+        who: who_imports()?,
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
@@ -43,7 +46,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     match &rulebook {
         Some((yaml, rulebook)) if in_memory || !args.dry_run => {
-            programme.adopt_rulebook(yaml, rulebook)?;
+            programme.adopt_rulebook(&who(None)?, yaml, rulebook)?;
         }
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
@@ -59,6 +62,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     print(&report, args.format, output)?;
     output.flush()?;
+    if !args.dry_run {
+        remark(&format!("taken in as batch {}", report.batch));
+    }
     say_the_rest(&report);
     remark(&standing(&counted(&report.verdicts)));
     if args.dry_run {
@@ -71,6 +77,14 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Who takes in, as far as anybody says: an import that nobody watches has no login name.
+fn who_imports() -> Result<Option<Who>, Failure> {
+    match std::env::var_os("FAIRDRAW_AS") {
+        Some(_) => who(None).map(Some),
+        None => Ok(who(None).ok()),
+    }
 }
 
 /// Removes the file of a first import that came to nothing, unless someone else has taken
@@ -162,7 +176,8 @@ fn refusals(sheet: &SheetReport) -> u64 {
     sheet.refused_rows + sheet.refused_values
 }
 
-fn counted(verdicts: &VerdictCounts) -> Tally {
+/// The verdicts as a tally.
+pub fn counted(verdicts: &VerdictCounts) -> Tally {
     Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),

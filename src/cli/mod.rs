@@ -12,17 +12,21 @@ mod demo;
 mod documents;
 mod exit;
 mod import;
+mod ledger;
 mod maps;
 mod open;
 mod output;
 mod plans;
+mod refused;
 mod rules;
 mod score;
 mod share;
 mod topics;
+mod trail;
 mod trainings;
 mod trend;
 mod watch;
+mod who;
 
 use std::error::Error;
 use std::ffi::OsString;
@@ -98,6 +102,8 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Ledger(args) => ledger::run(file, &args, &mut output),
+        Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Check(args) => check::run(file, args, &mut output),
         Command::Completions { shell } => {
             let mut script = Vec::new();

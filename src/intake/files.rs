@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::Error;
 use super::columns::SheetKind;
 use super::maps::ColumnMap;
+use super::mended::{self, Origin};
 use super::table::{self, ReadAs, SheetChoice};
 
 /// A sheet that was found.
@@ -21,6 +22,8 @@ pub struct Found {
     pub others: Vec<String>,
     /// The place of its entry in the column map, if it has one.
     pub entry: Option<usize>,
+    /// Where its first row was refused, if it holds rows that were.
+    pub mends: Option<Origin>,
 }
 
 impl Found {
@@ -31,6 +34,7 @@ impl Found {
             sheet: None,
             others: Vec::new(),
             entry: None,
+            mends: None,
         }
     }
 
@@ -91,13 +95,20 @@ pub fn find(
     Ok(found)
 }
 
-/// The sheets of one file. What the column map says goes before what names say.
+/// The sheets of one file. Rows that were refused before say themselves what they are; what the
+/// column map says goes before what names say.
 fn in_file(
     path: &Path,
     kind: Option<SheetKind>,
     said: &ReadAs,
     map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
+    if let Some(origin) = mended::peek(path)? {
+        return Ok(vec![Found {
+            mends: Some(origin),
+            ..Found::file(path, origin.kind)
+        }]);
+    }
     let mapped = map.map_or_else(Vec::new, |map| in_map(path, kind, map));
     if !mapped.is_empty() {
         return Ok(mapped);

@@ -7,6 +7,7 @@
 pub mod attribution;
 mod csv;
 mod json;
+pub mod ledger_rows;
 pub mod map_rows;
 mod markdown;
 pub mod plain;
@@ -14,6 +15,7 @@ pub mod plan;
 pub mod rows;
 mod table;
 pub mod topic_rows;
+pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
 
@@ -145,7 +147,8 @@ pub fn writer<'w>(
 
 /// A score with two decimals, the half rounded up. Scores are fractions of small whole
 /// numbers, so a half that binary arithmetic places just below is meant as a half.
-fn two_decimals(score: f64) -> String {
+#[must_use]
+pub fn two_decimals(score: f64) -> String {
     let hundredths = (score * 100.0 + 0.5 + 1e-7).floor();
     if (0.0..1e9).contains(&hundredths) {
         // Whole numbers are written in a fraction of the time that a decimal one takes.

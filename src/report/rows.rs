@@ -460,5 +460,8 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw rules list", RULES),
     ("fairdraw maps show", super::map_rows::MAP_COLUMNS),
     ("fairdraw calc", CALC),
+    ("fairdraw ledger", super::ledger_rows::LEDGER),
+    ("fairdraw ledger show", super::ledger_rows::SHEETS),
+    ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
 ];

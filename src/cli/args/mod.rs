@@ -3,9 +3,12 @@
 
 mod calc;
 mod choices;
+mod ledger;
 mod maps;
 mod read_as;
 mod rules;
+mod trail;
+mod who;
 
 use std::path::PathBuf;
 
@@ -13,9 +16,12 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
+pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
 pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
+pub use trail::TrailArgs;
+pub use who::AsArgs;
 
 use choices::{filter_help, keys, periods};
 
@@ -203,6 +209,26 @@ Examples:
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
+
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
+    Ledger(LedgerArgs),
+
+    /// What people decided, in order: the trail
+    ///
+    /// Rulebooks adopted, findings, picks and all else that people decide on a programme is
+    /// only ever added to the trail. Each link holds the hash of the one before, so that none
+    /// can be changed, left out or put in unseen; docs/trail.md says how to recompute it.
+    #[command(after_help = "\
+Examples:
+  fairdraw trail
+  fairdraw trail --kind 'rulebook adopted' --format json")]
+    Trail(TrailArgs),
 
     /// Checks that the programme file is sound
     ///
