@@ -3,6 +3,7 @@
 
 mod check;
 mod coverage;
+mod doubts;
 mod error;
 mod hashes;
 mod import;
