@@ -8,8 +8,10 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod coverage;
 mod demo;
 mod documents;
+mod doubts;
 mod exit;
 mod import;
 mod ledger;
@@ -99,6 +101,8 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Coverage(args) => coverage::run(file, &args, &mut output),
+        Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),

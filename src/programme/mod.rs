@@ -3,7 +3,9 @@
 
 mod batches;
 mod check;
+mod coverage;
 mod digest;
+mod doubts;
 mod error;
 mod findings;
 mod hashes;

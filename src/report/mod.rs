@@ -5,7 +5,9 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod coverage_rows;
 mod csv;
+pub mod doubt_rows;
 mod json;
 pub mod ledger_rows;
 pub mod map_rows;

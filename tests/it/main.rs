@@ -11,6 +11,7 @@ mod cli;
 mod contract;
 mod demo;
 mod docs;
+mod doubts;
 mod floors;
 mod intake;
 mod ledger;

@@ -23,9 +23,12 @@ pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
 
-use choices::{filter_help, keys, periods};
+pub(super) use choices::keys;
+use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
+use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -189,6 +192,31 @@ Examples:
   fairdraw trainings
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
+
+    /// How much of each column is filled, and which to record first
+    ///
+    /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
+    /// listed with the share filled and the unproven draws that recording it would settle, the
+    /// one to begin with first, then the next best given the first; docs/coverage.md says how.
+    #[command(after_help = "\
+Examples:
+  fairdraw coverage
+  fairdraw coverage --by site
+  fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
+    Coverage(CoverageArgs),
+
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
 
     /// The rulebook and what each rule means
     Rules(RulesArgs),
