@@ -11,9 +11,11 @@ mod check;
 mod demo;
 mod documents;
 mod exit;
+mod finding;
 mod import;
 mod open;
 mod output;
+mod pick;
 mod plans;
 mod rules;
 mod score;
@@ -98,8 +100,10 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Pick(args) => pick::run(file, &args, &mut output),
+        Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
-        Command::Check(args) => check::run(file, args, &mut output),
+        Command::Check(args) => check::run(file, &args, &mut output),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);

@@ -6,11 +6,15 @@
 
 pub mod attribution;
 mod csv;
+pub mod finding_rows;
 mod json;
 mod markdown;
+pub mod pick_rows;
+pub mod pick_words;
 pub mod plain;
 pub mod plan;
 pub mod rows;
+pub mod sections;
 mod table;
 pub mod topic_rows;
 pub mod trail_rows;

@@ -459,6 +459,15 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
+    ("fairdraw pick list", super::pick_rows::PICKS),
+    ("fairdraw pick show", super::pick_rows::DRAWS),
+    ("fairdraw pick show, `outcome`", super::pick_rows::OUTCOME),
+    ("fairdraw pick show, `parts`", super::pick_rows::PARTS),
+    ("fairdraw finding list", super::finding_rows::FINDINGS),
+    (
+        "fairdraw finding show, `evidence`",
+        super::finding_rows::EVIDENCE,
+    ),
     ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
 ];
