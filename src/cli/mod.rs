@@ -13,10 +13,12 @@ mod documents;
 mod exit;
 mod finding;
 mod import;
+mod ledger;
 mod open;
 mod output;
 mod pick;
 mod plans;
+mod refused;
 mod rules;
 mod score;
 mod share;
@@ -102,6 +104,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Pick(args) => pick::run(file, &args, &mut output),
         Command::Finding(args) => finding::run(file, &args.command, &mut output),
+        Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Check(args) => check::run(file, &args, &mut output),
         Command::Completions { shell } => {

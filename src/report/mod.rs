@@ -8,6 +8,7 @@ pub mod attribution;
 mod csv;
 pub mod finding_rows;
 mod json;
+pub mod ledger_rows;
 mod markdown;
 pub mod pick_rows;
 pub mod pick_words;

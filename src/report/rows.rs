@@ -468,6 +468,8 @@ pub const REPORTS: &[(&str, &[Column])] = &[
         "fairdraw finding show, `evidence`",
         super::finding_rows::EVIDENCE,
     ),
+    ("fairdraw ledger", super::ledger_rows::LEDGER),
+    ("fairdraw ledger show", super::ledger_rows::SHEETS),
     ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
 ];

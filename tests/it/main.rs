@@ -13,6 +13,8 @@ mod demo;
 mod docs;
 mod floors;
 mod intake;
+mod ledger;
+mod maps;
 mod physics;
 mod reference;
 mod rulebook;

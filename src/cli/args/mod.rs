@@ -5,6 +5,7 @@ mod calc;
 mod check;
 mod choices;
 mod finding;
+mod ledger;
 mod pick;
 mod rules;
 mod trail;
@@ -18,6 +19,7 @@ pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
+pub use ledger::{LedgerArgs, LedgerCommand};
 pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
@@ -212,6 +214,14 @@ Examples:
     /// A finding keeps the draws that speak for it as they stood when it was raised.
     /// docs/findings.md tells its life.
     Finding(FindingArgs),
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
+    Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
     ///

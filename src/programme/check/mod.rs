@@ -39,12 +39,13 @@ impl Programme {
             return Ok(wrong);
         }
         type Look = fn(&Programme, &mut Vec<String>) -> Result<(), Error>;
-        let looks: [Look; 6] = [
+        let looks: [Look; 7] = [
             schema::check,
             chain::check,
             decided::check,
             states::check,
             covered::check,
+            Programme::check_ledger,
             judged::check,
         ];
         let mut errors = Vec::new();
