@@ -102,7 +102,8 @@ impl Programme {
     }
 
     fn fits(&self, batch: &Import, link: &Link) -> Result<bool, Error> {
-        if batch.taken_at != link.at || batch.who.as_ref().is_some_and(|who| *who != link.who) {
+        // The link is added when the rows are in, which may be minutes later.
+        if batch.taken_at > link.at || batch.who.as_ref().is_some_and(|who| *who != link.who) {
             return Ok(false);
         }
         if let Some(taken_back) = batch.takes_back {
