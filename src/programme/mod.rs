@@ -3,7 +3,6 @@
 
 mod batches;
 mod check;
-mod check_ledger;
 mod digest;
 mod error;
 mod findings;

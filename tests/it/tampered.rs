@@ -545,14 +545,14 @@ fn rows_that_the_trail_answers_for_are_named() {
         "a sheet's count",
         sql("UPDATE import_sheets SET refused_rows = 0 WHERE import = 4"),
         &[
-            "the ledger tells of batch 4 otherwise",
+            "the ledger does not say of batch 4 what link",
             "import_sheets: the rows of batch 4",
         ],
     );
     says(
         "a sheet's hash",
         sql("UPDATE import_sheets SET sha256 = replace(sha256, 'a', 'b') WHERE import = 1"),
-        &["the ledger tells of batch 1 otherwise"],
+        &["the ledger does not say of batch 1 what link"],
     );
     says(
         "a refusal left out",

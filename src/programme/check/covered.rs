@@ -5,15 +5,18 @@ use std::collections::BTreeMap;
 use super::{Error, Programme};
 use crate::model::decisions::{BatchTakenBack, BatchTakenIn, Covered};
 use crate::model::trail::Link;
-use crate::programme::digest;
+use crate::programme::{batches, digest};
 
-/// Names the tables that hold other rows of a batch than it brought.
+/// Names the tables that hold other rows of a batch than it brought, and batches whose
+/// entry in the ledger differs from the trail.
 pub(super) fn check(programme: &Programme, wrong: &mut Vec<String>) -> Result<(), Error> {
     let links = programme.trail()?;
     let mut answered: BTreeMap<i64, (&Link, Vec<Covered>)> = BTreeMap::new();
+    let mut taken_in: BTreeMap<i64, BatchTakenIn> = BTreeMap::new();
     for link in &links {
         if let Some(batch) = link.decision::<BatchTakenIn>() {
-            answered.insert(batch.batch, (link, batch.brought));
+            answered.insert(batch.batch, (link, batch.brought.clone()));
+            taken_in.insert(batch.batch, batch);
         } else if let Some(back) = link.decision::<BatchTakenBack>() {
             answered.insert(back.batch, (link, back.brought));
         }
@@ -22,6 +25,26 @@ pub(super) fn check(programme: &Programme, wrong: &mut Vec<String>) -> Result<()
     for (batch, (link, brought)) in &answered {
         let there = found.get(batch).map_or(&[][..], Vec::as_slice);
         compare(*batch, link, brought, there, wrong);
+    }
+    // Batches from before there was a trail have no link.
+    let first = answered.keys().next().copied().unwrap_or(i64::MAX);
+    for batch in found.keys() {
+        if *batch > first && !answered.contains_key(batch) {
+            wrong.push(format!(
+                "rows of batch {batch} are there, but no link of the trail took it in"
+            ));
+        }
+    }
+    for batch in programme.batches_within()? {
+        if let Some(said) = taken_in.get_mut(&batch.import.number) {
+            said.brought.clear();
+            if batches::decision(batch.import, batch.sheets) != *said {
+                wrong.push(format!(
+                    "the ledger does not say of batch {} what link {} of the trail says",
+                    said.batch, answered[&said.batch].0.number
+                ));
+            }
+        }
     }
     Ok(())
 }

@@ -7,6 +7,7 @@ mod chain;
 mod covered;
 mod decided;
 mod judged;
+mod ledger;
 mod schema;
 mod states;
 
@@ -47,9 +48,9 @@ impl Programme {
             schema::check,
             chain::check,
             decided::check,
+            ledger::check,
             states::check,
             covered::check,
-            Programme::check_ledger,
             judged::check,
         ];
         let mut errors = Vec::new();
