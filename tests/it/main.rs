@@ -24,4 +24,5 @@ mod screens;
 mod store;
 mod support;
 mod tables;
+mod tampered;
 mod terminal;
