@@ -8,13 +8,18 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod coverage;
 mod demo;
 mod documents;
+mod doubts;
 mod exit;
+mod finding;
 mod import;
 mod ledger;
+mod maps;
 mod open;
 mod output;
+mod pick;
 mod plans;
 mod refused;
 mod rules;
@@ -99,12 +104,17 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Coverage(args) => coverage::run(file, &args, &mut output),
+        Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
+        Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Sheets(args) => sheets::run(file, &args),
+        Command::Pick(args) => pick::run(file, &args, &mut output),
+        Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
-        Command::Check(args) => check::run(file, args, &mut output),
+        Command::Check(args) => check::run(file, &args, &mut output),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);

@@ -5,13 +5,20 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod coverage_rows;
 mod csv;
+pub mod doubt_rows;
+pub mod finding_rows;
 mod json;
 pub mod ledger_rows;
+pub mod map_rows;
 mod markdown;
+pub mod pick_rows;
+pub mod pick_words;
 pub mod plain;
 pub mod plan;
 pub mod rows;
+pub mod sections;
 pub mod sheets;
 mod table;
 pub mod topic_rows;

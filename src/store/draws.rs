@@ -200,6 +200,26 @@ pub fn each_live(
     Ok(())
 }
 
+/// Hands over every live draw with the grade on its label (empty for blank), in order of its
+/// record number, until `each` says no.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_live_labelled(
+    connection: &Connection,
+    each: &mut dyn FnMut(Draw, &str) -> bool,
+) -> rusqlite::Result<()> {
+    let sql = format!("SELECT {FACTS} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        if !each(read_facts(row)?.0, text(row, 25)?) {
+            break;
+        }
+    }
+    Ok(())
+}
+
 /// Hands over every live draw in full, in order of its record number.
 ///
 /// # Errors
@@ -309,7 +329,19 @@ impl<'c> Reader<'c> {
     /// # Errors
     /// What SQLite says.
     pub fn new(connection: &'c Connection) -> rusqlite::Result<Self> {
-        let facts = facts(connection)?;
+        Self::of(connection, &facts(connection)?)
+    }
+
+    /// Prepares to read rows that may not count any more: for the places of point and
+    /// technician stand their numbers, less one.
+    ///
+    /// # Errors
+    /// What SQLite says.
+    pub fn by_number(connection: &'c Connection) -> rusqlite::Result<Self> {
+        Self::of(connection, FACTS)
+    }
+
+    fn of(connection: &'c Connection, facts: &str) -> rusqlite::Result<Self> {
         Ok(Reader {
             facts: connection.prepare(&format!("SELECT {facts} FROM draws WHERE record = ?"))?,
             full: connection.prepare(&format!(

@@ -2,8 +2,13 @@
 //! all come from here.
 
 mod calc;
+mod check;
 mod choices;
+mod finding;
 mod ledger;
+mod maps;
+mod pick;
+mod read_as;
 mod rules;
 mod trail;
 mod who;
@@ -13,15 +18,23 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
+pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
+pub use maps::{MapsArgs, MapsCommand};
+pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
+pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
 
-use choices::{filter_help, keys, periods};
+pub(super) use choices::keys;
+use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
+use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -99,14 +112,16 @@ Examples:
 
     /// Takes sheets into the programme file
     ///
-    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
-    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// Sheets are tables of points, technicians, trainings and draws; docs/sheets.md says their
+    /// columns. They may be CSV and other delimited text in any encoding, packed with gzip, or
+    /// sheets of XLSX, XLS and ODS workbooks. All of them are taken in or none. A programme file that does not exist
     /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
     /// beside the programme, and the exit status is 1.
     #[command(after_help = "\
 Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
   fairdraw import sheets/ --dry-run")]
     Import(ImportArgs),
 
@@ -184,8 +199,47 @@ Examples:
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
 
+    /// How much of each column is filled, and which to record first
+    ///
+    /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
+    /// listed with the share filled and the unproven draws that recording it would settle, the
+    /// one to begin with first, then the next best given the first; docs/coverage.md says how.
+    #[command(after_help = "\
+Examples:
+  fairdraw coverage
+  fairdraw coverage --by site
+  fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
+    Coverage(CoverageArgs),
+
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
+
+    /// Column maps: how sheets of other columns, units and words are read
+    ///
+    /// A column map says in YAML which of the sheet's columns become ours, and how. docs/column-maps.md
+    /// tells how one is written; `fairdraw import --propose-map` writes one.
+    #[command(
+        subcommand_required = true,
+        after_help = "\
+Examples:
+  fairdraw maps show draws                 our columns, with units and words
+  fairdraw maps check columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run"
+    )]
+    Maps(MapsArgs),
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
@@ -200,6 +254,24 @@ Examples:
   fairdraw sheets --to sheets/ --exact && fairdraw -p copy.db import sheets/")]
     Sheets(SheetsArgs),
 
+    /// A random sample of draws to verify, which anyone can draw again
+    ///
+    /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
+    /// says how. The pick is kept in the trail with its rule, and its verification gives exact
+    /// bounds on the share of records that are wrong.
+    #[command(after_help = "\
+Examples:
+  fairdraw pick --plan discovery --share 5%
+  fairdraw pick --plan estimation --within 5% --expected 20% --where 'from:2026-01'
+  fairdraw pick --plan fixed --draws 60 --by technician --at-least 1 --seed spring-audit
+  fairdraw pick show 1 --format csv > verify.csv")]
+    Pick(Box<PickArgs>),
+
+    /// Audit findings: raised, answered, closed, withdrawn
+    ///
+    /// A finding keeps the draws that speak for it as they stood when it was raised.
+    /// docs/findings.md tells its life.
+    Finding(FindingArgs),
     /// What was taken in, batch by batch, and how to take it back: the ledger
     #[command(after_help = "\
 Examples:
@@ -222,11 +294,13 @@ Examples:
 
     /// Checks that the programme file is sound
     ///
-    /// Prints every fault it finds, and nothing if there is none.
+    /// Prints every fault it finds, and nothing if there is none: of pages and tables, of the
+    /// trail and the rows it answers for, of the verdicts.
     #[command(after_help = "\
-Example:
-  fairdraw check -p north.db")]
-    Check(FormatArgs),
+Examples:
+  fairdraw check -p north.db
+  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08")]
+    Check(CheckArgs),
 
     /// Prints the completions of a shell
     #[command(after_help = "\
@@ -287,6 +361,9 @@ pub struct ImportArgs {
     /// The zone of times that name none, such as Europe/Paris [default: UTC]
     #[arg(long)]
     pub zone: Option<String>,
+    /// Read the sheets by this column map (docs/column-maps.md)
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -295,6 +372,8 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+    #[command(flatten)]
+    pub read_as: ReadAsArgs,
 }
 
 #[derive(Args)]
