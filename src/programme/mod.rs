@@ -55,7 +55,7 @@ pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
 pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use refused_sheets::RefusedFiles;
-pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
 pub use sheets::SheetsWritten;
 pub use take_back::TakenBack;

@@ -75,8 +75,8 @@ pub struct SheetReport {
     pub digest: Option<Digest>,
     /// How it was read: encoding, delimiter and the like.
     pub how_read: Option<String>,
-    /// The column map it was read through: fingerprint and text.
-    pub map: Option<(String, String)>,
+    /// The column map it was read through.
+    pub map: Option<MapRead>,
     /// The header as it stood.
     pub header: Vec<String>,
 }
@@ -122,10 +122,22 @@ impl SheetReport {
             bytes: self.digest.as_ref().map(|digest| digest.bytes),
             sha256: self.digest.as_ref().map(|digest| digest.sha256.clone()),
             how_read: self.how_read.clone(),
-            map: (self.map.as_ref()).map(|(fingerprint, _)| fingerprint.clone()),
+            map: (self.map.as_ref()).map(|map| map.fingerprint.clone()),
+            map_entry: self.map.as_ref().map(|map| map.entry as u64),
             header: (self.refused_rows > 0).then(|| self.header.clone()),
         }
     }
+}
+
+/// A column map that a sheet was read through.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MapRead {
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Its text.
+    pub text: String,
+    /// Place of its entry for the sheet, counting from 0.
+    pub entry: usize,
 }
 
 /// How many draws have which verdict.
