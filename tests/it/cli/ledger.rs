@@ -167,3 +167,53 @@ fn csv_rows(text: &str) -> Vec<Vec<String>> {
         .map(|row| row.unwrap().iter().map(str::to_owned).collect())
         .collect()
 }
+
+/// Rows that were read through a column map are read through it again, though the file of the
+/// ledger has another delimiter and encoding and its header in the first row.
+#[test]
+fn mended_rows_of_a_mapped_sheet_are_mapped_again() {
+    let room = Room::with_programme();
+    room.write(
+        "map.yaml",
+        "fairdraw_columns: 1\nname: ours\nrevision: \"1\"\nsheets:\n  - kind: draws\n    \
+         header_row: 3\n    zone: Europe/Lisbon\n    columns:\n      point_id: Stelle\n      \
+         technician_id: Wer\n      drawn_at: {from: Wann, dates: [\"DD.MM.YYYY HH:mm\"]}\n      \
+         oil_temp_c: {from: Öl °F, unit: °F}\n",
+    );
+    // In Windows-1252, with two lines of title.
+    let text = "Plant;;;\n;;;\nStelle;Wer;Wann;Öl °F\nP-9;T-1;01.07.2026 10:00;122\n";
+    let bytes: Vec<u8> = text.chars().map(|letter| letter as u32 as u8).collect();
+    fs::write(room.path("list.csv"), bytes).unwrap();
+    let taken = room.run(&["import", "list.csv", "--as", "draws", "--map", "map.yaml"]);
+    assert_eq!(taken.status, 1, "{}", taken.told());
+    room.run(&["ledger", "refused", "--to", "open.csv"]);
+    let open = fs::read_to_string(room.path("open.csv")).unwrap();
+    assert!(
+        open.contains("refused_because,Stelle,Wer,Wann,Öl °F\n"),
+        "{open}"
+    );
+    room.write("open.csv", &open.replace(",P-9,T-1", ",P-1,T-1"));
+    let mended = room.run(&["import", "open.csv"]);
+    assert_eq!(mended.status, 0, "{}", mended.told());
+    let scores = room.run(&["score", "--where", "from:2026-07", "--format", "csv"]);
+    // 10:00 in Lisbon in summer.
+    assert!(
+        scores.stdout.contains(",P-1,T-1,2026-07-01T09:00:00Z,"),
+        "{}",
+        scores.told()
+    );
+    room.run(&["sheets", "--to", "out"]);
+    let draws = fs::read_to_string(room.path("out/draws.csv")).unwrap();
+    let draws = csv_rows(&draws);
+    let temp = draws[0]
+        .iter()
+        .position(|name| name == "oil_temp_c")
+        .unwrap();
+    // 122 °F is 50 °C, exactly by the definition of the scale.
+    assert_eq!(draws.last().unwrap()[temp], "50");
+    let batches = room.run(&["ledger", "--format", "json"]).json();
+    assert_eq!(
+        (&batches[1]["open"], &batches[1]["mended"]),
+        (&0.into(), &1.into())
+    );
+}
