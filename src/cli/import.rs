@@ -161,6 +161,12 @@ fn say_the_rest(report: &ImportReport) {
     if all > told {
         remark(&format!("refused: {} more rows or values", all - told));
     }
+    if let Some(rejects) = &report.earlier_rejects {
+        remark(&format!(
+            "{} is of an earlier import; this one refused nothing",
+            rejects.display()
+        ));
+    }
     if let Some(rejects) = &report.rejects_file {
         remark(&format!(
             "all refused rows and values, with reasons: {}",

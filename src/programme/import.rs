@@ -10,7 +10,7 @@ use super::judging::{self, Judgement};
 use super::ledger::Ledger;
 use super::lists::{Lists, training_identity};
 use super::part::Gathering;
-use super::refused::{Refused, write_rejects};
+use super::refused::{Refused, earlier_rejects, write_rejects};
 use super::report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, batches, digest, pipeline, rulebook, verdicts};
@@ -70,7 +70,9 @@ impl Programme {
         }
         self.sql(transaction.commit())?;
         self.store.settle();
-        if !report.first_refusals.is_empty() {
+        if report.first_refusals.is_empty() {
+            report.earlier_rejects = earlier_rejects(self);
+        } else {
             match write_rejects(self, import) {
                 Ok(file) => report.rejects_file = file,
                 Err(remark) => {
@@ -370,6 +372,7 @@ impl<'p> Work<'p> {
             batch: self.import,
             sheets: self.sheets,
             rejects_file: None,
+            earlier_rejects: None,
             first_refusals: self.refused.first,
             verdicts: counts,
             judged,

@@ -39,6 +39,9 @@ pub struct ImportReport {
     pub sheets: Vec<SheetReport>,
     /// Where the refused rows and values were written, if there were any.
     pub rejects_file: Option<PathBuf>,
+    /// A rejects sheet of an earlier import that stands beside the programme, where this one
+    /// refused nothing.
+    pub earlier_rejects: Option<PathBuf>,
     /// The first refusals, each with its sheet, at most `FIRST_REFUSALS`.
     pub first_refusals: Vec<(String, Refusal)>,
     /// The verdicts after the import (under `dry_run`: as they would be).

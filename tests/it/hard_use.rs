@@ -13,10 +13,10 @@ use crate::cli::runner::{Room, command};
 use crate::ledger::said;
 
 /// Numbers that look random and are the same every time (SplitMix64, Steele and others 2014).
-struct Dice(u64);
+pub struct Dice(pub u64);
 
 impl Dice {
-    fn roll(&mut self, sides: u64) -> u64 {
+    pub fn below(&mut self, sides: u64) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut mixed = self.0;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -200,7 +200,7 @@ fn a_file_cut_off_anywhere_is_told_and_never_half_believed() {
     let mut dice = Dice(11);
     let pages = (whole.len() / 8192) as u64;
     let lengths = (0..40)
-        .map(|_| dice.roll(whole.len() as u64))
+        .map(|_| dice.below(whole.len() as u64))
         .chain((0..pages).step_by(5).map(|page| page * 8192))
         .chain([0, 1, 15, 16, 99, 100, 101, 8191]);
     for length in lengths {
@@ -225,12 +225,12 @@ fn a_file_with_bytes_changed_anywhere_is_told_or_says_what_it_said() {
         let place = format!("round {round}");
         if round % 3 == 0 {
             // A page of noise.
-            let page = dice.roll(changed.len() as u64 / 8192) as usize * 8192;
-            changed[page..page + 8192].fill_with(|| dice.roll(256) as u8);
+            let page = dice.below(changed.len() as u64 / 8192) as usize * 8192;
+            changed[page..page + 8192].fill_with(|| dice.below(256) as u8);
         } else {
-            for _ in 0..=dice.roll(24) {
-                let at = dice.roll(changed.len() as u64) as usize;
-                changed[at] ^= 1 << dice.roll(8);
+            for _ in 0..=dice.below(24) {
+                let at = dice.below(changed.len() as u64) as usize;
+                changed[at] ^= 1 << dice.below(8);
             }
         }
         let file = room.path(&format!("changed-{round}.db"));

@@ -17,6 +17,7 @@ mod hard_use;
 mod intake;
 mod ledger;
 mod maps;
+mod mutated;
 mod physics;
 mod reference;
 mod rulebook;
