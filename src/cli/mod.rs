@@ -9,6 +9,7 @@ mod attribute;
 mod calc;
 mod check;
 mod demo;
+mod demo_decisions;
 mod documents;
 mod exit;
 mod finding;

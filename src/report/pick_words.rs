@@ -193,6 +193,7 @@ fn verdicts(outcome: &Outcome) -> String {
     let beyond = match kappa.beyond {
         Some(beyond) => {
             let (low, high) = beyond.interval(Z_95);
+            let high = high.min(1.0);
             format!(
                 "Cohen's kappa {:.2} (95 % interval {low:.2} to {high:.2})",
                 beyond.kappa
