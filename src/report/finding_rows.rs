@@ -206,7 +206,7 @@ pub fn evidence<'a>(seen: &'a DrawSeen, now: &'static str, zone: Tz) -> Vec<Cell
         Cell::text(&seen.point),
         Cell::text(&seen.technician),
         Cell::text(&seen.verdict),
-        Cell::text(&seen.score),
+        Cell::score(seen.score.parse().ok()),
         super::rows::known_ids(&seen.broken),
         super::rows::known_ids(&seen.unrecorded),
         Cell::text(&seen.seen),
