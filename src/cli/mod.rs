@@ -10,6 +10,7 @@ mod calc;
 mod check;
 mod coverage;
 mod demo;
+mod demo_decisions;
 mod documents;
 mod doubts;
 mod exit;

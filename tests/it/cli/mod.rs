@@ -1,6 +1,7 @@
 //! The command line by its output and exit status.
 
 mod attribute;
+mod audit;
 mod calc;
 mod commands;
 mod demo;
