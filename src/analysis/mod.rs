@@ -10,6 +10,7 @@ mod nearest;
 mod order;
 mod periods;
 pub mod point_facts;
+pub mod resample;
 pub mod row_score;
 pub mod share;
 pub mod topics;

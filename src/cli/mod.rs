@@ -15,8 +15,10 @@ mod import;
 mod open;
 mod output;
 mod plans;
+mod resample;
 mod rules;
 mod score;
+mod set_aside;
 mod share;
 mod topics;
 mod trail;
@@ -96,6 +98,8 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Resample(args) => resample::run(file, &args, &mut output),
+        Command::SetAside(args) => set_aside::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),

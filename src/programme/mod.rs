@@ -1,6 +1,7 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
+mod by_identity;
 mod check;
 mod error;
 mod hashes;
@@ -16,7 +17,9 @@ mod pipeline;
 pub mod plans;
 mod refused;
 mod report;
+pub mod resamples;
 mod rulebook;
+pub mod set_aside;
 mod small_sheet;
 mod trail;
 mod verdicts;

@@ -10,6 +10,8 @@ mod json;
 mod markdown;
 pub mod plain;
 pub mod plan;
+pub mod resample_rows;
+pub mod resample_sheet;
 pub mod rows;
 mod table;
 pub mod topic_rows;

@@ -3,6 +3,7 @@
 use std::cmp::Ordering;
 
 use super::descending;
+use crate::model::answer::exact;
 use crate::model::{Point, Unit};
 
 const SECONDS_OF_DAY: f64 = 86_400.0;
@@ -81,6 +82,22 @@ impl Standing {
         self.counted().map(|(_, _, ratio)| ratio)
     }
 
+    /// In words, such as `59 days, 2.0 times the agreed interval of 30 d`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let days = self.since.days().floor();
+        let days = format!("{days} day{}", if days == 1.0 { "" } else { "s" });
+        match self.counted() {
+            None => format!("{days}; no interval to count against"),
+            Some((interval, unit, ratio)) => format!(
+                "{days}, {} times the agreed interval of {}{}",
+                times(ratio),
+                exact(interval),
+                unit.suffix()
+            ),
+        }
+    }
+
     /// The more urgent first: never a trustworthy one, then the greater ratio, none last.
     #[must_use]
     pub fn urgency(&self, other: &Self) -> Ordering {
@@ -90,6 +107,13 @@ impl Standing {
             (own, others) => others.is_some().cmp(&own.is_some()),
         })
     }
+}
+
+/// A ratio with one decimal, rounded down, so that none that is not over its interval reads
+/// as if it were.
+#[must_use]
+pub fn times(ratio: f64) -> String {
+    format!("{:.1}", (ratio * 10.0 + 1e-9).floor() / 10.0)
 }
 
 /// The machine's counter on three draws: when, in seconds since 1970 UTC, and hours.
@@ -137,7 +161,12 @@ mod tests {
 
     const DAY: i64 = 86_400;
 
-    fn standing(days: i64, interval_days: Option<f64>, hours: Option<f64>, h: Option<f64>) -> Standing {
+    fn standing(
+        days: i64,
+        interval_days: Option<f64>,
+        hours: Option<f64>,
+        h: Option<f64>,
+    ) -> Standing {
         Standing {
             since: Since {
                 seconds: days * DAY,
@@ -152,13 +181,31 @@ mod tests {
     #[test]
     fn the_interval_that_comes_first_counts() {
         for (standing, wanted) in [
-            (standing(30, Some(30.0), None, None), Some((30.0, Unit::Day, 1.0))),
-            (standing(45, Some(30.0), None, Some(250.0)), Some((30.0, Unit::Day, 1.5))),
-            (standing(45, Some(30.0), Some(500.0), Some(250.0)), Some((250.0, Unit::Hour, 2.0))),
-            (standing(45, Some(30.0), Some(100.0), Some(250.0)), Some((30.0, Unit::Day, 1.5))),
+            (
+                standing(30, Some(30.0), None, None),
+                Some((30.0, Unit::Day, 1.0)),
+            ),
+            (
+                standing(45, Some(30.0), None, Some(250.0)),
+                Some((30.0, Unit::Day, 1.5)),
+            ),
+            (
+                standing(45, Some(30.0), Some(500.0), Some(250.0)),
+                Some((250.0, Unit::Hour, 2.0)),
+            ),
+            (
+                standing(45, Some(30.0), Some(100.0), Some(250.0)),
+                Some((30.0, Unit::Day, 1.5)),
+            ),
             // As far gone in both: days are named.
-            (standing(30, Some(30.0), Some(250.0), Some(250.0)), Some((30.0, Unit::Day, 1.0))),
-            (standing(45, None, Some(125.0), Some(250.0)), Some((250.0, Unit::Hour, 0.5))),
+            (
+                standing(30, Some(30.0), Some(250.0), Some(250.0)),
+                Some((30.0, Unit::Day, 1.0)),
+            ),
+            (
+                standing(45, None, Some(125.0), Some(250.0)),
+                Some((250.0, Unit::Hour, 0.5)),
+            ),
             (standing(45, None, None, Some(250.0)), None),
             (standing(45, None, Some(100.0), None), None),
         ] {
@@ -169,18 +216,40 @@ mod tests {
     #[test]
     fn running_hours_are_counted_and_then_reckoned_by_the_pace() {
         let on = |day: i64, hours: f64| Some((day * DAY, hours));
-        let counters = |from, latest, year_ago| Counters { from, latest, year_ago };
+        let counters = |from, latest, year_ago| Counters {
+            from,
+            latest,
+            year_ago,
+        };
         for (counters, hours) in [
             // 100 h counted, then ten days at 300 h in 30 days.
-            (counters(on(50, 900.0), on(60, 1000.0), on(30, 700.0)), Some(200.0)),
+            (
+                counters(on(50, 900.0), on(60, 1000.0), on(30, 700.0)),
+                Some(200.0),
+            ),
             // Less than a week apart, backwards, or faster than time: no pace.
-            (counters(on(50, 900.0), on(60, 1000.0), on(54, 940.0)), Some(100.0)),
-            (counters(on(50, 900.0), on(60, 1000.0), on(30, 1001.0)), Some(100.0)),
-            (counters(on(50, 900.0), on(60, 1000.0), on(50, 700.0)), Some(100.0)),
+            (
+                counters(on(50, 900.0), on(60, 1000.0), on(54, 940.0)),
+                Some(100.0),
+            ),
+            (
+                counters(on(50, 900.0), on(60, 1000.0), on(30, 1001.0)),
+                Some(100.0),
+            ),
+            (
+                counters(on(50, 900.0), on(60, 1000.0), on(50, 700.0)),
+                Some(100.0),
+            ),
             // 24 h a day for ten days is as fast as time.
-            (counters(on(50, 900.0), on(60, 1000.0), on(50, 760.0)), Some(340.0)),
+            (
+                counters(on(50, 900.0), on(60, 1000.0), on(50, 760.0)),
+                Some(340.0),
+            ),
             (counters(on(50, 900.0), on(60, 1000.0), None), Some(100.0)),
-            (counters(on(50, 1001.0), on(60, 1000.0), on(30, 700.0)), None),
+            (
+                counters(on(50, 1001.0), on(60, 1000.0), on(30, 700.0)),
+                None,
+            ),
             (counters(None, on(60, 1000.0), on(30, 700.0)), None),
             (counters(on(50, 900.0), None, on(30, 700.0)), None),
         ] {

@@ -218,7 +218,14 @@ pub const FIELDS: &[Field] = &[
     field(
         "looks",
         "Seen in the bottle",
-        Entry::Tick(&["clear", "cloudy", "emulsified", "sediment", "metal", "water"]),
+        Entry::Tick(&[
+            "clear",
+            "cloudy",
+            "emulsified",
+            "sediment",
+            "metal",
+            "water",
+        ]),
         &["looked-at", "second-fill"],
         oil,
         |draw| draw.facts.looks.is_blank(),
@@ -255,14 +262,9 @@ pub const FIELDS: &[Field] = &[
         always,
         |draw| draw.facts.dispatched_at.is_blank(),
     ),
-    field(
-        "remarks",
-        "Remarks",
-        Entry::Line(""),
-        &[],
-        always,
-        |draw| draw.remarks.is_empty(),
-    ),
+    field("remarks", "Remarks", Entry::Line(""), &[], always, |draw| {
+        draw.remarks.is_empty()
+    }),
 ];
 
 impl Field {
@@ -293,7 +295,8 @@ pub fn lacking_at_point(
     draw: &DrawRecord,
     outcomes: &[Outcome; COUNT],
 ) -> Vec<&'static str> {
-    let unrecorded = |id: &str| place_of(id).map(|rule| outcomes[rule]) == Some(Outcome::Unrecorded);
+    let unrecorded =
+        |id: &str| place_of(id).map(|rule| outcomes[rule]) == Some(Outcome::Unrecorded);
     let mut lacking = Vec::new();
     let tube_is_known = point.tube_bore_mm.is_some() == point.tube_length_cm.is_some();
     let dead_is_known =

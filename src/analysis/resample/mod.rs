@@ -15,6 +15,7 @@
 //! *How much rides on it.* The time since the last draw that can be trusted, against the
 //! agreed interval; see [`Standing`](due::Standing).
 
+pub mod at_point;
 pub mod due;
 pub mod fields;
 mod series;
@@ -25,7 +26,7 @@ use std::collections::BTreeSet;
 use rustc_hash::FxHashMap;
 
 pub use due::{Counters, Since, Standing};
-use series::{Found, Series, SeriesOf};
+use series::{Found, SeriesOf};
 
 use super::{Assessed, Selection};
 use crate::model::{Kind, Method, RuleSet, Verdict};
@@ -260,7 +261,13 @@ pub fn rank(
         let (here, there) = (place(one), place(other));
         let urgency = one.standing.urgency(&other.standing);
         (urgency.then_with(|| one.because.cmp(&other.because)))
-            .then_with(|| other.standing.since.seconds.cmp(&one.standing.since.seconds))
+            .then_with(|| {
+                other
+                    .standing
+                    .since
+                    .seconds
+                    .cmp(&one.standing.since.seconds)
+            })
             .then_with(|| here.compartment.cmp(&there.compartment))
             .then_with(|| here.id.cmp(&there.id))
     });

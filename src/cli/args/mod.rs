@@ -20,6 +20,8 @@ pub use who::AsArgs;
 use choices::{filter_help, keys, periods};
 
 use super::attribute::AttributeArgs;
+use super::resample::ResampleArgs;
+use super::set_aside::SetAsideArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -181,6 +183,32 @@ Examples:
   fairdraw trainings
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
+
+    /// What to sample again: compartments whose latest sample can't be trusted
+    ///
+    /// Most urgent first: those that never had a trustworthy sample, then by the time since the
+    /// last one against the agreed interval. docs/resamples.md says what counts as trustworthy.
+    /// A filter chooses by the latest draw; which draw is the latest does not depend on it.
+    #[command(after_help = "\
+Examples:
+  fairdraw resample
+  fairdraw resample --by site
+  fairdraw resample --where 'site:North verdict:unrepresentative' --format csv
+  fairdraw resample --sheets sheets/ --for North
+  fairdraw resample --strict --on 2026-03-31")]
+    Resample(ResampleArgs),
+
+    /// Sets a laboratory result aside, so that nobody acts on it
+    ///
+    /// It is your decision, kept in the trail with your name and reason; nothing else changes:
+    /// the verdict stays, and the draw no longer counts as a trustworthy sample in `fairdraw
+    /// resample`.
+    #[command(after_help = "\
+Examples:
+  fairdraw set-aside D-1042 --because 'tap was dirty, see work order' --as 'Ada Morn'
+  fairdraw set-aside D-1042 --take-back --because 'second bottle agrees'
+  fairdraw set-aside --list")]
+    SetAside(SetAsideArgs),
 
     /// The rulebook and what each rule means
     Rules(RulesArgs),

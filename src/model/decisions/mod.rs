@@ -4,8 +4,10 @@
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
 mod rulebook;
+mod set_aside;
 
 pub use rulebook::RulebookAdopted;
+pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 
 use super::trail::{Decided, Link};
 
@@ -23,7 +25,11 @@ const fn kind<D: Decided>() -> Kind {
 }
 
 /// Every kind.
-const KINDS: &[Kind] = &[kind::<RulebookAdopted>()];
+const KINDS: &[Kind] = &[
+    kind::<RulebookAdopted>(),
+    kind::<ResultSetAside>(),
+    kind::<SetAsideTakenBack>(),
+];
 
 /// The words of all kinds.
 pub fn kinds() -> impl Iterator<Item = &'static str> {
