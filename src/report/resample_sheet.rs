@@ -8,6 +8,7 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
+use crate::analysis::resample::due::times;
 use crate::analysis::resample::fields::{Entry, FIELDS, lacking_at_point};
 use crate::analysis::resample::{Because, Resample, at_point};
 use crate::analysis::{Assessed, PointFacts, all_point_facts};
@@ -66,6 +67,7 @@ pub fn page(
         }
     );
     page.push_str(&cautions(assessed, lasts));
+    page.push_str(&overview(assessed, lasts));
     for (number, last) in (1..).zip(lasts) {
         compartment(&mut page, assessed, &facts, number, last);
     }
@@ -78,27 +80,65 @@ const STYLE: &str = "\
 body { font: 10.5pt/1.35 sans-serif; color: #000; background: #fff; max-width: 186mm; \
 margin: 0 auto; padding: 4mm; }
 h1 { font-size: 16pt; margin: 0 0 2mm; }
+* { box-sizing: border-box; }
 h2 { font-size: 13pt; margin: 0 0 1mm; border-bottom: 1px solid #000; }
 h3 { font-size: 10.5pt; margin: 3mm 0 1mm; break-after: avoid; }
 p { margin: 1mm 0; }
 ul { margin: 1mm 0; padding: 0; list-style: none; }
 li { margin: 1mm 0; padding-left: 6mm; text-indent: -6mm; break-inside: avoid; }
 .cautions { border: 2px solid #000; padding: 2mm 3mm; margin: 3mm 0; }
-.compartment { border: 1px solid #000; padding: 3mm; margin: 4mm 0; }
+.compartment { break-before: page; margin: 0; }
+@media screen { .compartment { margin-top: 10mm; } }
 .box { display: inline-block; width: 3mm; height: 3mm; border: 1px solid #000; \
 margin: 0 1.5mm 0 0; text-indent: 0; vertical-align: -0.3mm; }
 .tick { margin-right: 4mm; white-space: nowrap; }
 table { border-collapse: collapse; width: 100%; }
-td, th { border: 1px solid #777; padding: 1.2mm 1.5mm; text-align: left; vertical-align: top; \
+td, th { border: 1px solid #777; padding: 1mm 1.5mm; text-align: left; vertical-align: top; \
 font-weight: normal; }
-th { width: 45%; }
+thead th { font-weight: bold; }
 tr { break-inside: avoid; }
-.facts th { width: 32%; }
-.missing { font-weight: bold; }
-.line { display: inline-block; border-bottom: 1px solid #000; min-width: 40mm; }
-.sign td { height: 9mm; width: 33%; }
+.facts { display: grid; grid-template-columns: 1fr 1fr; border-top: 1px solid #777; \
+border-left: 1px solid #777; }
+.facts div { border-right: 1px solid #777; border-bottom: 1px solid #777; padding: 0.7mm 1.5mm; }
+.facts b { font-weight: normal; font-size: 9pt; display: block; }
+.id { white-space: nowrap; }
+.record { display: grid; grid-template-columns: 1fr 1fr 1fr; border-top: 1px solid #777; \
+border-left: 1px solid #777; }
+.record div { border-right: 1px solid #777; border-bottom: 1px solid #777; \
+padding: 0.7mm 1.5mm; min-height: 11mm; break-inside: avoid; font-size: 9.5pt; }
+.record .wide { grid-column: 1 / 4; }
+.missing { font-weight: bold; border-left: 1.5mm solid #000; padding-left: 1.5mm; }
+.line { display: inline-block; border-bottom: 1px solid #000; width: 40mm; height: 5.5mm; }
+.wide .line { width: 160mm; }
+.sign td { height: 13mm; width: 33%; }
 @media print { body { padding: 0; max-width: none; } }
 ";
+
+/// All compartments in a table, to tick off.
+fn overview(assessed: &Assessed, lasts: &[Last<'_>]) -> String {
+    let mut text = String::from(
+        "<table>\n<thead><tr><th>compartment</th><th>machine</th><th>draw at</th><th>why</th>\
+         <th>last trusted</th><th>intervals</th></tr></thead>\n<tbody>\n",
+    );
+    for (number, last) in (1..).zip(lasts) {
+        let found = last.found;
+        let point = &assessed.points[found.point];
+        let trusted = found.last_trusted.map(|row| day(assessed, row));
+        let _ = writeln!(
+            text,
+            "<tr><td class=\"id\"><span class=\"box\"></span>{number}. {}</td><td>{}</td><td class=\"id\">{}</td><td>{}</td>\
+             <td>{}</td><td>{}</td></tr>",
+            escaped(&point.compartment),
+            escaped(point.machine.as_deref().unwrap_or_default()),
+            escaped(&point.id),
+            found.because.as_str(),
+            trusted.as_deref().unwrap_or("never"),
+            found.standing.ratio().map(times).unwrap_or_default()
+        );
+    }
+    text.push_str("</tbody>\n</table>\n");
+    text
+}
 
 /// The cautions of the work, and those of the rules that are to be kept better.
 fn cautions(assessed: &Assessed, lasts: &[Last<'_>]) -> String {
@@ -197,11 +237,11 @@ fn why(page: &mut String, assessed: &Assessed, last: &Last<'_>) {
 
 fn where_and_how(page: &mut String, assessed: &Assessed, facts: &[PointFacts], found: &Resample) {
     let point = &assessed.points[found.point];
-    page.push_str("<h3>Where and how</h3>\n<table class=\"facts\">\n");
+    page.push_str("<h3>Where and how</h3>\n<div class=\"facts\">\n");
     let mut row = |name: &str, words: &str| {
         let _ = writeln!(
             page,
-            "<tr><th>{}</th><td>{}</td></tr>",
+            "<div><b>{}</b>{}</div>",
             escaped(name),
             escaped(words)
         );
@@ -233,7 +273,7 @@ fn where_and_how(page: &mut String, assessed: &Assessed, facts: &[PointFacts], f
     for (name, words) in at_point::facts(point, &facts[found.point]) {
         row(name, &words);
     }
-    page.push_str("</table>\n");
+    page.push_str("</div>\n");
 }
 
 /// What to do differently, from what was broken last time.
@@ -276,19 +316,26 @@ fn differently(page: &mut String, assessed: &Assessed, last: &Last<'_>) {
 fn record(page: &mut String, assessed: &Assessed, last: &Last<'_>) {
     let point = &assessed.points[last.found.point];
     let outcomes = outcomes(last.answers);
-    page.push_str("<h3>Record of this draw</h3>\n<table>\n");
+    page.push_str("<h3>Record of this draw</h3>\n<div class=\"record\">\n");
     for field in FIELDS {
         if !field.is_asked(point.kind, last.found.method) {
             continue;
         }
-        let missing = field.was_missing(last.record, &outcomes);
-        let _ = write!(
-            page,
-            "<tr><th{}>{}{}</th><td>",
-            if missing { " class=\"missing\"" } else { "" },
-            field.label,
-            if missing { " (blank last time)" } else { "" },
-        );
+        let is_missing = field.was_missing(last.record, &outcomes);
+        let class = match field.entry {
+            Entry::Tick(words) if words.len() > 3 => " class=\"wide\"",
+            Entry::Line(_) if field.column == "remarks" => " class=\"wide\"",
+            _ => "",
+        };
+        let label = if is_missing {
+            format!(
+                "<span class=\"missing\">{} (blank last time)</span>",
+                field.label
+            )
+        } else {
+            field.label.to_owned()
+        };
+        let _ = write!(page, "<div{class}>{label}<br>");
         match field.entry {
             Entry::Line(unit) => {
                 let _ = write!(page, "<span class=\"line\"></span> {unit}");
@@ -302,10 +349,10 @@ fn record(page: &mut String, assessed: &Assessed, last: &Last<'_>) {
                 }
             }
         }
-        page.push_str("</td></tr>\n");
+        page.push_str("</div>\n");
     }
     page.push_str(
-        "</table>\n<table class=\"sign\">\n<tr><td>Drawn on (date, time)</td><td>By (name)</td>\
+        "</div>\n<table class=\"sign\">\n<tr><td>Drawn on (date, time)</td><td>By (name)</td>\
          <td>Point used, if another, and why</td></tr>\n</table>\n",
     );
 }
