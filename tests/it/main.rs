@@ -15,6 +15,7 @@ mod floors;
 mod intake;
 mod physics;
 mod reference;
+mod resample;
 mod rulebook;
 mod rules;
 mod screens;
