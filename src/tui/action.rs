@@ -68,6 +68,7 @@ commands! {
     ShowPeople = "People", "People: technicians and crews";
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
+    ShowRecords = "Records", "Records: what was taken in, what was refused, what is filled in, what to doubt";
     Reload = "reload", "Read the programme file again";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";

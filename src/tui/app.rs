@@ -10,6 +10,7 @@ use rustc_hash::FxHashMap;
 
 use super::action::Action;
 use super::folder_line::FolderEdit;
+use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
@@ -17,6 +18,7 @@ use super::screens::draws::columns::Column;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
@@ -35,6 +37,7 @@ pub(crate) enum Place {
     People,
     Points,
     Topics,
+    Records,
 }
 
 impl Place {
@@ -47,6 +50,7 @@ impl Place {
             Place::People => "People",
             Place::Points => "Points",
             Place::Topics => "Topics",
+            Place::Records => "Records",
         }
     }
 }
@@ -86,6 +90,7 @@ pub(crate) struct Screens {
     pub(crate) people: PeopleState,
     pub(crate) points: PointsState,
     pub(crate) topics: TopicsState,
+    pub(crate) records: RecordsState,
 }
 
 /// One step that Esc takes back.
@@ -128,6 +133,7 @@ pub(crate) struct Waiting {
     pub(crate) subject: bool,
     pub(crate) records: bool,
     pub(crate) draw: bool,
+    pub(crate) ledger: bool,
     pub(crate) reload: bool,
 }
 
@@ -139,6 +145,8 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// Of the programme as it was read last, whatever the filter.
+    pub(crate) records: RecordsFigures,
 }
 
 /// How far reading and judging have come.
@@ -258,6 +266,7 @@ impl App {
                 Tab::Asks => Zone::Asks,
                 Tab::Trainings => Zone::Trainings,
             },
+            other => frame::screen(other).map_or(Zone::Everywhere, |screen| screen.zone(self)),
         }
     }
 

@@ -27,6 +27,10 @@ pub enum Zone {
     Asks,
     /// What came after trainings, on the Topics screen.
     Trainings,
+    /// The ledger of the Records screen.
+    Ledger,
+    /// An opened batch.
+    Batch,
     /// The list of values to narrow by.
     Narrow,
     /// The help page.
@@ -41,7 +45,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 14] = [
+    pub const ALL: [Zone; 16] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -51,6 +55,8 @@ impl Zone {
         Zone::Topics,
         Zone::Asks,
         Zone::Trainings,
+        Zone::Ledger,
+        Zone::Batch,
         Zone::Narrow,
         Zone::Help,
         Zone::Loading,
@@ -71,6 +77,8 @@ impl Zone {
             Zone::Topics => "Topics, whom to train in what",
             Zone::Asks => "Topics, what to ask of others",
             Zone::Trainings => "Topics, after training",
+            Zone::Ledger => "Records, in the ledger",
+            Zone::Batch => "Records, in an opened batch",
             Zone::Narrow => "Choosing what to narrow by",
             Zone::Help => "Help",
             Zone::Loading => "While the programme is read",
@@ -170,6 +178,7 @@ pub const KEYS: &[Binding] = {
         (Z::Everywhere, letter('3'), C::ShowPeople),
         (Z::Everywhere, letter('4'), C::ShowPoints),
         (Z::Everywhere, letter('5'), C::ShowTopics),
+        (Z::Everywhere, letter('7'), C::ShowRecords),
         (Z::Everywhere, key(K::Down), C::Down),
         (Z::Everywhere, letter('j'), C::Down),
         (Z::Everywhere, key(K::Up), C::Up),
@@ -244,6 +253,9 @@ pub const KEYS: &[Binding] = {
         (Z::Trainings, letter('f'), C::AddTerm),
         (Z::Trainings, key(K::Tab), C::PaneNext),
         (Z::Trainings, key(K::BackTab), C::PaneBack),
+        (Z::Ledger, key(K::Enter), C::Open),
+        (Z::Ledger, key(K::Right), C::Open),
+        (Z::Batch, key(K::Left), C::Back),
         (Z::Narrow, key(K::Enter), C::Open),
         (Z::Narrow, letter('f'), C::Open),
         (Z::FilterLine, key(K::Enter), C::Apply),

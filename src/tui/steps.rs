@@ -59,6 +59,8 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.people.picture = app.screens.people.picture;
     fresh.points.shares = app.screens.points.shares;
     fresh.points.picture = app.screens.points.picture;
+    // Records are shown whatever the filter.
+    fresh.records = app.screens.records.clone();
     fresh.topics.tab = app.screens.topics.tab;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;

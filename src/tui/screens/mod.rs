@@ -9,5 +9,6 @@ pub(crate) mod help;
 pub(crate) mod narrow;
 pub mod people;
 pub mod points;
+pub mod records;
 pub mod share;
 pub mod topics;
