@@ -2,6 +2,7 @@
 //! stale, answer.
 
 mod check;
+mod digest;
 mod error;
 mod hashes;
 mod import;

@@ -13,6 +13,7 @@ pub mod plan;
 pub mod rows;
 mod table;
 pub mod topic_rows;
+pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
 

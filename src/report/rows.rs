@@ -459,5 +459,6 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
+    ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
 ];
