@@ -4,6 +4,7 @@
 mod check;
 mod digest;
 mod error;
+pub mod folder;
 mod hashes;
 mod import;
 mod judging;

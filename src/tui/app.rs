@@ -15,6 +15,7 @@ use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
@@ -26,6 +27,7 @@ use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterError, Selection};
 use crate::model::DrawRecord;
+use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
 
 /// Where the user is.
@@ -38,6 +40,7 @@ pub(crate) enum Place {
     Points,
     Topics,
     Records,
+    Import,
 }
 
 impl Place {
@@ -51,6 +54,7 @@ impl Place {
             Place::Points => "Points",
             Place::Topics => "Topics",
             Place::Records => "Records",
+            Place::Import => "the tables to take in",
         }
     }
 }
@@ -134,6 +138,7 @@ pub(crate) struct Waiting {
     pub(crate) records: bool,
     pub(crate) draw: bool,
     pub(crate) ledger: bool,
+    pub(crate) intake: bool,
     pub(crate) reload: bool,
 }
 
@@ -191,6 +196,10 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// A table being taken in; it stays while the user looks elsewhere.
+    pub(crate) import: ImportState,
+    /// Who decides, if that is known.
+    pub(crate) who: Option<Who>,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
@@ -227,6 +236,8 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            import: ImportState::default(),
+            who: None,
             message: None,
             changed_elsewhere: false,
             unreadable: false,
@@ -238,6 +249,26 @@ impl App {
     pub fn with_plans_folder(mut self, folder: &str) -> Self {
         folder.clone_into(&mut self.plans_folder);
         self
+    }
+
+    /// The same, offering the tables of this folder to be taken in.
+    #[must_use]
+    pub fn with_import_folder(mut self, folder: &str) -> Self {
+        self.import = ImportState::at(folder);
+        self
+    }
+
+    /// The same, with the name of the one who decides.
+    #[must_use]
+    pub fn with_who(mut self, who: Option<Who>) -> Self {
+        self.who = who;
+        self
+    }
+
+    /// Whether a table is being read or taken in, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_taking_in(&self) -> bool {
+        self.import.is_busy()
     }
 
     /// The zone of the keymap that holds at present.
@@ -279,7 +310,7 @@ impl App {
         }
         let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
         match event.code {
-            KeyCode::Char(sign) if matches!(zone, Zone::FilterLine | Zone::FolderLine) => {
+            KeyCode::Char(sign) if !zone.shares_common_keys() => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
             _ => None,

@@ -9,6 +9,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::screens::draws::columns::Column;
+use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
 use super::screens::records::{Batch, MOST_REFUSED};
@@ -33,6 +34,10 @@ pub enum Effect {
     StopLong,
     /// Write retraining plans to a folder.
     WritePlans(PlansOrder),
+    /// Something to do with a table to take in.
+    Intake(IntakeOrder),
+    /// Stop what is under way with it.
+    StopIntake,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.

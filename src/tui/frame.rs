@@ -2,7 +2,7 @@
 //!
 //! A screen is added by its line in [`SCREENS`]. That line needs: a [`Place`] (with its name),
 //! a command `Show…` in `action.rs`, a key for it in `keymap.rs`, and a folder in `screens/`
-//! with a type that is a [`Screen`]. Header, mouse, `Esc`, filter and the quick ways to other
+//! with a type that is a [`Screen`] for each of its places. Header, mouse, `Esc`, filter and the quick ways to other
 //! screens then work. Its own keys stand in zones of its own in `keymap.rs`; where the user
 //! stands in it is kept in [`Screens`](super::app::Screens) (what survives a change of the
 //! filter is named in `steps.rs`); what it shows comes through `effect.rs` and `answers.rs`.
@@ -14,8 +14,9 @@ use super::action::Command;
 use super::app::{App, Place};
 use super::effect::Effect;
 use super::keymap::Zone;
+use super::line_edit::LineEdit;
 use super::narrower::Narrower;
-use super::screens::records;
+use super::screens::{import, records};
 use super::text;
 
 /// A screen of the header.
@@ -26,8 +27,8 @@ pub(crate) struct Tab {
     pub(crate) command: Command,
     /// Where it begins, then the places that lie within it.
     pub(crate) places: &'static [Place],
-    /// What the frame asks; the first five screens are asked by name.
-    pub(crate) screen: Option<&'static dyn Screen>,
+    /// What the frame asks, place by place; the first five screens are asked by name.
+    pub(crate) screens: &'static [&'static dyn Screen],
 }
 
 const fn tab(
@@ -35,14 +36,14 @@ const fn tab(
     name: &'static str,
     command: Command,
     places: &'static [Place],
-    screen: Option<&'static dyn Screen>,
+    screens: &'static [&'static dyn Screen],
 ) -> Tab {
     Tab {
         key,
         name,
         command,
         places,
-        screen,
+        screens,
     }
 }
 
@@ -51,18 +52,18 @@ pub(crate) const SCREENS: &[Tab] = {
     use Command as C;
     use Place as P;
     &[
-        tab('1', "Share", C::ShowShare, &[P::Share], None),
-        tab('2', "Draws", C::ShowDraws, &[P::Draws, P::Opened], None),
-        tab('3', "People", C::ShowPeople, &[P::People], None),
-        tab('4', "Points", C::ShowPoints, &[P::Points], None),
-        tab('5', "Topics", C::ShowTopics, &[P::Topics], None),
+        tab('1', "Share", C::ShowShare, &[P::Share], &[]),
+        tab('2', "Draws", C::ShowDraws, &[P::Draws, P::Opened], &[]),
+        tab('3', "People", C::ShowPeople, &[P::People], &[]),
+        tab('4', "Points", C::ShowPoints, &[P::Points], &[]),
+        tab('5', "Topics", C::ShowTopics, &[P::Topics], &[]),
         // Keys 6 and 8 are kept for Findings and Resample: each is one line here, as Records is.
         tab(
             '7',
             "Records",
             C::ShowRecords,
-            &[P::Records],
-            Some(&records::Records),
+            &[P::Records, P::Import],
+            &[&records::Records, &import::Import],
         ),
     ]
 };
@@ -90,6 +91,14 @@ pub(crate) trait Screen: Sync {
     /// reload, one step back, and [`step`](Self::step) for the rest.
     fn obey(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool;
 
+    /// Takes typed or pasted text in, where a line of text stands in the place itself.
+    fn insert(&self, _app: &mut App, _text: &str) {}
+
+    /// The line of text that stands in the filter's place, if any, and what is before it.
+    fn line<'a>(&self, _app: &'a App) -> Option<(&'static str, &'a LineEdit)> {
+        None
+    }
+
     /// Moves in the list the keys act on.
     fn step(&self, app: &mut App, command: Command);
 
@@ -110,7 +119,9 @@ pub(crate) trait Screen: Sync {
 
 /// The screen in which a place lies, where the frame asks it.
 pub(crate) fn screen(place: Place) -> Option<&'static dyn Screen> {
-    tab_of(place).and_then(|tab| tab.screen)
+    let tab = tab_of(place)?;
+    let at = tab.places.iter().position(|own| *own == place)?;
+    tab.screens.get(at).copied()
 }
 
 /// The screen of the header in which a place lies.

@@ -18,6 +18,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             .find(|(start, name, _)| x >= *start && x < start + name.len() as u16);
         return tab.map(|(_, _, command)| command);
     }
+    let is_text = !app.zone().shares_common_keys();
     match &mut app.over {
         Some(Over::Filter(_) | Over::Folder(_) | Over::Help(..)) => return None,
         Some(Over::Narrow(narrow)) => {
@@ -29,7 +30,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             narrow.list.cursor = row;
             return Some(Command::Open);
         }
-        None if y == 1 => return Some(Command::EditFilter),
+        None if y == 1 && !is_text => return Some(Command::EditFilter),
         None => {}
     }
     match app.place {

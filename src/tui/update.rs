@@ -2,12 +2,12 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Over, Place};
+use super::app::{App, FilterEdit, Loading, Over, Place};
 use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
-use super::screens::{help, people, points, share, topics};
+use super::screens::{help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, frame, mouse, moves, wants};
 use crate::analysis::FilterKey;
@@ -41,6 +41,10 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Loaded(assessed) => answers::loaded(app, assessed),
         Action::Failed(words) => answers::failed(app, words),
         Action::Answered(answer) => answers::answered(app, answer),
+        Action::Intake(answer) => import::answered(app, answer, &mut effects),
+        Action::IntakeProgress(stage, done, total) => {
+            app.import.progress = Loading { stage, done, total };
+        }
         Action::ChangedElsewhere => app.changed_elsewhere = true,
     }
     wants::ask(app, &mut effects);
@@ -51,7 +55,12 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
 fn insert(app: &mut App, text: &str) {
     match &mut app.over {
         Some(Over::Folder(edit)) => folder_line::insert(edit, text),
-        _ => filter_line::insert(app, text),
+        None => {
+            if let Some(screen) = frame::screen(app.place).filter(|_| app.data.is_some()) {
+                screen.insert(app, text);
+            }
+        }
+        Some(_) => filter_line::insert(app, text),
     }
 }
 

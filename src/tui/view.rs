@@ -124,7 +124,13 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
-        _ => {}
+        Some(_) => {}
+        None => {
+            let own = screen(app.place).filter(|_| app.data.is_some());
+            if let Some((title, edit)) = own.and_then(|screen| screen.line(app)) {
+                return panels::line_edit(app, title, edit, frame);
+            }
+        }
     }
     let count = match &app.data {
         None => String::new(),

@@ -89,16 +89,11 @@ pub(crate) fn when(app: &App, seconds: i64) -> String {
     text.chars().take(16).collect::<String>().replace('T', " ")
 }
 
-/// The name of a file without its folder.
-pub(crate) fn file_name(path: &str) -> &str {
-    path.rsplit(['/', '\\']).next().unwrap_or(path)
-}
-
 fn names(batch: &Batch) -> String {
     let names: Vec<&str> = batch
         .sheets
         .iter()
-        .map(|sheet| file_name(&sheet.sheet))
+        .map(|sheet| text::file_name(&sheet.sheet))
         .collect();
     names.join(", ")
 }
@@ -158,7 +153,7 @@ fn sheet_line(app: &App, sheet: &ImportedSheet, width: usize) -> Line<'static> {
     };
     let room = width.saturating_sub(text::width(&counts) + text::width(&refused) + 2);
     Line::from(vec![
-        Span::raw(text::left(file_name(&sheet.sheet), room)),
+        Span::raw(text::left(text::file_name(&sheet.sheet), room)),
         Span::raw("  "),
         Span::styled(counts, app.theme.faint()),
         Span::styled(refused, app.theme.strong()),
@@ -167,7 +162,7 @@ fn sheet_line(app: &App, sheet: &ImportedSheet, width: usize) -> Line<'static> {
 
 /// Sheet, line, column, value and reason in one line.
 fn refused_line(app: &App, refused: &Refused, width: usize) -> Line<'static> {
-    let place = format!("{}:{}", file_name(&refused.sheet), refused.line);
+    let place = format!("{}:{}", text::file_name(&refused.sheet), refused.line);
     let place = text::left(&place, 18.min(width / 3));
     let rest = width.saturating_sub(text::width(&place) + 1);
     let what = match refused.column.as_str() {

@@ -19,13 +19,13 @@ use ratatui::layout::{Position, Rect};
 
 use crate::programme::{Import, ImportedSheet, Refused};
 use crate::tui::action::Command;
-use crate::tui::app::App;
+use crate::tui::app::{App, Place};
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
-use crate::tui::moves;
+use crate::tui::{moves, steps};
 
 /// One batch of the ledger: an import with its sheets.
 #[derive(Clone, Debug)]
@@ -142,7 +142,7 @@ impl Screen for Records {
         use Command as C;
         match zone {
             Zone::Batch => &[C::Back, C::PageDown],
-            _ => &[C::Open, C::Back],
+            _ => &[C::Open, C::Import, C::Back],
         }
     }
 
@@ -177,6 +177,10 @@ impl Screen for Records {
     }
 
     fn obey(&self, app: &mut App, command: Command, _effects: &mut Vec<Effect>) -> bool {
+        if command == Command::Import {
+            steps::go(app, Place::Import);
+            return true;
+        }
         let has_batch = chosen(app).is_some();
         let state = &mut app.screens.records;
         match command {
