@@ -8,6 +8,7 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod coverage;
 mod demo;
 mod documents;
 mod exit;
@@ -98,6 +99,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),

@@ -2,6 +2,7 @@
 //! stale, answer.
 
 mod check;
+mod coverage;
 mod digest;
 mod error;
 pub mod folder;

@@ -456,6 +456,8 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw topics --by owner", super::topic_rows::ASKS),
     ("fairdraw topics --plans", super::topic_rows::PLANS),
     ("fairdraw trainings", super::training_rows::TRAININGS),
+    ("fairdraw coverage", super::coverage_rows::COVERAGE),
+    ("fairdraw coverage --by", super::coverage_rows::COVERAGE_BY),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
