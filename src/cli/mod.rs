@@ -8,6 +8,7 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod coverage;
 mod demo;
 mod documents;
 mod exit;
@@ -35,6 +36,7 @@ use std::process::ExitCode;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser};
 
+use crate::model::trail::Who;
 use crate::programme::Programme;
 use args::{Cli, Command};
 use exit::{Failure, Finish};
@@ -42,8 +44,9 @@ use output::Output;
 
 pub use documents::{commands_markdown, json_markdown};
 
-/// The terminal interface, handed in by `main` so that this face does not know the other.
-pub type Interface = fn(Programme, &Path) -> Result<(), Box<dyn Error + Send + Sync>>;
+/// The terminal interface, handed in by `main` so that this face does not know the other. It
+/// is told who decides, if this computer tells.
+pub type Interface = fn(Programme, &Path, Option<Who>) -> Result<(), Box<dyn Error + Send + Sync>>;
 
 /// Runs the program with the process's arguments and returns its exit status.
 #[must_use]
@@ -100,6 +103,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Resample(args) => resample::run(file, &args, &mut output),
         Command::SetAside(args) => set_aside::run(file, &args, &mut output),
+        Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),

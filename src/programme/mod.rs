@@ -3,7 +3,10 @@
 
 mod by_identity;
 mod check;
+mod coverage;
+mod digest;
 mod error;
+pub mod folder;
 mod hashes;
 mod import;
 mod judging;

@@ -5,6 +5,7 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod coverage_rows;
 mod csv;
 mod json;
 mod markdown;

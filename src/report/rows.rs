@@ -460,6 +460,8 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw resample --by site", super::resample_rows::BY_SITE),
     ("fairdraw resample --sheets", super::resample_rows::SHEETS),
     ("fairdraw set-aside --list", super::resample_rows::SET_ASIDE),
+    ("fairdraw coverage", super::coverage_rows::COVERAGE),
+    ("fairdraw coverage --by", super::coverage_rows::COVERAGE_BY),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),

@@ -130,6 +130,16 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
             app.waiting.records = false;
             app.records.extend(records);
         }
+        Answer::Ledger(ledger) => {
+            app.waiting.ledger = false;
+            app.figures.records.ledger = Some(ledger);
+            moves::settle(app);
+        }
+        Answer::Refused(batch, refused) => {
+            app.waiting.ledger = false;
+            app.figures.records.refused = Some((batch, refused));
+            moves::settle(app);
+        }
         Answer::Draw(row, draw) => {
             app.waiting.draw = false;
             app.opened = Some((row, draw));
@@ -137,6 +147,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
         Answer::Unreadable(words) => {
             app.waiting.records = false;
             app.waiting.draw = false;
+            app.waiting.ledger = false;
             app.unreadable = true;
             app.message = Some(words);
         }

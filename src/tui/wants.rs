@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::app::{App, Order, Over, Place};
 use super::effect::{Effect, Fetch, Question};
+use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::{draws, people, points};
 use super::subject::Subject;
@@ -49,6 +50,11 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
             fit(app, effects);
         }
         Place::Topics => figures(app, effects),
+        other => {
+            if let Some(screen) = frame::screen(other) {
+                screen.ask(app, effects);
+            }
+        }
     }
 }
 
@@ -88,7 +94,7 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.topics.as_ref().map(|(of, _)| *of),
             &mut app.waiting.topics,
         ),
-        Place::Draws | Place::Opened => return,
+        _ => return,
     };
     if known == Some(turn) || *waiting {
         return;

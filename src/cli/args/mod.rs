@@ -17,11 +17,13 @@ pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
 
-use choices::{filter_help, keys, periods};
+pub(super) use choices::keys;
+use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
 use super::resample::ResampleArgs;
 use super::set_aside::SetAsideArgs;
+use super::coverage::CoverageArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -209,6 +211,18 @@ Examples:
   fairdraw set-aside D-1042 --take-back --because 'second bottle agrees'
   fairdraw set-aside --list")]
     SetAside(SetAsideArgs),
+
+    /// How much of each column is filled, and which to record first
+    ///
+    /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
+    /// listed with the share filled and the unproven draws that recording it would settle, the
+    /// one to begin with first, then the next best given the first; docs/coverage.md says how.
+    #[command(after_help = "\
+Examples:
+  fairdraw coverage
+  fairdraw coverage --by site
+  fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
+    Coverage(CoverageArgs),
 
     /// The rulebook and what each rule means
     Rules(RulesArgs),

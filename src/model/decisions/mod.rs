@@ -3,9 +3,11 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod covered;
 mod rulebook;
 mod set_aside;
 
+pub use covered::Covered;
 pub use rulebook::RulebookAdopted;
 pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 

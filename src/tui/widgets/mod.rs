@@ -6,5 +6,6 @@ pub(crate) mod control_line;
 pub(crate) mod funnel;
 pub(crate) mod interval_bar;
 pub(crate) mod odds_bar;
+pub(crate) mod progress_bar;
 pub(crate) mod table;
 pub(crate) mod verdict_bar;

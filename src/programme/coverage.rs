@@ -1,0 +1,30 @@
+//! How much of each column is filled, and what its blanks cost.
+
+use super::part::{self, Gathering};
+use super::{Error, Programme};
+use crate::analysis::{Assessed, Coverage, Key, Selection, coverage};
+use crate::model::{History, Progress};
+
+impl Programme {
+    /// How much of each column is filled over the selected draws, by a key if one is given,
+    /// and which column would settle how many unproven draws. Reads every draw once.
+    ///
+    /// # Errors
+    /// A store that can't be read, or a stop.
+    pub fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        by: Option<Key>,
+        progress: &Progress,
+    ) -> Result<Coverage, Error> {
+        let history = self.whole_history(assessed, progress)?;
+        coverage(&history, assessed, selection, by, progress).ok_or(Error::Stopped)
+    }
+
+    /// Every draw of the programme as judging needs it.
+    fn whole_history(&self, assessed: &Assessed, progress: &Progress) -> Result<History, Error> {
+        let gathering = Gathering::of(assessed.points.clone(), assessed.technicians.clone());
+        part::read_all(self, gathering, assessed.judged.len() as u64, progress)
+    }
+}
