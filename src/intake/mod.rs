@@ -5,6 +5,7 @@
 
 pub mod cell;
 pub mod columns;
+pub mod digest;
 pub mod draws;
 pub mod error;
 pub mod files;
@@ -15,13 +16,15 @@ pub mod rejects;
 pub mod row;
 pub mod sheet;
 pub mod source;
+pub mod verification;
 pub mod when;
 
 pub use columns::SheetKind;
+pub use digest::Digest;
 pub use draws::{Draws, Known};
 pub use error::Error;
 pub use files::{Found, find};
 pub use refusal::Refusal;
 pub use rejects::Rejects;
 pub use row::Kept;
-pub use sheet::{Opened, Sheet};
+pub use sheet::{Opened, RefusedRow, Sheet};

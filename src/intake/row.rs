@@ -90,6 +90,23 @@ impl Cells {
             .collect()
     }
 
+    /// Every cell with the blanks around it, what is not UTF-8 replaced.
+    pub(super) fn as_they_stand(&self) -> Vec<String> {
+        match &self.bytes {
+            None => self.text.iter().map(str::to_owned).collect(),
+            Some(bytes) => bytes
+                .iter()
+                .map(|cell| String::from_utf8_lossy(cell).into_owned())
+                .collect(),
+        }
+    }
+
+    /// How many bytes each cell has.
+    pub(super) fn lengths(&self) -> impl Iterator<Item = usize> + '_ {
+        let bytes = self.bytes.as_ref().unwrap_or(self.text.as_byte_record());
+        bytes.iter().map(<[u8]>::len)
+    }
+
     /// The whole row for a refusal.
     pub(super) fn joined(&self) -> String {
         self.all_as_text().join(",")

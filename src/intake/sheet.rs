@@ -7,6 +7,7 @@ use csv::ReaderBuilder;
 
 use super::Error;
 use super::columns::{Column, SheetKind};
+use super::digest::{Digest, Digested};
 use super::refusal::Refusal;
 use super::row::Cells;
 use super::source::{Source, line_ends, open_quote};
@@ -15,9 +16,13 @@ use super::source::{Source, line_ends, open_quote};
 pub struct Sheet {
     path: PathBuf,
     kind: SheetKind,
-    reader: csv::Reader<Source<File>>,
+    reader: csv::Reader<Source<Digested<File>>>,
     header: Header,
+    /// The header as it stands.
+    names: Vec<String>,
     cells: Cells,
+    /// Rows refused whole that nobody has taken yet.
+    refused: Vec<RefusedRow>,
     /// Line on which the row last read begins, and where in the file that is.
     line: u64,
     start: u64,
@@ -35,6 +40,18 @@ pub struct Header {
     /// How many columns the file has.
     pub width: usize,
 }
+
+/// A row refused whole, as it stands in the sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RefusedRow {
+    /// Line on which it begins.
+    pub line: u64,
+    /// Its cells; `None` where they are longer than [`ROW_LIMIT`] together.
+    pub cells: Option<Vec<String>>,
+}
+
+/// The most bytes of a refused row that are kept.
+pub const ROW_LIMIT: usize = 65_536;
 
 /// A sheet ready to be read, or refused whole because of its header.
 pub enum Opened {
@@ -70,19 +87,24 @@ impl Sheet {
             .has_headers(false)
             .flexible(true)
             .buffer_capacity(1 << 18)
-            .from_reader(Source::new(file));
+            .from_reader(Source::new(Digested::new(file)));
         let mut sheet = Sheet {
             path: path.to_owned(),
             kind,
             reader,
             header: Header::default(),
+            names: Vec::new(),
             cells: Cells::default(),
+            refused: Vec::new(),
             line: 1,
             start: 0,
             ended: false,
         };
         let names = match sheet.next_row()? {
-            Next::Row => sheet.cells.all_as_text(),
+            Next::Row => {
+                sheet.names = sheet.cells.as_they_stand();
+                sheet.cells.all_as_text()
+            }
             Next::Refused(refusal) => return Ok(Opened::Refused(refusal)),
             Next::End => Vec::new(),
         };
@@ -111,6 +133,38 @@ impl Sheet {
             .iter()
             .map(|(_, name)| name.as_str())
             .collect()
+    }
+
+    /// The header as it stands.
+    #[must_use]
+    pub fn header(&self) -> &[String] {
+        &self.names
+    }
+
+    /// Keeps the row last read as one that is refused whole.
+    pub fn keep_row(&mut self) {
+        let length: usize = self.cells.lengths().sum();
+        self.refused.push(RefusedRow {
+            line: self.line,
+            cells: (length <= ROW_LIMIT).then(|| self.cells.as_they_stand()),
+        });
+    }
+
+    /// Hands over the rows that were refused whole since the last call.
+    pub fn take_refused_rows(&mut self) -> Vec<RefusedRow> {
+        std::mem::take(&mut self.refused)
+    }
+
+    /// Size and SHA-256 of the file; what is left of it is read.
+    ///
+    /// # Errors
+    /// The file can't be read any further.
+    pub fn digest(&mut self) -> Result<Digest, Error> {
+        let digested = self.reader.get_mut().inner_mut();
+        digested.finish().map_err(|source| Error::Unreadable {
+            sheet: self.path.clone(),
+            source,
+        })
     }
 
     /// How many bytes were read.
@@ -144,6 +198,10 @@ impl Sheet {
                 && let Some(refusal) = self.open_quote()
             {
                 self.ended = true;
+                self.refused.push(RefusedRow {
+                    line: refusal.line,
+                    cells: None,
+                });
                 return Ok(Next::Refused(refusal));
             }
             if self.cells.is_empty_line() {
@@ -155,6 +213,7 @@ impl Sheet {
                     "{} fields where the header has {width}; the row is refused",
                     self.cells.len()
                 );
+                self.keep_row();
                 return Ok(Next::Refused(Refusal::whole(
                     self.line,
                     "",

@@ -33,6 +33,11 @@ impl<R: Read> Source<R> {
         }
     }
 
+    /// The reader inside.
+    pub fn inner_mut(&mut self) -> &mut R {
+        &mut self.inner
+    }
+
     /// Whether everything up to this offset was read and nothing follows.
     pub fn ends_at(&self, offset: u64) -> bool {
         self.ended && offset >= self.total

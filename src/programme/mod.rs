@@ -2,11 +2,13 @@
 //! stale, answer.
 
 mod by_identity;
+mod batches;
 mod check;
 mod coverage;
 mod digest;
 mod error;
 pub mod folder;
+mod findings;
 mod hashes;
 mod import;
 mod judging;
@@ -16,6 +18,7 @@ mod lists;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
 mod refused;
@@ -23,7 +26,10 @@ mod report;
 pub mod resamples;
 mod rulebook;
 pub mod set_aside;
+mod sayers;
+mod seen;
 mod small_sheet;
+mod take_back;
 mod trail;
 mod verdicts;
 
@@ -35,12 +41,19 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
-pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use crate::store::imports::{Import, ImportedSheet};
+pub use crate::store::refused::Refused;
+pub use batches::Batch;
 pub use error::Error;
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
+pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -213,7 +226,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
-        self.sql(store::imports::refusals(
+        self.sql(store::refused::refusals(
             self.store.connection(),
             import,
             at_most,

@@ -3,11 +3,17 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod batch;
 mod covered;
+mod draw_seen;
+pub mod finding;
+pub mod pick;
 mod rulebook;
 mod set_aside;
 
+pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
+pub use draw_seen::DrawSeen;
 pub use rulebook::RulebookAdopted;
 pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 
@@ -31,6 +37,14 @@ const KINDS: &[Kind] = &[
     kind::<RulebookAdopted>(),
     kind::<ResultSetAside>(),
     kind::<SetAsideTakenBack>(),
+    kind::<finding::FindingRaised>(),
+    kind::<finding::FindingAnswered>(),
+    kind::<finding::FindingClosed>(),
+    kind::<finding::FindingWithdrawn>(),
+    kind::<pick::PickDrawn>(),
+    kind::<pick::PickVerified>(),
+    kind::<BatchTakenIn>(),
+    kind::<BatchTakenBack>(),
 ];
 
 /// The words of all kinds.
