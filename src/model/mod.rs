@@ -4,6 +4,7 @@
 pub mod answer;
 pub mod compact;
 pub mod draw;
+pub mod formula;
 pub mod history;
 pub mod judged;
 pub mod phrase;

@@ -1,5 +1,6 @@
 //! What could not be done with a programme.
 
+use super::PackError;
 use crate::{intake, store};
 
 /// What could not be done with a programme, in words for the user: what was tried, on
@@ -33,6 +34,9 @@ pub enum Error {
         /// The identity.
         identity: String,
     },
+    /// A pack.
+    #[error(transparent)]
+    Pack(#[from] PackError),
     /// Where the caller writes to.
     #[error("can't write: {0}")]
     Output(#[from] std::io::Error),

@@ -2,7 +2,9 @@
 //! stale, answer.
 
 mod check;
+pub mod check_pack;
 mod error;
+mod export;
 mod hashes;
 mod import;
 mod judging;
@@ -32,6 +34,7 @@ use crate::store::{self, Store};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet, Refused};
 pub use error::Error;
+pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
