@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::args::Reading;
+use super::args::{AsArgs, Reading};
 use super::ask;
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::watch::Watch;
+use super::who::who;
 use crate::programme::{ExportRequest, SUMS};
 use crate::report::pack::rows;
 
@@ -27,6 +28,8 @@ pub struct ExportArgs {
     #[arg(long)]
     pub replace: bool,
     #[command(flatten)]
+    pub who: AsArgs,
+    #[command(flatten)]
     pub reading: Reading,
 }
 
@@ -37,7 +40,7 @@ pub fn run(file: &Path, args: &ExportArgs, output: &mut Output) -> Result<Finish
         filter: ask::filter(args.reading.filter.as_deref().unwrap_or_default())?,
         is_anonymous: args.anonymous,
         replace: args.replace,
-        who: None,
+        who: Some(who(args.who.name.as_deref())?),
     };
     let watch = Watch::new()?;
     let mut programme = ask::open(file)?;
@@ -49,6 +52,9 @@ pub fn run(file: &Path, args: &ExportArgs, output: &mut Output) -> Result<Finish
     });
     output.report(format.into(), rows::EXPORTED, files)?;
     output.flush()?;
+    if made.link.is_none() {
+        remark("the programme file is read-only, so its trail does not note this pack");
+    }
     remark(&format!(
         "{}: {} files on {} draws; SHA-256 of its {SUMS}: {}",
         args.to.display(),

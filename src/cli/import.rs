@@ -7,6 +7,7 @@ use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::rules::read_rulebook;
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::Tally;
 use crate::model::{Verdict, time};
 use crate::programme::{
@@ -39,7 +40,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     match &rulebook {
         Some((yaml, rulebook)) if in_memory || !args.dry_run => {
-            programme.adopt_rulebook(yaml, rulebook)?;
+            programme.adopt_rulebook(&who(None)?, yaml, rulebook)?;
         }
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}

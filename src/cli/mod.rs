@@ -21,9 +21,11 @@ mod rules;
 mod score;
 mod share;
 mod topics;
+mod trail;
 mod trainings;
 mod trend;
 mod watch;
+mod who;
 
 use std::error::Error;
 use std::ffi::OsString;
@@ -98,6 +100,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Export(args) => export::run(file, &args, &mut output),
         Command::Check(args) => match &args.pack {
             Some(folder) => check_pack::run(file, folder, args.format.format, &mut output),

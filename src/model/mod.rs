@@ -3,6 +3,7 @@
 
 pub mod answer;
 pub mod compact;
+pub mod decisions;
 pub mod draw;
 pub mod formula;
 pub mod history;

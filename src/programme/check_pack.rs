@@ -8,7 +8,8 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-use super::export::{ABOUT, Exported, HEAD, SUMS};
+use super::export::{ABOUT, HEAD, SUMS};
+use crate::model::decisions::PackExported;
 use crate::model::trail::{Link, NO_LINK, hexadecimal};
 
 /// The longest list of hashes that is read, in bytes; a pack has some fifty files.
@@ -110,7 +111,7 @@ fn belongs(folder: &Path, list: &str, trail: &[Link], check: &mut PackCheck) -> 
     }
     let sums_sha256 = hexadecimal(&Sha256::digest(list.as_bytes()));
     let noted = trail.iter().find(|link| {
-        let exported = link.decision::<Exported>();
+        let exported = link.decision::<PackExported>();
         exported.is_some_and(|exported| exported.sums_sha256 == sums_sha256)
     });
     check.belongs = match (noted, number) {

@@ -3,6 +3,7 @@
 
 mod check;
 pub mod check_pack;
+mod digest;
 mod error;
 mod export;
 mod hashes;

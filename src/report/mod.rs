@@ -15,6 +15,7 @@ pub mod rows;
 pub mod schema;
 mod table;
 pub mod topic_rows;
+pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
 

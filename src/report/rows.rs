@@ -530,6 +530,7 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
+    ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
     ("fairdraw check --pack", super::pack::rows::CHECK_PACK),
     ("fairdraw export", super::pack::rows::EXPORTED),

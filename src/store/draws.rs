@@ -172,6 +172,41 @@ pub fn each_live_record(
     Ok(())
 }
 
+/// How a row came to be stored and whether it still counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct State {
+    /// The import that brought it.
+    pub imported_in: i64,
+    /// The import that put another in its place, if one did.
+    pub superseded_in: Option<i64>,
+    /// The row in whose place it stands, if there is one.
+    pub supersedes: Option<u32>,
+}
+
+/// Hands over every row in full, superseded ones too, in order of its record number.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_state(
+    connection: &Connection,
+    each: &mut dyn FnMut(State, DrawRecord),
+) -> rusqlite::Result<()> {
+    let sql = format!(
+        "SELECT {FACTS}, {REST}, imported_in, superseded_in, supersedes FROM draws ORDER BY record"
+    );
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let state = State {
+            imported_in: row.get(33)?,
+            superseded_in: row.get(34)?,
+            supersedes: row.get(35)?,
+        };
+        each(state, read_record(row)?);
+    }
+    Ok(())
+}
+
 /// Reads single rows by their record numbers.
 pub struct Reader<'c> {
     facts: Statement<'c>,

@@ -5,6 +5,7 @@
 
 pub mod bytes;
 pub mod columns;
+pub mod covered;
 pub mod draws;
 pub mod error;
 pub mod file;

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use fairdraw::demo;
+use fairdraw::model::trail::Who;
 use fairdraw::model::{Judged, Progress};
 use fairdraw::programme::{Error, ImportReport, ImportRequest, Programme};
 use fairdraw::rules::Rulebook;
@@ -324,7 +325,8 @@ fn a_changed_rulebook_judges_anew_what_stands_under_it() {
     );
     let book = Rulebook::from_yaml(&yaml, "ours.yaml")
         .unwrap_or_else(|problems| panic!("{}", problems[0]));
-    programme.adopt_rulebook(&yaml, &book).unwrap();
+    let who = Who::named("Ada").unwrap();
+    programme.adopt_rulebook(&who, &yaml, &book).unwrap();
     let changed = programme.assess(&Progress::default()).unwrap();
     assert_ne!(changed.judged.verdict, standard.judged.verdict);
     for row in 0..changed.judged.len() {

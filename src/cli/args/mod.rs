@@ -4,6 +4,8 @@
 mod calc;
 mod choices;
 mod rules;
+mod trail;
+mod who;
 
 use std::path::PathBuf;
 
@@ -12,6 +14,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
 pub use rules::{RulesArgs, RulesCommand};
+pub use trail::TrailArgs;
+pub use who::AsArgs;
 
 use choices::{filter_help, keys, periods};
 
@@ -184,6 +188,17 @@ Examples:
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
+
+    /// What people decided, in order: the trail
+    ///
+    /// Rulebooks adopted, findings, picks and all else that people decide on a programme is
+    /// only ever added to the trail. Each link holds the hash of the one before, so that none
+    /// can be changed, left out or put in unseen; docs/trail.md says how to recompute it.
+    #[command(after_help = "\
+Examples:
+  fairdraw trail
+  fairdraw trail --kind 'rulebook adopted' --format json")]
+    Trail(TrailArgs),
 
     /// Writes a pack an auditor can take away and check without this program
     ///

@@ -10,13 +10,12 @@ use std::collections::BTreeSet;
 use std::io::Write as _;
 use std::path::PathBuf;
 
-use serde::{Deserialize, Serialize};
-
 use super::{Error, PROGRAM, Programme};
 use crate::analysis::topics::peers_of;
 use crate::analysis::{Assessed, Filter, Selection};
 use crate::model::Progress;
-use crate::model::trail::{Decided, Link, NO_LINK, Who};
+use crate::model::decisions::PackExported;
+use crate::model::trail::{Link, NO_LINK, Who};
 use crate::report::pack::rows::{About, PACK, TRAIL_LINE, about, link_line};
 use crate::report::{json_object, schema};
 use crate::rules::default_yaml;
@@ -59,24 +58,6 @@ pub struct ExportReport {
     pub sums_sha256: String,
     /// The link that notes the export; none where the file is read-only or nobody is named.
     pub link: Option<i64>,
-}
-
-/// An export, as the trail notes it: with it, a pack can be told from a forged one.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Exported {
-    /// SHA-256 of the pack's `SHA256SUMS`.
-    pub sums_sha256: String,
-    /// The filter.
-    #[serde(rename = "where")]
-    pub filter: String,
-    /// Whether people were replaced by codes.
-    pub anonymous: bool,
-    /// Draws in it.
-    pub draws: u64,
-}
-
-impl Decided for Exported {
-    const KIND: &'static str = "pack exported";
 }
 
 /// What the parts of a pack are made from.
@@ -155,7 +136,7 @@ impl Programme {
             return Err(Error::Stopped);
         }
         let draws = selection.len() as u64;
-        let noted = Exported {
+        let noted = PackExported {
             sums_sha256: sums_sha256.clone(),
             filter: request.filter.to_string(),
             anonymous: request.is_anonymous,

@@ -12,8 +12,8 @@ use crate::model::progress::Stage;
 use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
 use crate::report::{
-    Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, training_rows,
-    trend_rows, writer,
+    Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, trail_rows,
+    training_rows, trend_rows, writer,
 };
 
 /// Name, title and rows of each table, for `pack.json`.
@@ -42,12 +42,18 @@ impl Content<'_> {
             pack::RULES,
             pack::rows::rules_in_force(&self.assessed.rulebook),
         )?;
-        let who: Vec<String> = (self.trail.iter())
-            .map(|link| self.named(&link.who))
-            .collect();
-        let links = self.trail.iter().zip(&who).map(|(link, who)| {
-            let what = if self.is_anonymous() { "" } else { &link.what };
-            pack::rows::link(link, who, what)
+        let links = self.trail.iter().map(|link| {
+            let mut cells = trail_rows::trail(link, self.assessed.zone);
+            if self.is_anonymous() {
+                for (column, cell) in trail_rows::TRAIL.iter().zip(&mut cells) {
+                    match column.name {
+                        "who" => *cell = Cell::text(self.named(&link.who)),
+                        "says" | "canonical" => *cell = Cell::Blank,
+                        _ => {}
+                    }
+                }
+            }
+            cells
         });
         put(pack::TRAIL, links.collect())?;
         self.draws(staging)?;

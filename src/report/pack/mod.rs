@@ -2,7 +2,9 @@
 
 pub mod rows;
 
-use super::{Column, attribution, rows as all_rows, topic_rows, training_rows, trend_rows};
+use super::{
+    Column, attribution, rows as all_rows, topic_rows, trail_rows, training_rows, trend_rows,
+};
 use crate::analysis::Key;
 
 /// The version of the layout of a pack.
@@ -178,7 +180,7 @@ pub const TRAIL: Sheet = Sheet {
     name: "trail",
     title: "Trail",
     about: "What people decided, in order, each link holding the hash of the one before.",
-    columns: rows::TRAIL,
+    columns: trail_rows::TRAIL,
 };
 
 /// The draws with their verdicts.

@@ -75,47 +75,6 @@ pub fn rules_in_force(book: &Rulebook) -> Vec<Vec<Cell<'static>>> {
     .collect()
 }
 
-/// `trail`: one row a link.
-pub const TRAIL: &[Column] = &[
-    count("number", "number", "the number of the link, from 1"),
-    time("at", "at (UTC)", "when it was decided"),
-    column("who", "who", "who decided; in an anonymous pack a code"),
-    column("kind", "kind", "the kind of decision"),
-    column(
-        "what",
-        "what",
-        "what was decided, as JSON; blank in an anonymous pack",
-    ),
-    column(
-        "previous",
-        "hash before",
-        "the hash of the link before; 64 zeros for the first",
-    ),
-    column(
-        "hash",
-        "hash",
-        "SHA-256 over the previous hash, a line feed and the canonical form",
-    ),
-];
-
-/// A row of [`TRAIL`]; `what` is blank where it must not be told.
-#[must_use]
-pub fn link<'a>(link: &'a Link, who: &'a str, what: &'a str) -> Vec<Cell<'a>> {
-    vec![
-        Cell::Count(link.number.unsigned_abs()),
-        Cell::Time(link.at),
-        Cell::text(who),
-        Cell::text(&link.kind),
-        if what.is_empty() {
-            Cell::Blank
-        } else {
-            Cell::text(what)
-        },
-        Cell::text(&link.previous),
-        Cell::text(&link.hash),
-    ]
-}
-
 /// `trail.jsonl`: one line a link.
 pub const TRAIL_LINE: &[Column] = &[
     count("number", "", "the number of the link, from 1"),

@@ -39,6 +39,7 @@ fn every_command_explains_itself() {
         &["calc", "reynolds"],
         &["calc", "dead-volume"],
         &["calc", "settling"],
+        &["trail"],
         &["check"],
         &["completions"],
         &["manual"],
