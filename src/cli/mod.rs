@@ -8,10 +8,12 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod check_pack;
 mod coverage;
 mod demo;
 mod documents;
 mod exit;
+mod export;
 mod import;
 mod open;
 mod output;
@@ -107,7 +109,11 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
-        Command::Check(args) => check::run(file, args, &mut output),
+        Command::Export(args) => export::run(file, &args, &mut output),
+        Command::Check(args) => match &args.pack {
+            Some(folder) => check_pack::run(file, folder, args.format.format, &mut output),
+            None => check::run(file, args.format.format, &mut output),
+        },
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);

@@ -10,7 +10,7 @@ use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::watch::Watch;
 use super::who::who;
-use crate::programme::set_aside::{By, SetAside, SetAsideError};
+use crate::programme::set_aside::{By, SetAside};
 use crate::report::resample_rows;
 
 #[derive(Args)]
@@ -40,17 +40,12 @@ pub fn run(file: &Path, args: &SetAsideArgs, output: &mut Output) -> Result<Fini
     };
     let who = who(args.deciding.name.as_deref())?;
     let mut programme = ask::open(file)?;
-    let decided = if args.take_back {
+    let link = if args.take_back {
         programme.take_back_set_aside(&who, draw, because)
     } else {
         let assessed = Watch::new()?.over(true, |progress| programme.assess(progress))?;
         programme.set_result_aside(&assessed, &who, draw, because)
-    };
-    let link = decided.map_err(|error| match error {
-        SetAsideError::Programme(error) => Failure::Programme(error),
-        SetAsideError::Reason => Failure::WrongUse(format!("--because: {error}")),
-        other => Failure::WrongUse(other.to_string()),
-    })?;
+    }?;
     let done = if args.take_back {
         "counts again"
     } else {

@@ -1,5 +1,6 @@
 //! What could not be done with a programme.
 
+use super::PackError;
 use crate::{intake, store};
 
 /// What could not be done with a programme, in words for the user: what was tried, on
@@ -87,6 +88,9 @@ pub enum Error {
         /// The first of the points and technicians.
         names: String,
     },
+    /// A pack.
+    #[error(transparent)]
+    Pack(#[from] PackError),
     /// Where the caller writes to.
     #[error("can't write: {0}")]
     Output(#[from] std::io::Error),

@@ -1,14 +1,15 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
-mod by_identity;
 mod batches;
 mod check;
+pub mod check_pack;
 mod coverage;
 mod digest;
 mod error;
-pub mod folder;
+mod export;
 mod findings;
+pub mod folder;
 mod hashes;
 mod import;
 mod judging;
@@ -25,9 +26,9 @@ mod refused;
 mod report;
 pub mod resamples;
 mod rulebook;
-pub mod set_aside;
 mod sayers;
 mod seen;
+pub mod set_aside;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -47,6 +48,7 @@ pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::Batch;
 pub use error::Error;
+pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;

@@ -2,14 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use super::trail::writable;
 use super::{Error, Programme};
 use crate::analysis::Assessed;
 use crate::model::decisions::{ResultSetAside, SetAsideTakenBack};
 use crate::model::time::utc_text;
 use crate::model::trail::{Link, Who};
-
-/// The most characters a reason may have.
-pub const REASON_LIMIT: usize = 2000;
 
 /// A result that someone set aside.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,43 +50,6 @@ impl By {
     }
 }
 
-/// Why a result was not set aside or taken up again.
-#[derive(Debug, thiserror::Error)]
-pub enum SetAsideError {
-    /// A reason that can't stand in the trail.
-    #[error(
-        "the reason is to be 1 to {REASON_LIMIT} characters on one line, without control characters"
-    )]
-    Reason,
-    /// No such draw.
-    #[error("there is no draw {draw}; `fairdraw score` lists them")]
-    NoSuchDraw {
-        /// The identity asked for.
-        draw: String,
-    },
-    /// It is set aside already.
-    #[error("the result of draw {draw} is set aside already, by {who}: {because}")]
-    Already {
-        /// The identity of the draw.
-        draw: String,
-        /// Who set it aside.
-        who: String,
-        /// Why.
-        because: String,
-    },
-    /// It is not set aside.
-    #[error(
-        "the result of draw {draw} is not set aside; `fairdraw set-aside --list` lists those that are"
-    )]
-    NotSetAside {
-        /// The identity of the draw.
-        draw: String,
-    },
-    /// The programme file.
-    #[error(transparent)]
-    Programme(#[from] Error),
-}
-
 /// Every result ever set aside, in the order of the trail; one set aside again after it was
 /// taken back stands twice.
 #[must_use]
@@ -118,17 +79,6 @@ pub fn fold(trail: &[Link]) -> Vec<SetAside> {
     all
 }
 
-/// The reason as it is kept; none if it can't be.
-fn reason(text: &str) -> Result<String, SetAsideError> {
-    let text = text.trim();
-    let fits = (1..=REASON_LIMIT).contains(&text.chars().count());
-    if fits && !text.chars().any(char::is_control) {
-        Ok(text.to_owned())
-    } else {
-        Err(SetAsideError::Reason)
-    }
-}
-
 impl Programme {
     /// Every result ever set aside, also those taken up again, the first first.
     ///
@@ -155,17 +105,20 @@ impl Programme {
     /// Sets the result of the draw of this identity aside and gives the number of the link.
     ///
     /// # Errors
-    /// See [`SetAsideError`].
+    /// No such draw, or it is set aside already; a reason that is blank or can't be printed; a
+    /// store that can't be written.
     pub fn set_result_aside(
         &mut self,
         assessed: &Assessed,
         who: &Who,
         draw: &str,
         because: &str,
-    ) -> Result<i64, SetAsideError> {
-        let because = reason(because)?;
-        let row = self.rows_of(assessed, &[draw])?[0].ok_or_else(|| SetAsideError::NoSuchDraw {
-            draw: draw.to_owned(),
+    ) -> Result<i64, Error> {
+        writable("the reason", because, false)?;
+        let row = self.rows_of(assessed, &[draw])?[0].ok_or_else(|| {
+            Error::undecided(format!(
+                "there is no draw {draw}; `fairdraw score` lists draws by their identity"
+            ))
         })? as usize;
         let judged = &assessed.judged;
         let decision = ResultSetAside {
@@ -173,18 +126,15 @@ impl Programme {
             point: assessed.points[judged.point[row] as usize].id.clone(),
             drawn_at: utc_text(judged.drawn_at[row]),
             verdict: judged.verdict[row].as_str().to_owned(),
-            because,
+            because: because.trim().to_owned(),
         };
-        let transaction = self.store.begin().map_err(Error::from)?;
-        if let Some(set) = self.standing(draw)? {
-            return Err(SetAsideError::Already {
-                draw: set.draw,
-                who: set.decided.who,
-                because: set.decided.because,
-            });
-        }
-        let link = self.append(&transaction, who, &decision)?;
-        self.sql(transaction.commit())?;
+        let (link, _) = self.decide_upon(who, |links| match standing(links, draw) {
+            None => Ok(decision),
+            Some(SetAside { decided, .. }) => Err(Error::undecided(format!(
+                "the result of draw {draw} is set aside already, by {}: {}",
+                decided.who, decided.because
+            ))),
+        })?;
         Ok(link)
     }
 
@@ -192,33 +142,33 @@ impl Programme {
     /// itself may be gone from the programme.
     ///
     /// # Errors
-    /// See [`SetAsideError`].
+    /// It is not set aside; else as [`Self::set_result_aside`].
     pub fn take_back_set_aside(
         &mut self,
         who: &Who,
         draw: &str,
         because: &str,
-    ) -> Result<i64, SetAsideError> {
+    ) -> Result<i64, Error> {
+        writable("the reason", because, false)?;
         let decision = SetAsideTakenBack {
             draw: draw.to_owned(),
-            because: reason(because)?,
+            because: because.trim().to_owned(),
         };
-        let transaction = self.store.begin().map_err(Error::from)?;
-        if self.standing(draw)?.is_none() {
-            return Err(SetAsideError::NotSetAside {
-                draw: draw.to_owned(),
-            });
-        }
-        let link = self.append(&transaction, who, &decision)?;
-        self.sql(transaction.commit())?;
+        let (link, _) = self.decide_upon(who, |links| match standing(links, draw) {
+            Some(_) => Ok(decision),
+            None => Err(Error::undecided(format!(
+                "the result of draw {draw} is not set aside; `fairdraw set-aside --list` lists \
+                 those that are"
+            ))),
+        })?;
         Ok(link)
     }
+}
 
-    /// The set aside of this draw that stands, if any.
-    fn standing(&self, draw: &str) -> Result<Option<SetAside>, Error> {
-        let mut all = self.set_asides()?.into_iter();
-        Ok(all.find(|set| set.draw == draw && set.taken_back.is_none()))
-    }
+/// The set aside of this draw that stands, if any.
+fn standing(trail: &[Link], draw: &str) -> Option<SetAside> {
+    let mut all = fold(trail).into_iter();
+    all.find(|set| set.draw == draw && set.taken_back.is_none())
 }
 
 #[cfg(test)]
@@ -271,19 +221,5 @@ mod tests {
             told,
             [("D-1", 1, Some(5)), ("D-2", 2, None), ("D-1", 6, None)]
         );
-    }
-
-    #[test]
-    fn a_reason_is_a_line_of_words() {
-        assert_eq!(reason(" dirt in the tap ").unwrap(), "dirt in the tap");
-        for text in [
-            "",
-            "  ",
-            "a\nb",
-            "a\u{1b}[2Jb",
-            &"x".repeat(REASON_LIMIT + 1),
-        ] {
-            assert!(reason(text).is_err(), "{text:?}");
-        }
     }
 }

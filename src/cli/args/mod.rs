@@ -21,9 +21,10 @@ pub(super) use choices::keys;
 use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
+use super::coverage::CoverageArgs;
+use super::export::ExportArgs;
 use super::resample::ResampleArgs;
 use super::set_aside::SetAsideArgs;
-use super::coverage::CoverageArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -241,13 +242,28 @@ Examples:
   fairdraw trail --kind 'rulebook adopted' --format json")]
     Trail(TrailArgs),
 
-    /// Checks that the programme file is sound
+    /// Writes a pack an auditor can take away and check without this program
     ///
-    /// Prints every fault it finds, and nothing if there is none.
+    /// Tables as CSV and JSON with their schemas, the rulebook, the trail of decisions, and
+    /// SHA256SUMS over all of it, which `sha256sum -c SHA256SUMS` verifies. The folder is
+    /// written aside and takes its name when it is whole; docs/pack.md says what is in it.
     #[command(after_help = "\
-Example:
-  fairdraw check -p north.db")]
-    Check(FormatArgs),
+Examples:
+  fairdraw export --to pack
+  fairdraw export --to audit-2026 --where 'site:North from:2026-01 to:2026-06'
+  fairdraw export --to for-outsiders --anonymous
+  fairdraw check --pack pack               later: is it still what was written?")]
+    Export(ExportArgs),
+
+    /// Checks that the programme file is sound, or an exported pack
+    ///
+    /// Prints every fault it finds, and nothing if there is none. A pack is checked by its own
+    /// list of hashes and, where there is a programme file, by the programme's trail.
+    #[command(after_help = "\
+Examples:
+  fairdraw check -p north.db
+  fairdraw check --pack audit-2026 -p north.db")]
+    Check(CheckArgs),
 
     /// Prints the completions of a shell
     #[command(after_help = "\
@@ -333,6 +349,15 @@ pub struct FormatArgs {
     /// How it is written
     #[arg(long, value_name = "FORMAT", default_value = "table")]
     pub format: Format,
+}
+
+#[derive(Args)]
+pub struct CheckArgs {
+    /// Check this exported pack instead
+    #[arg(long, value_name = "DIR")]
+    pub pack: Option<PathBuf>,
+    #[command(flatten)]
+    pub format: FormatArgs,
 }
 
 #[derive(Args)]

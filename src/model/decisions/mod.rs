@@ -6,6 +6,7 @@
 mod batch;
 mod covered;
 mod draw_seen;
+mod exported;
 pub mod finding;
 pub mod pick;
 mod rulebook;
@@ -14,6 +15,7 @@ mod set_aside;
 pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
 pub use draw_seen::DrawSeen;
+pub use exported::PackExported;
 pub use rulebook::RulebookAdopted;
 pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 
@@ -45,6 +47,7 @@ const KINDS: &[Kind] = &[
     kind::<pick::PickVerified>(),
     kind::<BatchTakenIn>(),
     kind::<BatchTakenBack>(),
+    kind::<PackExported>(),
 ];
 
 /// The words of all kinds.

@@ -1,0 +1,226 @@
+//! The tables of a pack, each as CSV and as JSON with a schema.
+
+use std::io::Write;
+
+use super::folder::Staging;
+use super::{Content, PackError, write_schema};
+use crate::analysis::attribution::Side;
+use crate::analysis::topics::{Topics, Unit, asks, rule_costs, topics};
+use crate::analysis::training::WINDOW_DAYS;
+use crate::analysis::{Every, attribute, by, tally, trainings, trend};
+use crate::model::progress::Stage;
+use crate::programme::Error;
+use crate::report::pack::{self, Sheet};
+use crate::report::{
+    Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, trail_rows,
+    training_rows, trend_rows, writer,
+};
+
+/// Name, title and rows of each table, for `pack.json`.
+type Listed = Vec<(&'static str, &'static str, u64)>;
+
+/// Up to so many draws, JSON says of each what every rule saw and wanted, some 3 kB a draw.
+pub const MOST_EXPLAINED: usize = 100_000;
+
+/// The rows of a table.
+type Rows<'a> = Vec<Vec<Cell<'a>>>;
+
+impl Content<'_> {
+    /// Writes every table and lists them.
+    pub(super) fn write_tables(&self, staging: &mut Staging) -> Result<Listed, Error> {
+        let mut listed = Vec::new();
+        let mut put = |sheet: Sheet, rows: Rows<'_>| -> Result<(), Error> {
+            self.go_on()?;
+            write(staging, sheet, &rows)?;
+            listed.push((sheet.name, sheet.title, rows.len() as u64));
+            Ok(())
+        };
+        self.shares(&mut put)?;
+        self.told_apart(&mut put)?;
+        self.topics(&mut put)?;
+        put(
+            pack::RULES,
+            pack::rows::rules_in_force(&self.assessed.rulebook),
+        )?;
+        let links = self.trail.iter().map(|link| {
+            let mut cells = trail_rows::trail(link, self.assessed.zone);
+            if self.is_anonymous() {
+                for (column, cell) in trail_rows::TRAIL.iter().zip(&mut cells) {
+                    match column.name {
+                        "who" => *cell = Cell::text(self.named(&link.who)),
+                        "says" | "canonical" => *cell = Cell::Blank,
+                        _ => {}
+                    }
+                }
+            }
+            cells
+        });
+        put(pack::TRAIL, links.collect())?;
+        self.draws(staging)?;
+        listed.push((
+            pack::DRAWS.name,
+            pack::DRAWS.title,
+            self.selection.len() as u64,
+        ));
+        Ok(listed)
+    }
+
+    fn shares(
+        &self,
+        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
+    ) -> Result<(), Error> {
+        let all = tally(self.assessed, self.selection);
+        put(pack::SHARE, vec![rows::share("all", &all)])?;
+        for (key, sheet) in pack::SHARES_BY {
+            let groups = by(self.assessed, self.selection, key);
+            let rows = groups
+                .iter()
+                .map(|group| rows::share(&group.key, &group.tally));
+            put(sheet, rows.collect())?;
+        }
+        let trend = trend(self.assessed, self.selection, Every::Month);
+        let chart = trend.chart.map(|chart| (chart.centre, chart.widened));
+        let periods = trend.periods.iter();
+        put(
+            pack::TREND,
+            periods
+                .map(|period| trend_rows::trend(period, chart))
+                .collect(),
+        )
+    }
+
+    fn told_apart(
+        &self,
+        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
+    ) -> Result<(), Error> {
+        self.progress.begin(Stage::Fitting, 0);
+        let found = attribute(self.assessed, self.selection, &[], &mut || {
+            !self.progress.is_stopped()
+        });
+        self.go_on()?;
+        let Ok(found) = found else {
+            // Nothing can be told apart: the report says why.
+            put(pack::PEOPLE, Vec::new())?;
+            put(pack::POINTS, Vec::new())?;
+            return put(pack::MODEL, Vec::new());
+        };
+        for (sheet, side) in [
+            (pack::PEOPLE, Side::Technicians),
+            (pack::POINTS, Side::Points),
+        ] {
+            let units = &found.part(side).units;
+            let row = |unit| attribution::row(self.assessed, side, unit);
+            put(sheet, units.iter().map(row).collect())?;
+        }
+        put(pack::MODEL, vec![attribution::model(self.assessed, &found)])
+    }
+
+    fn topics(
+        &self,
+        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
+    ) -> Result<(), Error> {
+        let (assessed, selection, peers) = (self.assessed, self.selection, self.peers);
+        for (sheet, unit) in [
+            (pack::TOPICS, Unit::Technician),
+            (pack::TOPICS_OF_CREWS, Unit::Crew),
+        ] {
+            let found: Vec<Topics> = topics(assessed, selection, peers, unit);
+            let rows = found.iter().flat_map(|of| {
+                let ranked = (1..).zip(&of.topics);
+                ranked.map(|(rank, topic)| topic_rows::topic(of, rank, topic))
+            });
+            put(sheet, rows.collect())?;
+        }
+        let costs = rule_costs(assessed, selection);
+        put(
+            pack::RULE_COSTS,
+            costs.iter().map(topic_rows::rule_cost).collect(),
+        )?;
+        let lines = asks(assessed, selection);
+        let rows = lines.iter().map(|ask| topic_rows::ask(assessed, ask));
+        put(pack::ASKS, rows.collect())?;
+        let held = trainings(assessed, selection, peers, WINDOW_DAYS);
+        let row = |trained| training_rows::trained(assessed, trained, false);
+        put(pack::TRAININGS, held.iter().map(row).collect())
+    }
+
+    /// The draws, a piece at a time.
+    fn draws(&self, staging: &mut Staging) -> Result<(), Error> {
+        let sheet = pack::DRAWS;
+        let count = Some(self.selection.len() as u64);
+        let (mut csv_out, mut json_out) = (
+            staging.create(&csv_path(sheet))?,
+            staging.create(&json_path(sheet))?,
+        );
+        {
+            let mut csv = writer(Format::Csv, sheet.columns, Look::file(), &mut csv_out)?;
+            let mut json = writer(Format::Json, sheet.columns, Look::file(), &mut json_out)?;
+            let (programme, assessed) = (self.programme, self.assessed);
+            let mut write = |row: &[Cell<'_>]| csv.row(row).and_then(|()| json.row(row));
+            if self.selection.len() <= MOST_EXPLAINED {
+                programme.explain_each(
+                    assessed,
+                    self.selection,
+                    self.progress,
+                    &mut |explained| {
+                        explained.iter().try_for_each(|(named, all)| {
+                            write(&rows::score(Format::Json, assessed, *named, Some(all)))
+                        })
+                    },
+                )?;
+            } else {
+                programme.name_each(assessed, self.selection, self.progress, &mut |named| {
+                    (named.iter()).try_for_each(|named| {
+                        write(&rows::score(Format::Json, assessed, *named, None))
+                    })
+                })?;
+            }
+            csv.finish()?;
+            json.finish()?;
+        }
+        staging.finish(csv_out, count)?;
+        staging.finish(json_out, count)?;
+        describe(staging, sheet)?;
+        Ok(())
+    }
+}
+
+fn csv_path(sheet: Sheet) -> String {
+    format!("tables/{}.csv", sheet.name)
+}
+
+fn json_path(sheet: Sheet) -> String {
+    format!("tables/{}.json", sheet.name)
+}
+
+/// A small table in both forms. One that only JSON can hold has no CSV.
+fn write(staging: &mut Staging, sheet: Sheet, rows: &[Vec<Cell<'_>>]) -> Result<(), PackError> {
+    let has_csv = (sheet.columns.iter()).any(|column| column.place == Place::Everywhere);
+    let csv = has_csv.then_some((Format::Csv, csv_path(sheet)));
+    let json = Some((Format::Json, json_path(sheet)));
+    for (format, path) in [csv, json].into_iter().flatten() {
+        let mut out = staging.create(&path)?;
+        let written = write_rows(format, sheet, rows, &mut out);
+        written.map_err(|source| PackError::unwritten(&path, source))?;
+        staging.finish(out, Some(rows.len() as u64))?;
+    }
+    describe(staging, sheet)
+}
+
+fn write_rows(
+    format: Format,
+    sheet: Sheet,
+    rows: &[Vec<Cell<'_>>],
+    out: &mut dyn Write,
+) -> std::io::Result<()> {
+    let mut writer: Box<dyn Writer + '_> = writer(format, sheet.columns, Look::file(), out)?;
+    for row in rows {
+        writer.row(row)?;
+    }
+    writer.finish()
+}
+
+fn describe(staging: &mut Staging, sheet: Sheet) -> Result<(), PackError> {
+    let schema = schema::of_rows(sheet.title, sheet.about, sheet.columns);
+    write_schema(staging, sheet.name, schema)
+}
