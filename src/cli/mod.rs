@@ -13,6 +13,7 @@ mod demo;
 mod documents;
 mod exit;
 mod import;
+mod ledger;
 mod open;
 mod output;
 mod plans;
@@ -102,6 +103,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Check(args) => check::run(file, args, &mut output),
         Command::Completions { shell } => {

@@ -1,6 +1,7 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
+mod batches;
 mod check;
 mod coverage;
 mod digest;
@@ -20,7 +21,9 @@ pub mod plans;
 mod refused;
 mod report;
 mod rulebook;
+mod sayers;
 mod small_sheet;
+mod take_back;
 mod trail;
 mod verdicts;
 
@@ -33,11 +36,14 @@ use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
 pub use crate::intake::{Refusal, SheetKind};
-pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use crate::store::imports::{Import, ImportedSheet};
+pub use crate::store::refused::Refused;
+pub use batches::Batch;
 pub use error::Error;
 pub use listed::Answered;
 pub use opened::OpenedDraw;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -210,7 +216,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
-        self.sql(store::imports::refusals(
+        self.sql(store::refused::refusals(
             self.store.connection(),
             import,
             at_most,

@@ -3,9 +3,11 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod batch;
 mod covered;
 mod rulebook;
 
+pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
 pub use rulebook::RulebookAdopted;
 
@@ -25,7 +27,11 @@ const fn kind<D: Decided>() -> Kind {
 }
 
 /// Every kind.
-const KINDS: &[Kind] = &[kind::<RulebookAdopted>()];
+const KINDS: &[Kind] = &[
+    kind::<RulebookAdopted>(),
+    kind::<BatchTakenIn>(),
+    kind::<BatchTakenBack>(),
+];
 
 /// The words of all kinds.
 pub fn kinds() -> impl Iterator<Item = &'static str> {
