@@ -29,6 +29,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
         who: who_imports()?,
+        ..ImportRequest::default()
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
@@ -58,6 +59,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     print(&report, args.format, output)?;
     output.flush()?;
+    if !args.dry_run {
+        remark(&format!("taken in as batch {}", report.batch));
+    }
     say_the_rest(&report);
     remark(&standing(&counted(&report.verdicts)));
     if args.dry_run {
@@ -169,7 +173,8 @@ fn refusals(sheet: &SheetReport) -> u64 {
     sheet.refused_rows + sheet.refused_values
 }
 
-fn counted(verdicts: &VerdictCounts) -> Tally {
+/// The verdicts as a tally.
+pub fn counted(verdicts: &VerdictCounts) -> Tally {
     Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),

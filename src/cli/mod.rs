@@ -15,6 +15,7 @@ mod documents;
 mod exit;
 mod export;
 mod import;
+mod ledger;
 mod open;
 mod output;
 mod plans;
@@ -108,6 +109,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Export(args) => export::run(file, &args, &mut output),
         Command::Check(args) => match &args.pack {

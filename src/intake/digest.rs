@@ -8,6 +8,9 @@ use sha2::{Digest as _, Sha256};
 
 use crate::model::trail::hexadecimal;
 
+/// How much is read at a time.
+const BUFFER: usize = 1 << 16;
+
 /// Size and SHA-256 of a file as it stood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Digest {
@@ -23,48 +26,48 @@ impl Digest {
     /// # Errors
     /// What the operating system says.
     pub fn of_file(path: &Path) -> io::Result<Self> {
-        Digested::new(File::open(path)?).finish()
+        let mut digesting = Digesting::default();
+        digesting.read_rest(File::open(path)?)?;
+        Ok(digesting.digest())
     }
 }
 
-/// A reader that takes the fingerprint of all that passes.
-#[derive(Debug)]
-pub struct Digested<R> {
-    inner: R,
+/// A fingerprint being taken.
+#[derive(Debug, Default)]
+pub(super) struct Digesting {
     hash: Sha256,
     bytes: u64,
 }
 
-impl<R: Read> Digested<R> {
-    /// Wraps a reader at its beginning.
-    pub fn new(inner: R) -> Self {
-        Digested {
-            inner,
-            hash: Sha256::new(),
-            bytes: 0,
+impl Digesting {
+    /// Adds what was read.
+    pub(super) fn update(&mut self, bytes: &[u8]) {
+        self.hash.update(bytes);
+        self.bytes += bytes.len() as u64;
+    }
+
+    /// How much was added.
+    pub(super) fn bytes(&self) -> u64 {
+        self.bytes
+    }
+
+    /// Adds what is left to be read.
+    pub(super) fn read_rest(&mut self, mut from: impl Read) -> io::Result<()> {
+        let mut buffer = vec![0; BUFFER];
+        loop {
+            match from.read(&mut buffer)? {
+                0 => return Ok(()),
+                count => self.update(&buffer[..count]),
+            }
         }
     }
 
-    /// Reads what is left and gives the fingerprint of the whole.
-    ///
-    /// # Errors
-    /// What the inner reader returns.
-    pub fn finish(&mut self) -> io::Result<Digest> {
-        let mut buffer = vec![0; 1 << 16];
-        while self.read(&mut buffer)? > 0 {}
-        Ok(Digest {
+    /// The fingerprint of all that was added.
+    pub(super) fn digest(self) -> Digest {
+        Digest {
             bytes: self.bytes,
-            sha256: hexadecimal(&self.hash.clone().finalize()),
-        })
-    }
-}
-
-impl<R: Read> Read for Digested<R> {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        let count = self.inner.read(buffer)?;
-        self.hash.update(&buffer[..count]);
-        self.bytes += count as u64;
-        Ok(count)
+            sha256: hexadecimal(&self.hash.finalize()),
+        }
     }
 }
 
@@ -75,11 +78,12 @@ mod tests {
 
     /// The one-block message of FIPS 180-2, appendix B.1.
     #[test]
-    fn what_was_not_read_counts_too() {
-        let mut digested = Digested::new(&b"abc"[..]);
-        digested.read_exact(&mut [0; 1]).unwrap();
+    fn what_was_read_and_what_is_left_count() {
+        let mut digesting = Digesting::default();
+        digesting.update(b"a");
+        digesting.read_rest(&b"bc"[..]).unwrap();
         assert_eq!(
-            digested.finish().unwrap(),
+            digesting.digest(),
             Digest {
                 bytes: 3,
                 sha256: "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"

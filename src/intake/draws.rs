@@ -6,7 +6,8 @@ use super::Error;
 use super::columns::{SheetKind, draw};
 use super::refusal::Refusal;
 use super::row::{Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Draw, DrawRecord, MachineState, Method, Number, PurgeStage};
 

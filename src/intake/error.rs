@@ -39,12 +39,6 @@ pub enum Error {
         /// The file as it was named.
         sheet: PathBuf,
     },
-    /// Two bytes a character.
-    #[error("{} is written in UTF-16; save it as CSV in UTF-8 and import that", sheet.display())]
-    Utf16 {
-        /// The file as it was named.
-        sheet: PathBuf,
-    },
     /// A spreadsheet's own format.
     #[error("{} is a workbook, not CSV; save the sheet as CSV in UTF-8 and import that", sheet.display())]
     Workbook {

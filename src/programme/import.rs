@@ -13,7 +13,7 @@ use super::refused::{Refused, write_rejects};
 use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, batches, digest, pipeline, rulebook, verdicts};
-use crate::intake::{self, Digest, Draws, Found, Opened, Sheet, SheetKind};
+use crate::intake::{self, Digest, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
 use crate::model::progress::Stage;
 use crate::model::time::Tz;
 use crate::model::{Judged, Point, Progress};
@@ -50,7 +50,7 @@ impl Programme {
             ..Import::default()
         };
         let import = self.sql(imports::begin(&transaction, &batch))?;
-        let mut work = Work::begin(self, import, zone, request.dry_run, progress)?;
+        let mut work = Work::begin(self, import, zone, request, progress)?;
         for (place, sheet) in found.iter().enumerate() {
             work.take(place, sheet)?;
         }
@@ -84,6 +84,7 @@ struct Work<'p> {
     programme: &'p Programme,
     import: i64,
     zone: Tz,
+    read_as: ReadAs,
     dry_run: bool,
     progress: &'p Progress,
     lists: Lists,
@@ -105,7 +106,7 @@ impl<'p> Work<'p> {
         programme: &'p Programme,
         import: i64,
         zone: Tz,
-        dry_run: bool,
+        request: &ImportRequest,
         progress: &'p Progress,
     ) -> Result<Self, Error> {
         let lists = Lists::load(programme)?;
@@ -114,7 +115,8 @@ impl<'p> Work<'p> {
             programme,
             import,
             zone,
-            dry_run,
+            read_as: request.read_as.clone(),
+            dry_run: request.dry_run,
             progress,
             gathering: (ledger.old == 0).then(Gathering::default),
             lists,
@@ -130,8 +132,9 @@ impl<'p> Work<'p> {
     fn take(&mut self, place: usize, found: &Found) -> Result<(), Error> {
         let name = found.path.to_string_lossy().into_owned();
         let mut report = SheetReport::new(name, found.kind);
-        match Sheet::open(&found.path, found.kind)? {
-            Opened::Refused(refusal) => {
+        match Sheet::open(&found.path, found.kind, &self.read_as)? {
+            Opened::Refused(refusal, how) => {
+                report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));
                 report.digest = Some(Digest::of_file(&found.path).map_err(|source| {
                     intake::Error::Unreadable {
@@ -143,6 +146,7 @@ impl<'p> Work<'p> {
                     .take(place, &mut report, &mut vec![refusal], Vec::new())?;
             }
             Opened::Ready(sheet) => {
+                report.remarks.extend(sheet.how().told());
                 report.remarks.extend(remark_on_unknown(&sheet));
                 self.take_rows(place, sheet, &mut report)?;
             }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::Error;
-use crate::intake::{Digest, Refusal, Sheet, SheetKind};
+use crate::intake::{Digest, ReadAs, Refusal, Sheet, SheetKind};
 use crate::model::Verdict;
 use crate::model::time::Tz;
 use crate::model::trail::Who;
@@ -16,6 +16,8 @@ pub struct ImportRequest {
     pub sheets: Vec<PathBuf>,
     /// `--as`: the kind of every sheet, instead of from its name.
     pub kind: Option<SheetKind>,
+    /// How the files are to be read, where the user says so.
+    pub read_as: ReadAs,
     /// `--zone`: how local times are read; UTC if not given.
     pub zone: Option<Tz>,
     /// Read, check and judge everything, store nothing.
@@ -95,6 +97,7 @@ impl SheetReport {
     pub(super) fn about_file(&mut self, sheet: &mut Sheet) -> Result<(), Error> {
         self.digest = Some(sheet.digest()?);
         self.header = sheet.header().to_vec();
+        self.how_read = (!sheet.how().is_plain()).then(|| sheet.how().words());
         Ok(())
     }
 

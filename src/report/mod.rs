@@ -8,6 +8,7 @@ pub mod attribution;
 pub mod coverage_rows;
 mod csv;
 mod json;
+pub mod ledger_rows;
 mod markdown;
 pub mod pack;
 pub mod plain;

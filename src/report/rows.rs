@@ -536,6 +536,8 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
+    ("fairdraw ledger", super::ledger_rows::LEDGER),
+    ("fairdraw ledger show", super::ledger_rows::SHEETS),
     ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
     ("fairdraw check --pack", super::pack::rows::CHECK_PACK),

@@ -6,6 +6,7 @@ use ratatui::layout::Size;
 
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
+use super::screens::records::exam::ExamAnswer;
 use crate::analysis::Assessed;
 
 /// Declares the commands that keys are bound to: one line each says what the command does
@@ -112,6 +113,10 @@ pub enum Action {
     Failed(String),
     /// A question was answered.
     Answered(Answer),
+    /// The records were examined.
+    Examined(ExamAnswer),
+    /// Examining has come this far: stage, steps done, steps in all.
+    ExamProgress(&'static str, u64, u64),
     /// The thread that takes tables in has an answer.
     Intake(IntakeAnswer),
     /// It has come this far: stage, steps done, steps in all.

@@ -19,6 +19,7 @@ use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
@@ -196,6 +197,8 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// What was found out about the records.
+    pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
     /// Who decides, if that is known.
@@ -236,6 +239,7 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            examined: Examined::default(),
             import: ImportState::default(),
             who: None,
             message: None,
@@ -263,6 +267,12 @@ impl App {
     pub fn with_who(mut self, who: Option<Who>) -> Self {
         self.who = who;
         self
+    }
+
+    /// Whether the records are being examined, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_examining(&self) -> bool {
+        self.examined.under_way.is_some()
     }
 
     /// Whether a table is being read or taken in, and how far that has come is to be shown.
@@ -322,6 +332,7 @@ impl App {
     pub fn is_waiting(&self) -> bool {
         self.waiting != Waiting::default()
             || self.fitting.is_some()
+            || self.examined.under_way.is_some()
             || self.data.is_none() && self.failed.is_none()
     }
 

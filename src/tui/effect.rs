@@ -12,13 +12,15 @@ use super::screens::draws::columns::Column;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
+use super::screens::records::coverage::Coverages;
+use super::screens::records::exam::ExamOrder;
 use super::screens::records::{Batch, MOST_REFUSED};
 use super::screens::share::ShareFigures;
 use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Filter, Selection};
+use crate::analysis::{Assessed, Filter, Key, Selection};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::{Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
@@ -34,6 +36,10 @@ pub enum Effect {
     StopLong,
     /// Write retraining plans to a folder.
     WritePlans(PlansOrder),
+    /// Examine the records.
+    Examine(ExamOrder),
+    /// Stop examining; the answer is no longer wanted.
+    StopExam,
     /// Something to do with a table to take in.
     Intake(IntakeOrder),
     /// Stop what is under way with it.
@@ -368,6 +374,17 @@ pub trait Shelf {
     /// # Errors
     /// They can't be read.
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error>;
+
+    /// How much of each column is filled over these draws, by site and by month.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error>;
 }
 
 impl Shelf for Programme {
@@ -399,6 +416,17 @@ impl Shelf for Programme {
 
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
         self.refusals(batch, at_most)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let keys = [None, Some(Key::Site), Some(Key::Month)];
+        let [all, sites, months] = self.coverages(assessed, selection, keys, progress)?;
+        Ok(Coverages { all, sites, months })
     }
 }
 

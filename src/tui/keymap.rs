@@ -31,6 +31,8 @@ pub enum Zone {
     Ledger,
     /// An opened batch.
     Batch,
+    /// What is filled in, on the Records screen.
+    Coverage,
     /// Choosing a table to take in.
     ImportFile,
     /// While a table is tried out or taken in.
@@ -53,7 +55,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 20] = [
+    pub const ALL: [Zone; 21] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -65,6 +67,7 @@ impl Zone {
         Zone::Trainings,
         Zone::Ledger,
         Zone::Batch,
+        Zone::Coverage,
         Zone::ImportFile,
         Zone::ImportBusy,
         Zone::ImportTried,
@@ -89,8 +92,9 @@ impl Zone {
             Zone::Topics => "Topics, whom to train in what",
             Zone::Asks => "Topics, what to ask of others",
             Zone::Trainings => "Topics, after training",
-            Zone::Ledger => "Records, in the ledger",
+            Zone::Ledger => "Records, what was taken in",
             Zone::Batch => "Records, in an opened batch",
+            Zone::Coverage => "Records, what is filled in",
             Zone::ImportFile => "Taking in, choosing a table",
             Zone::ImportBusy => "Taking in, under way",
             Zone::ImportTried => "Taking in, tried out",
@@ -272,6 +276,12 @@ pub const KEYS: &[Binding] = {
         (Z::Ledger, key(K::Enter), C::Open),
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
+        (Z::Ledger, key(K::Tab), C::PaneNext),
+        (Z::Ledger, key(K::BackTab), C::PaneBack),
+        (Z::Coverage, letter('s'), C::SortNext),
+        (Z::Coverage, letter('i'), C::Import),
+        (Z::Coverage, key(K::Tab), C::PaneNext),
+        (Z::Coverage, key(K::BackTab), C::PaneBack),
         (Z::Batch, key(K::Left), C::Back),
         (Z::ImportFile, key(K::Enter), C::Open),
         (Z::ImportFile, key(K::Esc), C::Back),

@@ -17,6 +17,7 @@ use super::app::App;
 use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
 use super::screens::import::order::{IntakeOrder, carry_out};
+use super::screens::records::exam::{self, ExamOrder};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
 use super::update::update;
@@ -60,6 +61,9 @@ enum Order {
     LookForChanges,
 }
 
+/// What the thread that examines records is told, of what, and the means to stop it.
+type Examine = (Arc<Assessed>, ExamOrder, Arc<Progress>);
+
 /// What the thread that takes tables in is told, and the means to stop it.
 type Intake = (IntakeOrder, Arc<Progress>);
 
@@ -76,6 +80,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
+    let examiner = examiner(path.to_owned(), wake.clone());
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     signals(wake.clone())?;
     let theme = Theme::from_environment(|name| std::env::var(name).ok());
@@ -95,6 +100,8 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         quick,
         long,
         long_progress: Arc::default(),
+        examiner,
+        exam_progress: Arc::default(),
         intake,
         intake_progress: Arc::default(),
         progress,
@@ -105,6 +112,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     desk.progress.stop();
     desk.long_progress.stop();
     desk.intake_progress.stop();
+    desk.exam_progress.stop();
     drop(screen);
     let Desk {
         app, store, intake, ..
@@ -154,6 +162,9 @@ struct Desk {
     long: Sender<Asked>,
     /// Of the question that takes long, to stop it.
     long_progress: Arc<Progress>,
+    examiner: Sender<Examine>,
+    /// Of what is being examined.
+    exam_progress: Arc<Progress>,
     intake: Sender<Intake>,
     /// Of the table being read or taken in, to stop it and to see how far it has come.
     intake_progress: Arc<Progress>,
@@ -165,7 +176,8 @@ impl Desk {
     fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
         loop {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
-            let patience = if self.app.data.is_none() || self.app.is_taking_in() {
+            let is_busy = self.app.is_taking_in() || self.app.is_examining();
+            let patience = if self.app.data.is_none() || is_busy {
                 GLANCE
             } else {
                 LOOK
@@ -195,6 +207,11 @@ impl Desk {
             let (stage, done, total) = self.progress.read();
             update(&mut self.app, Action::Progress(stage.as_str(), done, total));
             return;
+        }
+        if self.app.is_examining() {
+            let (stage, done, total) = self.exam_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::ExamProgress(stage, done, total));
         }
         if self.app.is_taking_in() {
             let (stage, done, total) = self.intake_progress.read();
@@ -228,6 +245,14 @@ impl Desk {
                 }
                 Effect::Reckon(question) => self.reckon(question),
                 Effect::StopLong => self.long_progress.stop(),
+                Effect::Examine(order) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.exam_progress = Arc::default();
+                        let progress = Arc::clone(&self.exam_progress);
+                        let _ = self.examiner.send((Arc::clone(assessed), order, progress));
+                    }
+                }
+                Effect::StopExam => self.exam_progress.stop(),
                 Effect::Intake(order) => {
                     self.intake_progress = Arc::default();
                     let _ = self.intake.send((order, Arc::clone(&self.intake_progress)));
@@ -347,6 +372,25 @@ fn keeper(
         }
     });
     (orders, thread)
+}
+
+/// A thread that examines records. It opens the programme file for itself, so that draws can
+/// be opened meanwhile.
+fn examiner(file: PathBuf, wake: Sender<Wake>) -> Sender<Examine> {
+    let (orders, ordered) = channel::<Examine>();
+    thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, order, progress) in ordered {
+            let answer = match Programme::open(&file) {
+                Ok(programme) => exam::examine(&programme, &assessed, &order, &progress),
+                Err(error) => exam::failed(&order, &error),
+            };
+            if wake.send(Wake::Did(Action::Examined(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    orders
 }
 
 /// The thread that looks into folders and takes tables in. It opens the programme file for

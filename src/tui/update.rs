@@ -7,6 +7,7 @@ use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
+use super::screens::records::exam;
 use super::screens::{help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, frame, mouse, moves, wants};
@@ -41,6 +42,10 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Loaded(assessed) => answers::loaded(app, assessed),
         Action::Failed(words) => answers::failed(app, words),
         Action::Answered(answer) => answers::answered(app, answer),
+        Action::Examined(answer) => exam::answered(app, answer),
+        Action::ExamProgress(stage, done, total) => {
+            app.examined.progress = Loading { stage, done, total };
+        }
         Action::Intake(answer) => import::answered(app, answer, &mut effects),
         Action::IntakeProgress(stage, done, total) => {
             app.import.progress = Loading { stage, done, total };

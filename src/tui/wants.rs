@@ -7,6 +7,7 @@ use super::app::{App, Order, Over, Place};
 use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
+use super::screens::records::exam;
 use super::screens::{draws, people, points};
 use super::subject::Subject;
 use super::{filter_line, moves};
@@ -24,6 +25,7 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         app.stopping = true;
         effects.push(Effect::StopLong);
     }
+    exam::stop_stale(app, effects);
     if app.selected_turn != app.turn {
         if !app.waiting.select {
             app.waiting.select = true;

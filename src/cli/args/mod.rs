@@ -3,6 +3,7 @@
 
 mod calc;
 mod choices;
+mod ledger;
 mod rules;
 mod trail;
 mod who;
@@ -13,6 +14,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
+pub use ledger::{LedgerArgs, LedgerCommand};
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
@@ -230,6 +232,14 @@ Examples:
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
+
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'")]
+    Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
     ///

@@ -3,6 +3,7 @@
 pub(crate) mod big_figure;
 pub(crate) mod cells;
 pub(crate) mod control_line;
+pub(crate) mod fill_bar;
 pub(crate) mod funnel;
 pub(crate) mod interval_bar;
 pub(crate) mod odds_bar;

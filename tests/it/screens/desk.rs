@@ -10,6 +10,7 @@ use fairdraw::model::Progress;
 use fairdraw::programme::Programme;
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
 use fairdraw::tui::screens::import::order::carry_out;
+use fairdraw::tui::screens::records::exam::examine;
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -90,13 +91,20 @@ impl Desk {
                     ));
                     continue;
                 }
-                Effect::Intake(_) if self.holds => continue,
+                Effect::Intake(_) | Effect::Examine(_) if self.holds => continue,
+                Effect::Examine(order) => {
+                    let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
+                    effects.extend(update(&mut self.app, Action::Examined(answer)));
+                    continue;
+                }
                 Effect::Intake(order) => {
                     let answer = carry_out(self.file(), &order, &Progress::default());
                     effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
-                Effect::Suspend | Effect::StopLong | Effect::StopIntake => continue,
+                Effect::Suspend | Effect::StopLong | Effect::StopIntake | Effect::StopExam => {
+                    continue;
+                }
             };
             effects.extend(update(&mut self.app, Action::Answered(answer)));
         }

@@ -11,7 +11,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: [(&str, &str); 35] = [
+const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
@@ -38,6 +38,8 @@ const SCREENS: [(&str, &str); 35] = [
     ("records", "7"),
     ("records-second", "7 j"),
     ("records-batch", "7 j Enter j"),
+    ("records-coverage", "7 Tab j"),
+    ("records-coverage-by-fill", "7 Tab s"),
     ("import-choosing", "7 i Down Down"),
     ("import-narrowed", "7 i type:dr"),
     ("import-no-folder", "7 i type:none/"),

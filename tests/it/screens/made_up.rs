@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::{Assessed, Filter, Selection};
+use fairdraw::analysis::{Assessed, Filter, Key, Selection, coverage};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
@@ -15,6 +15,7 @@ use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
 use fairdraw::tui::effect::Shelf;
 use fairdraw::tui::screens::records::Batch;
+use fairdraw::tui::screens::records::coverage::Coverages;
 
 /// 2026-01-05T07:00:00Z, a Monday.
 const FIRST: i64 = 1_767_596_400;
@@ -203,6 +204,20 @@ impl Shelf for MadeUp {
         let mut refused = refused(batch);
         refused.truncate(at_most as usize);
         Ok(refused)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let by = |key| coverage(&self.history, assessed, selection, key, progress).unwrap();
+        Ok(Coverages {
+            all: by(None),
+            sites: by(Some(Key::Site)),
+            months: by(Some(Key::Month)),
+        })
     }
 }
 

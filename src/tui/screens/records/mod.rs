@@ -1,7 +1,7 @@
 //! Records: what was taken in, what was refused, what is filled in, what to doubt.
 //!
 //! ```text
-//! Ledger
+//! Ledger   Coverage
 //! batch  taken in          draws  refused  │ the chosen batch: its sheets,
 //! 3      2026-03-04 09:30    120        4  │ what was refused first
 //! ```
@@ -9,6 +9,8 @@
 //! Nothing here depends on the filter but the draws that a line leads to.
 
 pub(crate) mod batch;
+pub mod coverage;
+pub mod exam;
 pub(crate) mod ledger;
 pub(crate) mod view;
 
@@ -47,14 +49,43 @@ pub(crate) struct RecordsFigures {
     pub(crate) refused: Option<(i64, Arc<Vec<Refused>>)>,
 }
 
+/// What the screen shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Tab {
+    #[default]
+    Ledger,
+    Coverage,
+}
+
+impl Tab {
+    pub(crate) const ALL: [Tab; 2] = [Tab::Ledger, Tab::Coverage];
+
+    /// The name at the top of the screen.
+    pub(crate) const fn title(self) -> &'static str {
+        match self {
+            Tab::Ledger => " What was taken in ",
+            Tab::Coverage => " What is filled in ",
+        }
+    }
+
+    /// The view so many further on.
+    fn turned(self, by: usize) -> Self {
+        Tab::ALL[(self as usize + by) % Tab::ALL.len()]
+    }
+}
+
 /// Where the user stands.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct RecordsState {
+    pub(crate) tab: Tab,
     pub(crate) batches: ListPlace,
     /// Whether the chosen batch is opened.
     pub(crate) opened: bool,
     /// The chosen row among those that the batch refused.
     pub(crate) refused: ListPlace,
+    /// The chosen column.
+    pub(crate) columns: ListPlace,
+    pub(crate) order: coverage::Order,
 }
 
 /// All batches, the latest first.
@@ -96,12 +127,27 @@ pub(crate) fn below(app: &App) -> Rect {
 
 /// Where the list and what stands beside it are drawn.
 pub(crate) fn panes(app: &App) -> Pair {
-    layout::pair(below(app), 52)
+    let below = below(app);
+    match app.screens.records.tab {
+        Tab::Ledger => layout::pair(below, 52),
+        Tab::Coverage => {
+            let width = usize::from(below.width).saturating_sub(1);
+            let head = coverage::head(app, width).len() as u16;
+            let rest = Rect {
+                y: below.y + head,
+                height: below.height.saturating_sub(head),
+                ..below
+            };
+            layout::pair(rest, 64)
+        }
+    }
 }
 
 /// The list that the keys act on: how long it is and how many rows are on screen.
 fn list_size(app: &App) -> (usize, usize) {
-    if app.screens.records.opened {
+    if app.screens.records.tab == Tab::Coverage {
+        (coverage::len(app), layout::rows_of(panes(app).list))
+    } else if app.screens.records.opened {
         let len = refused(app).map_or(0, <[Refused]>::len);
         (len, layout::rows_of(batch::list_area(app)))
     } else {
@@ -111,7 +157,9 @@ fn list_size(app: &App) -> (usize, usize) {
 
 fn list(app: &mut App) -> &mut ListPlace {
     let state = &mut app.screens.records;
-    if state.opened {
+    if state.tab == Tab::Coverage {
+        &mut state.columns
+    } else if state.opened {
         &mut state.refused
     } else {
         &mut state.batches
@@ -119,7 +167,7 @@ fn list(app: &mut App) -> &mut ListPlace {
 }
 
 fn list_area(app: &App) -> Rect {
-    if app.screens.records.opened {
+    if app.screens.records.tab == Tab::Ledger && app.screens.records.opened {
         batch::list_area(app)
     } else {
         panes(app).list
@@ -131,10 +179,10 @@ pub(crate) struct Records;
 
 impl Screen for Records {
     fn zone(&self, app: &App) -> Zone {
-        if app.screens.records.opened {
-            Zone::Batch
-        } else {
-            Zone::Ledger
+        match app.screens.records.tab {
+            Tab::Ledger if app.screens.records.opened => Zone::Batch,
+            Tab::Ledger => Zone::Ledger,
+            Tab::Coverage => Zone::Coverage,
         }
     }
 
@@ -142,13 +190,21 @@ impl Screen for Records {
         use Command as C;
         match zone {
             Zone::Batch => &[C::Back, C::PageDown],
-            _ => &[C::Open, C::Import, C::Back],
+            Zone::Coverage => &[
+                C::SortNext,
+                C::PaneNext,
+                C::EditFilter,
+                C::DropTerm,
+                C::Back,
+            ],
+            _ => &[C::Open, C::Import, C::PaneNext, C::Back],
         }
     }
 
     fn hint(&self, zone: Zone, command: Command) -> Option<&'static str> {
         match (zone, command) {
             (Zone::Batch, Command::Back) => Some("to the ledger"),
+            (_, Command::PaneNext) => Some("next view"),
             _ => None,
         }
     }
@@ -158,6 +214,9 @@ impl Screen for Records {
     }
 
     fn ask(&self, app: &mut App, effects: &mut Vec<Effect>) {
+        if app.screens.records.tab == Tab::Coverage {
+            return exam::ask(app, exam::Exam::Coverage, effects);
+        }
         if app.unreadable || app.waiting.ledger {
             return;
         }
@@ -177,9 +236,29 @@ impl Screen for Records {
     }
 
     fn obey(&self, app: &mut App, command: Command, _effects: &mut Vec<Effect>) -> bool {
-        if command == Command::Import {
-            steps::go(app, Place::Import);
-            return true;
+        match command {
+            Command::Import => {
+                steps::go(app, Place::Import);
+                return true;
+            }
+            Command::PaneNext | Command::PaneBack => {
+                let by = if command == Command::PaneNext {
+                    1
+                } else {
+                    Tab::ALL.len() - 1
+                };
+                app.screens.records.tab = app.screens.records.tab.turned(by);
+                self.settle(app);
+                return true;
+            }
+            Command::SortNext => {
+                let state = &mut app.screens.records;
+                state.order = state.order.next();
+                state.columns = ListPlace::default();
+                return true;
+            }
+            _ if app.screens.records.tab != Tab::Ledger => return false,
+            _ => {}
         }
         let has_batch = chosen(app).is_some();
         let state = &mut app.screens.records;
@@ -201,6 +280,12 @@ impl Screen for Records {
     }
 
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
+        if at.y == tabs_area(app).y {
+            if let Some(tab) = view::tab_at(app, at.x) {
+                app.screens.records.tab = tab;
+            }
+            return None;
+        }
         let (area, (len, height)) = (list_area(app), list_size(app));
         list(app).click(area, (at.x, at.y), len, height)
     }
@@ -211,7 +296,11 @@ impl Screen for Records {
     }
 
     fn settle(&self, app: &mut App) {
-        if app.figures.records.ledger.is_some() {
+        let is_known = match app.screens.records.tab {
+            Tab::Ledger => app.figures.records.ledger.is_some(),
+            Tab::Coverage => coverage::figures(app).is_some(),
+        };
+        if is_known {
             let (len, height) = list_size(app);
             list(app).settle(len, height);
         }
