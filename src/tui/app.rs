@@ -9,6 +9,7 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::effect::Effect;
 use super::folder_line::FolderEdit;
 use super::frame;
 use super::keymap::{self, Zone};
@@ -19,6 +20,7 @@ use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::share::{ShareFigures, ShareState};
@@ -67,6 +69,8 @@ pub(crate) enum Over {
     Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
+    /// A line is asked for before something is done.
+    Asked(Asked),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -205,6 +209,8 @@ pub struct App {
     pub(crate) who: Option<Who>,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
+    /// The reading under way follows a change of our own.
+    pub(crate) quiet_reload: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
     pub(crate) unreadable: bool,
 }
@@ -244,6 +250,7 @@ impl App {
             who: None,
             message: None,
             changed_elsewhere: false,
+            quiet_reload: false,
             unreadable: false,
         }
     }
@@ -277,8 +284,19 @@ impl App {
 
     /// Whether a table is being read or taken in, and how far that has come is to be shown.
     #[must_use]
-    pub const fn is_taking_in(&self) -> bool {
-        self.import.is_busy()
+    pub fn is_taking_in(&self) -> bool {
+        let is_taking_back = matches!(&self.over, Some(Over::Asked(asked)) if asked.busy);
+        self.import.is_busy() || is_taking_back
+    }
+
+    /// Has the programme read again after a change of our own, about which something else is
+    /// said.
+    pub(crate) fn reload_quietly(&mut self, effects: &mut Vec<Effect>) {
+        if !self.waiting.reload {
+            self.waiting.reload = true;
+            effects.push(Effect::Reload);
+        }
+        self.quiet_reload = true;
     }
 
     /// The zone of the keymap that holds at present.
@@ -287,6 +305,7 @@ impl App {
         match &self.over {
             Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
+            Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,

@@ -12,9 +12,9 @@ use super::screens::draws::columns::Column;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
+use super::screens::records::MOST_REFUSED;
 use super::screens::records::coverage::Coverages;
 use super::screens::records::exam::ExamOrder;
-use super::screens::records::{Batch, MOST_REFUSED};
 use super::screens::share::ShareFigures;
 use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
@@ -22,7 +22,7 @@ use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
 use crate::analysis::{Assessed, Filter, Key, Selection};
 use crate::model::{DrawRecord, Progress};
-use crate::programme::{Error, OpenedDraw, Programme, Refused, plans};
+use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
 /// Something to be done outside.
@@ -405,13 +405,9 @@ impl Shelf for Programme {
     }
 
     fn ledger(&self) -> Result<Vec<Batch>, Error> {
-        self.imports()?
-            .into_iter()
-            .map(|import| {
-                let sheets = self.imported_sheets(import.number)?;
-                Ok(Batch { import, sheets })
-            })
-            .collect()
+        let mut batches = self.batches()?;
+        batches.reverse();
+        Ok(batches)
     }
 
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {

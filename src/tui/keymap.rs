@@ -31,6 +31,8 @@ pub enum Zone {
     Ledger,
     /// An opened batch.
     Batch,
+    /// A line that is asked for before something is done.
+    Asked,
     /// What is filled in, on the Records screen.
     Coverage,
     /// Choosing a table to take in.
@@ -55,7 +57,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 21] = [
+    pub const ALL: [Zone; 22] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -77,6 +79,7 @@ impl Zone {
         Zone::Loading,
         Zone::FilterLine,
         Zone::FolderLine,
+        Zone::Asked,
     ];
 
     /// Its name, as a heading.
@@ -104,13 +107,17 @@ impl Zone {
             Zone::Loading => "While the programme is read",
             Zone::FilterLine => "Filter line",
             Zone::FolderLine => "Folder of plans",
+            Zone::Asked => "A reason that is asked for",
         }
     }
 
     /// Whether the keys of [`Zone::Everywhere`] hold here too.
     #[must_use]
     pub const fn shares_common_keys(self) -> bool {
-        !matches!(self, Zone::FilterLine | Zone::FolderLine | Zone::ImportFile)
+        !matches!(
+            self,
+            Zone::FilterLine | Zone::FolderLine | Zone::Asked | Zone::ImportFile
+        )
     }
 }
 
@@ -276,6 +283,10 @@ pub const KEYS: &[Binding] = {
         (Z::Ledger, key(K::Enter), C::Open),
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
+        (Z::Ledger, letter('b'), C::TakeBack),
+        (Z::Batch, letter('b'), C::TakeBack),
+        (Z::Batch, key(K::Tab), C::PaneNext),
+        (Z::Batch, key(K::BackTab), C::PaneBack),
         (Z::Ledger, key(K::Tab), C::PaneNext),
         (Z::Ledger, key(K::BackTab), C::PaneBack),
         (Z::Coverage, letter('s'), C::SortNext),
@@ -338,6 +349,21 @@ pub const KEYS: &[Binding] = {
         (Z::FolderLine, control('e'), C::LineEnd),
         (Z::FolderLine, key(K::F(1)), C::Help),
         (Z::FolderLine, control('c'), C::Quit),
+        (Z::Asked, key(K::Enter), C::GoOn),
+        (Z::Asked, key(K::Esc), C::Back),
+        (Z::Asked, control('u'), C::DeleteAll),
+        (Z::Asked, control('w'), C::DeleteWord),
+        (Z::Asked, key(K::Backspace), C::DeleteBefore),
+        (Z::Asked, control('h'), C::DeleteBefore),
+        (Z::Asked, key(K::Delete), C::DeleteAfter),
+        (Z::Asked, key(K::Left), C::CharLeft),
+        (Z::Asked, key(K::Right), C::CharRight),
+        (Z::Asked, key(K::Home), C::LineStart),
+        (Z::Asked, control('a'), C::LineStart),
+        (Z::Asked, key(K::End), C::LineEnd),
+        (Z::Asked, control('e'), C::LineEnd),
+        (Z::Asked, key(K::F(1)), C::Help),
+        (Z::Asked, control('c'), C::Quit),
     ]
 };
 

@@ -11,6 +11,7 @@ use super::app::{App, Over, Place};
 use super::frame::{BRAND, screen, tab_of};
 use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
+use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
 use super::{panels, text};
 
@@ -43,6 +44,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
+        Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -124,6 +126,9 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
+        Some(Over::Asked(asked)) => {
+            return panels::line_edit(app, asked.title(), &asked.line, frame);
+        }
         Some(_) => {}
         None => {
             let own = screen(app.place).filter(|_| app.data.is_some());
@@ -288,6 +293,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
+        Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         // The other screens say it themselves.
@@ -346,7 +352,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
-        (Zone::FolderLine, Command::Back) => "leave it",
+        (Zone::FolderLine | Zone::Asked, Command::Back) => "leave it",
         _ => screen(app.place)
             .and_then(|screen| screen.hint(zone, command))
             .unwrap_or(command.hint()),

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
 use fairdraw::model::Progress;
+use fairdraw::model::trail::Who;
 use fairdraw::programme::Programme;
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
 use fairdraw::tui::screens::import::order::carry_out;
@@ -55,7 +56,8 @@ impl Desk {
         let assessed = Arc::new(assessed);
         let mut desk = Desk {
             app: App::new("made-up.db", theme, Size { width, height })
-                .with_import_folder("tests/fixtures/to-take-in/"),
+                .with_import_folder("tests/fixtures/to-take-in/")
+                .with_who(Who::named("Ines Falk")),
             assessed: Arc::clone(&assessed),
             made,
             file: None,

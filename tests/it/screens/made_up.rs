@@ -9,12 +9,11 @@ use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
-use fairdraw::programme::{Error, Import, ImportedSheet, OpenedDraw, Refused};
+use fairdraw::programme::{Batch, Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
 use fairdraw::tui::effect::Shelf;
-use fairdraw::tui::screens::records::Batch;
 use fairdraw::tui::screens::records::coverage::Coverages;
 
 /// 2026-01-05T07:00:00Z, a Monday.
@@ -221,8 +220,8 @@ impl Shelf for MadeUp {
     }
 }
 
-/// Three batches: a clean one, one with a name of many cells and refusals, one that
-/// changed what was there.
+/// Five batches: a clean one of four sheets, one with a hostile name and refusals, one that
+/// was taken back, the taking back, and one that mended a refused row; the latest first.
 fn batches() -> Vec<Batch> {
     let sheet = |name: &str, kind: &str, counts: [u64; 5], remarks: &[&str]| ImportedSheet {
         sheet: name.to_owned(),
@@ -233,6 +232,12 @@ fn batches() -> Vec<Batch> {
         refused_rows: counts[3],
         refused_values: counts[4],
         remarks: remarks.iter().map(|remark| (*remark).to_owned()).collect(),
+        bytes: Some(counts.iter().sum::<u64>() * 113),
+        sha256: Some(format!(
+            "{:064x}",
+            name.len() as u128 * 0x0123_4567_89ab_cdef
+        )),
+        ..ImportedSheet::default()
     };
     let batch = |number, day, sheets| Batch {
         import: Import {
@@ -240,36 +245,55 @@ fn batches() -> Vec<Batch> {
             taken_at: FIRST + day * DAY,
             program: "1.0.0".to_owned(),
             zone: "Europe/Lisbon".to_owned(),
+            who: Some("Ines Falk".to_owned()),
+            rulebook: Some("5f2a".repeat(16)),
+            link: Some(number),
+            ..Import::default()
         },
         sheets,
+        mended: Vec::new(),
     };
-    vec![
-        batch(
-            3,
-            230,
-            vec![sheet("mended/draws.csv", "draws", [3, 0, 41, 0, 0], &[])],
-        ),
-        batch(
-            2,
-            229,
-            vec![sheet(
-                "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
-                "draws",
-                [61, 12, 0, 3, 2],
-                &["columns that are not known were kept aside: lot, weather"],
-            )],
-        ),
-        batch(
-            1,
-            4,
-            vec![
-                sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
-                sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
-                sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
-                sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
-            ],
-        ),
-    ]
+    let mut taking_back = batch(4, 231, Vec::new());
+    taking_back.import.takes_back = Some(3);
+    taking_back.import.because = Some("the sheet of another plant".to_owned());
+    let mut taken_back = batch(
+        3,
+        230,
+        vec![sheet(
+            "other plant/draws.csv",
+            "draws",
+            [3, 0, 41, 0, 0],
+            &[],
+        )],
+    );
+    taken_back.import.taken_back_in = Some(4);
+    let mut german = sheet(
+        "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
+        "draws",
+        [61, 12, 0, 3, 2],
+        &["columns that are not known were kept aside: lot, weather"],
+    );
+    german.how_read = Some("text with semicolons between fields, windows-1252".to_owned());
+    german.map = Some("9c1e".repeat(16));
+    let mut harbour = batch(2, 229, vec![german]);
+    harbour.mended = vec![(5, 1)];
+    let mut mending = batch(
+        5,
+        232,
+        vec![sheet("batch-2-refused.csv", "draws", [1, 0, 0, 0, 0], &[])],
+    );
+    mending.import.who = None;
+    let first = batch(
+        1,
+        4,
+        vec![
+            sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
+            sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
+            sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
+            sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
+        ],
+    );
+    vec![mending, taking_back, taken_back, harbour, first]
 }
 
 fn refused(batch: i64) -> Vec<Refused> {

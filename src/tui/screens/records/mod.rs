@@ -8,6 +8,7 @@
 //!
 //! Nothing here depends on the filter but the draws that a line leads to.
 
+pub(crate) mod asked;
 pub(crate) mod batch;
 pub mod coverage;
 pub mod exam;
@@ -19,7 +20,7 @@ use std::sync::Arc;
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 
-use crate::programme::{Import, ImportedSheet, Refused};
+use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
 use crate::tui::effect::{Effect, Fetch};
@@ -28,15 +29,6 @@ use crate::tui::keymap::Zone;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
 use crate::tui::{moves, steps};
-
-/// One batch of the ledger: an import with its sheets.
-#[derive(Clone, Debug)]
-pub struct Batch {
-    /// Number, time, zone.
-    pub import: Import,
-    /// What was done with each sheet.
-    pub sheets: Vec<ImportedSheet>,
-}
 
 /// The most refusals that a batch shows; the export holds all.
 pub(crate) const MOST_REFUSED: u32 = 1000;
@@ -81,6 +73,10 @@ pub(crate) struct RecordsState {
     pub(crate) batches: ListPlace,
     /// Whether the chosen batch is opened.
     pub(crate) opened: bool,
+    /// Whether the keys act on what is said of its sheets, not on its refused rows.
+    pub(crate) in_sheets: bool,
+    /// The first line of that on screen.
+    pub(crate) sheets_scroll: usize,
     /// The chosen row among those that the batch refused.
     pub(crate) refused: ListPlace,
     /// The chosen column.
@@ -129,7 +125,7 @@ pub(crate) fn below(app: &App) -> Rect {
 pub(crate) fn panes(app: &App) -> Pair {
     let below = below(app);
     match app.screens.records.tab {
-        Tab::Ledger => layout::pair(below, 52),
+        Tab::Ledger => layout::pair(below, 62),
         Tab::Coverage => {
             let width = usize::from(below.width).saturating_sub(1);
             let head = coverage::head(app, width).len() as u16;
@@ -174,6 +170,13 @@ fn list_area(app: &App) -> Rect {
     }
 }
 
+fn scroll_sheets(app: &mut App, by: isize) {
+    let height = usize::from(batch::areas(app).0.height);
+    let most = batch::about(app).len().saturating_sub(height);
+    let state = &mut app.screens.records;
+    state.sheets_scroll = state.sheets_scroll.saturating_add_signed(by).min(most);
+}
+
 /// The Records screen.
 pub(crate) struct Records;
 
@@ -189,7 +192,7 @@ impl Screen for Records {
     fn hinted(&self, zone: Zone) -> &'static [Command] {
         use Command as C;
         match zone {
-            Zone::Batch => &[C::Back, C::PageDown],
+            Zone::Batch => &[C::Back, C::PaneNext, C::TakeBack, C::PageDown],
             Zone::Coverage => &[
                 C::SortNext,
                 C::PaneNext,
@@ -197,13 +200,14 @@ impl Screen for Records {
                 C::DropTerm,
                 C::Back,
             ],
-            _ => &[C::Open, C::Import, C::PaneNext, C::Back],
+            _ => &[C::Open, C::Import, C::TakeBack, C::PaneNext, C::Back],
         }
     }
 
     fn hint(&self, zone: Zone, command: Command) -> Option<&'static str> {
         match (zone, command) {
             (Zone::Batch, Command::Back) => Some("to the ledger"),
+            (Zone::Batch, Command::PaneNext) => Some("sheets or rows"),
             (_, Command::PaneNext) => Some("next view"),
             _ => None,
         }
@@ -241,6 +245,15 @@ impl Screen for Records {
                 steps::go(app, Place::Import);
                 return true;
             }
+            Command::TakeBack => {
+                asked::take_back(app);
+                return true;
+            }
+            Command::PaneNext | Command::PaneBack if self.zone(app) == Zone::Batch => {
+                app.screens.records.in_sheets ^= true;
+                self.settle(app);
+                return true;
+            }
             Command::PaneNext | Command::PaneBack => {
                 let by = if command == Command::PaneNext {
                     1
@@ -268,11 +281,21 @@ impl Screen for Records {
             Command::Back if state.opened => state.opened = false,
             _ => return false,
         }
-        app.screens.records.refused = ListPlace::default();
+        let nothing_refused = refused(app).is_some_and(<[Refused]>::is_empty);
+        let state = &mut app.screens.records;
+        state.refused = ListPlace::default();
+        state.sheets_scroll = 0;
+        // Where nothing was refused there is only what is said of the sheets.
+        state.in_sheets = nothing_refused;
         true
     }
 
     fn step(&self, app: &mut App, command: Command) {
+        if self.zone(app) == Zone::Batch && app.screens.records.in_sheets {
+            let page = usize::from(batch::areas(app).0.height);
+            let by = moves::distance(command, page);
+            return scroll_sheets(app, by.unwrap_or(0));
+        }
         let (len, height) = list_size(app);
         if let Some(by) = moves::distance(command, height) {
             list(app).step(by, len, height);
@@ -290,7 +313,10 @@ impl Screen for Records {
         list(app).click(area, (at.x, at.y), len, height)
     }
 
-    fn wheel(&self, app: &mut App, _at: Position, by: isize) {
+    fn wheel(&self, app: &mut App, at: Position, by: isize) {
+        if self.zone(app) == Zone::Batch && batch::areas(app).0.contains(at) {
+            return scroll_sheets(app, by);
+        }
         let (len, height) = list_size(app);
         list(app).scroll(by, len, height);
     }
