@@ -11,6 +11,7 @@ mod check;
 mod coverage;
 mod demo;
 mod documents;
+mod doubts;
 mod exit;
 mod import;
 mod ledger;
@@ -101,6 +102,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
+        Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),

@@ -5,6 +5,7 @@ mod batches;
 mod check;
 mod coverage;
 mod digest;
+mod doubts;
 mod error;
 pub mod folder;
 mod hashes;

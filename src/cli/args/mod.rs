@@ -24,6 +24,7 @@ use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
 use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -197,6 +198,19 @@ Examples:
   fairdraw coverage --by site
   fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
     Coverage(CoverageArgs),
+
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
 
     /// The rulebook and what each rule means
     Rules(RulesArgs),
