@@ -20,7 +20,7 @@ use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Filter, Key, Selection};
+use crate::analysis::{Assessed, Doubts, Filter, Key, Selection};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
@@ -385,6 +385,17 @@ pub trait Shelf {
         selection: &Selection,
         progress: &Progress,
     ) -> Result<Coverages, Error>;
+
+    /// What is hard to believe about these draws.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error>;
 }
 
 impl Shelf for Programme {
@@ -423,6 +434,15 @@ impl Shelf for Programme {
         let keys = [None, Some(Key::Site), Some(Key::Month)];
         let [all, sites, months] = self.coverages(assessed, selection, keys, progress)?;
         Ok(Coverages { all, sites, months })
+    }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        Programme::doubts(self, assessed, selection, progress)
     }
 }
 

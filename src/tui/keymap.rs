@@ -35,6 +35,10 @@ pub enum Zone {
     Asked,
     /// What is filled in, on the Records screen.
     Coverage,
+    /// What is hard to believe, on the Records screen.
+    Doubts,
+    /// An opened doubt.
+    Doubt,
     /// Choosing a table to take in.
     ImportFile,
     /// While a table is tried out or taken in.
@@ -57,7 +61,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 22] = [
+    pub const ALL: [Zone; 24] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -70,6 +74,8 @@ impl Zone {
         Zone::Ledger,
         Zone::Batch,
         Zone::Coverage,
+        Zone::Doubts,
+        Zone::Doubt,
         Zone::ImportFile,
         Zone::ImportBusy,
         Zone::ImportTried,
@@ -98,6 +104,8 @@ impl Zone {
             Zone::Ledger => "Records, what was taken in",
             Zone::Batch => "Records, in an opened batch",
             Zone::Coverage => "Records, what is filled in",
+            Zone::Doubts => "Records, what is hard to believe",
+            Zone::Doubt => "Records, in an opened doubt",
             Zone::ImportFile => "Taking in, choosing a table",
             Zone::ImportBusy => "Taking in, under way",
             Zone::ImportTried => "Taking in, tried out",
@@ -289,6 +297,14 @@ pub const KEYS: &[Binding] = {
         (Z::Batch, key(K::BackTab), C::PaneBack),
         (Z::Ledger, key(K::Tab), C::PaneNext),
         (Z::Ledger, key(K::BackTab), C::PaneBack),
+        (Z::Doubts, key(K::Enter), C::Open),
+        (Z::Doubts, key(K::Right), C::Open),
+        (Z::Doubts, letter('f'), C::AddTerm),
+        (Z::Doubts, key(K::Tab), C::PaneNext),
+        (Z::Doubts, key(K::BackTab), C::PaneBack),
+        (Z::Doubt, key(K::Enter), C::Open),
+        (Z::Doubt, letter('f'), C::AddTerm),
+        (Z::Doubt, key(K::Left), C::Back),
         (Z::Coverage, letter('s'), C::SortNext),
         (Z::Coverage, letter('i'), C::Import),
         (Z::Coverage, key(K::Tab), C::PaneNext),

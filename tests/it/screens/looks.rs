@@ -43,6 +43,8 @@ const SCREENS: &[(&str, &str)] = &[
     ("records-take-back-sure", "7 G b type:wrong_sheet Enter"),
     ("records-coverage", "7 Tab j"),
     ("records-coverage-by-fill", "7 Tab s"),
+    ("records-doubts", "7 Tab Tab j"),
+    ("records-doubt-opened", "7 Tab Tab Enter j j"),
     ("import-choosing", "7 i Down Down"),
     ("import-narrowed", "7 i type:dr"),
     ("import-no-folder", "7 i type:none/"),

@@ -4,7 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::{Assessed, Filter, Key, Selection, coverage};
+use fairdraw::analysis::doubts::Written;
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, doubts};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
@@ -217,6 +218,22 @@ impl Shelf for MadeUp {
             sites: by(Some(Key::Site)),
             months: by(Some(Key::Month)),
         })
+    }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        let written = Written {
+            draws: (assessed.judged.record.iter())
+                .map(|record| self.records[*record as usize - 1].facts)
+                .collect(),
+            fluid: vec![0; assessed.judged.len()],
+            fluids: vec![String::new()],
+        };
+        Ok(doubts(assessed, &written, selection, progress).unwrap())
     }
 }
 
