@@ -18,6 +18,7 @@ mod ledger;
 mod open;
 mod output;
 mod plans;
+mod refused;
 mod rules;
 mod score;
 mod share;

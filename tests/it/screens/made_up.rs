@@ -256,7 +256,7 @@ fn batches() -> Vec<Batch> {
         )),
         ..ImportedSheet::default()
     };
-    let batch = |number, day, sheets| Batch {
+    let batch = |number, day, sheets: Vec<ImportedSheet>| Batch {
         import: Import {
             number,
             taken_at: FIRST + day * DAY,
@@ -267,6 +267,7 @@ fn batches() -> Vec<Batch> {
             link: Some(number),
             ..Import::default()
         },
+        open: vec![0; sheets.len()],
         sheets,
         mended: Vec::new(),
     };
@@ -294,6 +295,7 @@ fn batches() -> Vec<Batch> {
     german.map = Some("9c1e".repeat(16));
     let mut harbour = batch(2, 229, vec![german]);
     harbour.mended = vec![(5, 1)];
+    harbour.open = vec![2];
     let mut mending = batch(
         5,
         232,
