@@ -12,6 +12,7 @@ mod check_pack;
 mod coverage;
 mod demo;
 mod documents;
+mod doubts;
 mod exit;
 mod export;
 mod import;
@@ -19,6 +20,7 @@ mod ledger;
 mod open;
 mod output;
 mod plans;
+mod refused;
 mod resample;
 mod rules;
 mod score;
@@ -107,6 +109,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Resample(args) => resample::run(file, &args, &mut output),
         Command::SetAside(args) => set_aside::run(file, &args, &mut output),
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
+        Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),

@@ -7,6 +7,7 @@
 pub mod attribution;
 pub mod coverage_rows;
 mod csv;
+pub mod doubt_rows;
 mod json;
 pub mod ledger_rows;
 mod markdown;

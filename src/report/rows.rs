@@ -533,6 +533,13 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw set-aside --list", super::resample_rows::SET_ASIDE),
     ("fairdraw coverage", super::coverage_rows::COVERAGE),
     ("fairdraw coverage --by", super::coverage_rows::COVERAGE_BY),
+    ("fairdraw doubts", super::doubt_rows::DOUBTS),
+    ("fairdraw doubts --by signal", super::doubt_rows::BY_SIGNAL),
+    (
+        "fairdraw doubts --by technician",
+        super::doubt_rows::BY_TECHNICIAN,
+    ),
+    ("fairdraw doubts --by site", super::doubt_rows::BY_SITE),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),

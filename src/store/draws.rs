@@ -1,6 +1,6 @@
 //! Rows of draws: written once, read one at a time or all in order.
 
-use rusqlite::{Connection, OptionalExtension, Row, Statement};
+use rusqlite::{Connection, Row, Statement};
 
 use super::kept::unreadable;
 use super::points::word;
@@ -200,6 +200,26 @@ pub fn each_live(
     Ok(())
 }
 
+/// Hands over every live draw with the grade on its label (empty for blank), in order of its
+/// record number, until `each` says no.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_live_labelled(
+    connection: &Connection,
+    each: &mut dyn FnMut(Draw, &str) -> bool,
+) -> rusqlite::Result<()> {
+    let sql = format!("SELECT {FACTS} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        if !each(read_facts(row)?.0, text(row, 25)?) {
+            break;
+        }
+    }
+    Ok(())
+}
+
 /// Hands over every live draw in full, in order of its record number.
 ///
 /// # Errors
@@ -360,19 +380,6 @@ impl<'c> NameReader<'c> {
         }
         Ok(())
     }
-}
-
-/// The row that this one superseded and the import that brought this one, if it did.
-///
-/// # Errors
-/// What SQLite says.
-pub fn superseded_by(connection: &Connection, record: u32) -> rusqlite::Result<Option<(u32, i64)>> {
-    connection
-        .prepare_cached(
-            "SELECT supersedes, imported_in FROM draws WHERE record = ? AND supersedes IS NOT NULL",
-        )?
-        .query_row([record], |row| Ok((row.get(0)?, row.get(1)?)))
-        .optional()
 }
 
 /// Live rows that bear this bottle. Reads the whole table: for a file without columns only.

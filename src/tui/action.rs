@@ -70,6 +70,8 @@ commands! {
     ShowPeople = "People", "People: technicians and crews";
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
+    TakeBack = "take back", "Take the chosen batch back; a reason is asked for";
+    GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";
     DeletePart = "folder up", "Take the last part of the path away";

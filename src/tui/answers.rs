@@ -11,7 +11,7 @@ use crate::analysis::attribution::NoAnswer;
 
 /// The programme was read and judged, for the first time or again.
 pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
-    if app.data.is_some() {
+    if app.data.is_some() && !std::mem::take(&mut app.quiet_reload) {
         app.message = Some("The programme was read again.".to_owned());
     }
     app.data = Some(assessed);

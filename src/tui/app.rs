@@ -10,6 +10,7 @@ use rustc_hash::FxHashMap;
 
 use super::action::Action;
 use super::decide::{Docket, Evidence, ResampleFigures};
+use super::effect::Effect;
 use super::folder_line::FolderEdit;
 use super::forms::Sheet;
 use super::frame;
@@ -22,6 +23,7 @@ use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::resample::ResampleState;
@@ -77,6 +79,8 @@ pub(crate) enum Over {
     Folder(FolderEdit),
     /// A form is being filled in.
     Form(Box<Sheet>),
+    /// A line is asked for before something is done.
+    Asked(Asked),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -232,6 +236,8 @@ pub struct App {
     pub(crate) read_only: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
+    /// The reading under way follows a change of our own.
+    pub(crate) quiet_reload: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
     pub(crate) unreadable: bool,
 }
@@ -274,6 +280,7 @@ impl App {
             read_only: false,
             message: None,
             changed_elsewhere: false,
+            quiet_reload: false,
             unreadable: false,
         }
     }
@@ -322,8 +329,19 @@ impl App {
 
     /// Whether a table is being read or taken in, and how far that has come is to be shown.
     #[must_use]
-    pub const fn is_taking_in(&self) -> bool {
-        self.import.is_busy()
+    pub fn is_taking_in(&self) -> bool {
+        let is_taking_back = matches!(&self.over, Some(Over::Asked(asked)) if asked.busy);
+        self.import.is_busy() || is_taking_back
+    }
+
+    /// Has the programme read again after a change of our own, about which something else is
+    /// said.
+    pub(crate) fn reload_quietly(&mut self, effects: &mut Vec<Effect>) {
+        if !self.waiting.reload {
+            self.waiting.reload = true;
+            effects.push(Effect::Reload);
+        }
+        self.quiet_reload = true;
     }
 
     /// The zone of the keymap that holds at present.
@@ -333,6 +351,7 @@ impl App {
             Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
+            Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,

@@ -13,18 +13,18 @@ use super::screens::draws::columns::Column;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
+use super::screens::records::MOST_REFUSED;
 use super::screens::records::coverage::Coverages;
 use super::screens::records::exam::ExamOrder;
-use super::screens::records::{Batch, MOST_REFUSED};
 use super::screens::share::ShareFigures;
 use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Filter, Key, Selection, all_point_facts};
+use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::resamples::ToResample;
-use crate::programme::{Error, OpenedDraw, Programme, Refused, plans};
+use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
 /// Something to be done outside.
@@ -444,6 +444,17 @@ pub trait Shelf {
         selection: &Selection,
         strict: bool,
     ) -> Result<ToResample, Error>;
+
+    /// What is hard to believe about these draws.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error>;
 }
 
 impl Shelf for Programme {
@@ -464,13 +475,9 @@ impl Shelf for Programme {
     }
 
     fn ledger(&self) -> Result<Vec<Batch>, Error> {
-        self.imports()?
-            .into_iter()
-            .map(|import| {
-                let sheets = self.imported_sheets(import.number)?;
-                Ok(Batch { import, sheets })
-            })
-            .collect()
+        let mut batches = self.batches()?;
+        batches.reverse();
+        Ok(batches)
     }
 
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
@@ -512,6 +519,15 @@ impl Shelf for Programme {
     ) -> Result<ToResample, Error> {
         let progress = Progress::default();
         self.resamples(assessed, selection, self.now(), strict, &progress)
+    }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        Programme::doubts(self, assessed, selection, progress)
     }
 }
 

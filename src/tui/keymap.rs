@@ -43,8 +43,14 @@ pub enum Zone {
     Ledger,
     /// An opened batch.
     Batch,
+    /// A line that is asked for before something is done.
+    Asked,
     /// What is filled in, on the Records screen.
     Coverage,
+    /// What is hard to believe, on the Records screen.
+    Doubts,
+    /// An opened doubt.
+    Doubt,
     /// Choosing a table to take in.
     ImportFile,
     /// While a table is tried out or taken in.
@@ -69,7 +75,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 28] = [
+    pub const ALL: [Zone; 31] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -88,6 +94,8 @@ impl Zone {
         Zone::Ledger,
         Zone::Batch,
         Zone::Coverage,
+        Zone::Doubts,
+        Zone::Doubt,
         Zone::ImportFile,
         Zone::ImportBusy,
         Zone::ImportTried,
@@ -98,6 +106,7 @@ impl Zone {
         Zone::FilterLine,
         Zone::FolderLine,
         Zone::Form,
+        Zone::Asked,
     ];
 
     /// Its name, as a heading.
@@ -122,6 +131,8 @@ impl Zone {
             Zone::Ledger => "Records, what was taken in",
             Zone::Batch => "Records, in an opened batch",
             Zone::Coverage => "Records, what is filled in",
+            Zone::Doubts => "Records, what is hard to believe",
+            Zone::Doubt => "Records, in an opened doubt",
             Zone::ImportFile => "Taking in, choosing a table",
             Zone::ImportBusy => "Taking in, under way",
             Zone::ImportTried => "Taking in, tried out",
@@ -132,6 +143,7 @@ impl Zone {
             Zone::FilterLine => "Filter line",
             Zone::FolderLine => "Folder of plans",
             Zone::Form => "Form",
+            Zone::Asked => "A reason that is asked for",
         }
     }
 
@@ -140,7 +152,7 @@ impl Zone {
     pub const fn shares_common_keys(self) -> bool {
         !matches!(
             self,
-            Zone::FilterLine | Zone::FolderLine | Zone::ImportFile | Zone::Form
+            Zone::FilterLine | Zone::FolderLine | Zone::Asked | Zone::ImportFile | Zone::Form
         )
     }
 }
@@ -358,8 +370,20 @@ pub const KEYS: &[Binding] = {
         (Z::Ledger, key(K::Enter), C::Open),
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
+        (Z::Ledger, letter('b'), C::TakeBack),
+        (Z::Batch, letter('b'), C::TakeBack),
+        (Z::Batch, key(K::Tab), C::PaneNext),
+        (Z::Batch, key(K::BackTab), C::PaneBack),
         (Z::Ledger, key(K::Tab), C::PaneNext),
         (Z::Ledger, key(K::BackTab), C::PaneBack),
+        (Z::Doubts, key(K::Enter), C::Open),
+        (Z::Doubts, key(K::Right), C::Open),
+        (Z::Doubts, letter('f'), C::AddTerm),
+        (Z::Doubts, key(K::Tab), C::PaneNext),
+        (Z::Doubts, key(K::BackTab), C::PaneBack),
+        (Z::Doubt, key(K::Enter), C::Open),
+        (Z::Doubt, letter('f'), C::AddTerm),
+        (Z::Doubt, key(K::Left), C::Back),
         (Z::Coverage, letter('s'), C::SortNext),
         (Z::Coverage, letter('i'), C::Import),
         (Z::Coverage, key(K::Tab), C::PaneNext),
@@ -440,6 +464,21 @@ pub const KEYS: &[Binding] = {
         (Z::Form, control('e'), C::LineEnd),
         (Z::Form, key(K::F(1)), C::Help),
         (Z::Form, control('c'), C::Quit),
+        (Z::Asked, key(K::Enter), C::GoOn),
+        (Z::Asked, key(K::Esc), C::Back),
+        (Z::Asked, control('u'), C::DeleteAll),
+        (Z::Asked, control('w'), C::DeleteWord),
+        (Z::Asked, key(K::Backspace), C::DeleteBefore),
+        (Z::Asked, control('h'), C::DeleteBefore),
+        (Z::Asked, key(K::Delete), C::DeleteAfter),
+        (Z::Asked, key(K::Left), C::CharLeft),
+        (Z::Asked, key(K::Right), C::CharRight),
+        (Z::Asked, key(K::Home), C::LineStart),
+        (Z::Asked, control('a'), C::LineStart),
+        (Z::Asked, key(K::End), C::LineEnd),
+        (Z::Asked, control('e'), C::LineEnd),
+        (Z::Asked, key(K::F(1)), C::Help),
+        (Z::Asked, control('c'), C::Quit),
     ]
 };
 

@@ -7,7 +7,7 @@ use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
-use super::screens::records::exam;
+use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, wants};
@@ -61,6 +61,7 @@ fn insert(app: &mut App, text: &str) {
     match &mut app.over {
         Some(Over::Folder(edit)) => folder_line::insert(edit, text),
         Some(Over::Form(form)) => form.insert(text),
+        Some(Over::Asked(edit)) => edit.insert(text),
         None => {
             if let Some(screen) = frame::screen(app.place).filter(|_| app.data.is_some()) {
                 screen.insert(app, text);
@@ -81,6 +82,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
                 Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
                 Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
                 Some(Over::Form(_)) => super::keymap::Zone::Form,
+                Some(Over::Asked(_)) => super::keymap::Zone::Asked,
                 Some(_) => super::keymap::Zone::Narrow,
                 None => app.zone(),
             };
@@ -93,6 +95,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
+        Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)

@@ -24,6 +24,7 @@ use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
 use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
 use super::export::ExportArgs;
 use super::resample::ResampleArgs;
 use super::set_aside::SetAsideArgs;
@@ -227,6 +228,19 @@ Examples:
   fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
     Coverage(CoverageArgs),
 
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
@@ -238,7 +252,8 @@ Examples:
 Examples:
   fairdraw ledger
   fairdraw ledger show 3
-  fairdraw ledger take-back 3 --because 'the March sheet of another plant'")]
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
     Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
