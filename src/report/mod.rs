@@ -5,10 +5,14 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod audit;
 mod csv;
+pub mod document;
+pub mod html;
 mod json;
 mod markdown;
 pub mod pack;
+pub mod pdf;
 pub mod plain;
 pub mod plan;
 pub mod rows;
@@ -18,6 +22,7 @@ pub mod topic_rows;
 pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
+pub mod wording;
 
 use std::borrow::Cow;
 use std::io::{self, Write};

@@ -15,9 +15,12 @@ use crate::analysis::topics::peers_of;
 use crate::analysis::{Assessed, Filter, Selection};
 use crate::model::Progress;
 use crate::model::decisions::PackExported;
+use crate::model::progress::Stage;
 use crate::model::trail::{Link, NO_LINK, Who};
+use crate::report::audit::{self, Material};
+use crate::report::pack::analysed::Analysed;
 use crate::report::pack::rows::{About, PACK, TRAIL_LINE, about, link_line};
-use crate::report::{json_object, schema};
+use crate::report::{html, json_object, pdf, schema};
 use crate::rules::default_yaml;
 use codes::{Codes, Whose, told};
 use folder::{Staging, may_be_put};
@@ -65,7 +68,7 @@ struct Content<'a> {
     programme: &'a Programme,
     assessed: &'a Assessed,
     selection: &'a Selection,
-    peers: &'a Selection,
+    analysed: &'a Analysed,
     trail: &'a [Link],
     codes: Option<&'a Codes>,
     progress: &'a Progress,
@@ -121,11 +124,14 @@ impl Programme {
             None
         };
         let mut staging = Staging::beside(&request.to)?;
+        progress.begin(Stage::Fitting, 0);
+        let mut go_on = || !progress.is_stopped();
+        let analysed = Analysed::of(&assessed, &selection, &peers, &mut go_on);
         let content = Content {
             programme: self,
             assessed: &assessed,
             selection: &selection,
-            peers: &peers,
+            analysed: &analysed,
             trail: &trail,
             codes: codes.as_ref(),
             progress,
@@ -166,15 +172,31 @@ impl Programme {
 
 impl Content<'_> {
     fn write(&self, request: &ExportRequest, staging: &mut Staging) -> Result<(), Error> {
-        let tables = self.write_tables(staging)?;
-        self.write_rulebook(staging)?;
-        self.write_trail(staging)?;
         let filter = told(&request.filter, self.is_anonymous());
         let who = request.who.as_ref().map(|who| self.named(who.as_str()));
         let program = format!("fairdraw {PROGRAM}");
         let file = self.programme.path().filter(|_| !self.is_anonymous());
         let file = file.and_then(|file| file.file_name()).unwrap_or_default();
         let file = file.to_string_lossy();
+        let tables = self.write_tables(staging)?;
+        self.write_rulebook(staging)?;
+        self.write_trail(staging)?;
+        let report = audit::report(&Material {
+            assessed: self.assessed,
+            analysed: self.analysed,
+            programme: &file,
+            made_by: who.as_deref().unwrap_or_default(),
+            made_at: self.programme.now(),
+            filter: &filter,
+            is_anonymous: self.is_anonymous(),
+            draws_in_all: self.assessed.judged.len() as u64,
+            links: self.trail.len() as u64,
+            head: self.head(),
+        });
+        staging.write("report.html", html::page(&report).as_bytes(), None)?;
+        self.go_on()?;
+        let pdf = pdf::file(&report).map_err(PackError::from)?;
+        staging.write("report.pdf", &pdf, None)?;
         let row = about(&About {
             program: &program,
             made_at: self.programme.now(),

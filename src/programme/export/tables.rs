@@ -5,10 +5,6 @@ use std::io::Write;
 use super::folder::Staging;
 use super::{Content, PackError, write_schema};
 use crate::analysis::attribution::Side;
-use crate::analysis::topics::{Topics, Unit, asks, rule_costs, topics};
-use crate::analysis::training::WINDOW_DAYS;
-use crate::analysis::{Every, attribute, by, tally, trainings, trend};
-use crate::model::progress::Stage;
 use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
 use crate::report::{
@@ -24,6 +20,9 @@ pub const MOST_EXPLAINED: usize = 100_000;
 
 /// The rows of a table.
 type Rows<'a> = Vec<Vec<Cell<'a>>>;
+
+/// Takes a table.
+type Put<'p> = &'p mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>;
 
 impl Content<'_> {
     /// Writes every table and lists them.
@@ -65,20 +64,15 @@ impl Content<'_> {
         Ok(listed)
     }
 
-    fn shares(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        let all = tally(self.assessed, self.selection);
-        put(pack::SHARE, vec![rows::share("all", &all)])?;
-        for (key, sheet) in pack::SHARES_BY {
-            let groups = by(self.assessed, self.selection, key);
+    fn shares(&self, put: Put<'_>) -> Result<(), Error> {
+        put(pack::SHARE, vec![rows::share("all", &self.analysed.tally)])?;
+        for ((_, sheet), groups) in pack::SHARES_BY.iter().zip(&self.analysed.by) {
             let rows = groups
                 .iter()
                 .map(|group| rows::share(&group.key, &group.tally));
-            put(sheet, rows.collect())?;
+            put(*sheet, rows.collect())?;
         }
-        let trend = trend(self.assessed, self.selection, Every::Month);
+        let trend = &self.analysed.trend;
         let chart = trend.chart.map(|chart| (chart.centre, chart.widened));
         let periods = trend.periods.iter();
         put(
@@ -89,59 +83,45 @@ impl Content<'_> {
         )
     }
 
-    fn told_apart(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        self.progress.begin(Stage::Fitting, 0);
-        let found = attribute(self.assessed, self.selection, &[], &mut || {
-            !self.progress.is_stopped()
-        });
-        self.go_on()?;
-        let Ok(found) = found else {
-            // Nothing can be told apart: the report says why.
-            put(pack::PEOPLE, Vec::new())?;
-            put(pack::POINTS, Vec::new())?;
-            return put(pack::MODEL, Vec::new());
-        };
+    fn told_apart(&self, put: Put<'_>) -> Result<(), Error> {
+        // Where nothing can be told apart the tables are empty; the report says why.
+        let found = self.analysed.told_apart.as_ref().ok();
         for (sheet, side) in [
             (pack::PEOPLE, Side::Technicians),
             (pack::POINTS, Side::Points),
         ] {
-            let units = &found.part(side).units;
+            let units = found.map_or(&[][..], |found| &found.part(side).units);
             let row = |unit| attribution::row(self.assessed, side, unit);
             put(sheet, units.iter().map(row).collect())?;
         }
-        put(pack::MODEL, vec![attribution::model(self.assessed, &found)])
+        let model = found.map(|found| attribution::model(self.assessed, found));
+        put(pack::MODEL, model.into_iter().collect())
     }
 
-    fn topics(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        let (assessed, selection, peers) = (self.assessed, self.selection, self.peers);
-        for (sheet, unit) in [
-            (pack::TOPICS, Unit::Technician),
-            (pack::TOPICS_OF_CREWS, Unit::Crew),
+    fn topics(&self, put: Put<'_>) -> Result<(), Error> {
+        let (assessed, analysed) = (self.assessed, self.analysed);
+        for (sheet, found) in [
+            (pack::TOPICS, &analysed.topics),
+            (pack::TOPICS_OF_CREWS, &analysed.crew_topics),
         ] {
-            let found: Vec<Topics> = topics(assessed, selection, peers, unit);
             let rows = found.iter().flat_map(|of| {
                 let ranked = (1..).zip(&of.topics);
                 ranked.map(|(rank, topic)| topic_rows::topic(of, rank, topic))
             });
             put(sheet, rows.collect())?;
         }
-        let costs = rule_costs(assessed, selection);
-        put(
-            pack::RULE_COSTS,
-            costs.iter().map(topic_rows::rule_cost).collect(),
-        )?;
-        let lines = asks(assessed, selection);
-        let rows = lines.iter().map(|ask| topic_rows::ask(assessed, ask));
+        let costs = analysed.costs.iter();
+        put(pack::RULE_COSTS, costs.map(topic_rows::rule_cost).collect())?;
+        let rows = analysed
+            .asks
+            .iter()
+            .map(|ask| topic_rows::ask(assessed, ask));
         put(pack::ASKS, rows.collect())?;
-        let held = trainings(assessed, selection, peers, WINDOW_DAYS);
         let row = |trained| training_rows::trained(assessed, trained, false);
-        put(pack::TRAININGS, held.iter().map(row).collect())
+        put(
+            pack::TRAININGS,
+            analysed.trainings.iter().map(row).collect(),
+        )
     }
 
     /// The draws, a piece at a time.

@@ -1,5 +1,6 @@
 //! The findings pack: what its tables are, and the files made from them.
 
+pub mod analysed;
 pub mod rows;
 
 use super::{
