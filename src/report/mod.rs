@@ -23,6 +23,7 @@ pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
 pub mod wording;
+pub mod xlsx;
 
 use std::borrow::Cow;
 use std::io::{self, Write};

@@ -18,8 +18,10 @@ use crate::model::decisions::PackExported;
 use crate::model::progress::Stage;
 use crate::model::trail::{Link, NO_LINK, Who};
 use crate::report::audit::{self, Material};
+use crate::report::document::Document;
 use crate::report::pack::analysed::Analysed;
 use crate::report::pack::rows::{About, PACK, TRAIL_LINE, about, link_line};
+use crate::report::xlsx::{self, Book, Opening};
 use crate::report::{html, json_object, pdf, schema};
 use crate::rules::default_yaml;
 use codes::{Codes, Whose, told};
@@ -30,6 +32,8 @@ pub use folder::{PackedFile, SUMS};
 
 /// The file with the head of the trail.
 pub const HEAD: &str = "trail/head.txt";
+/// The tables as a workbook.
+const WORKBOOK: &str = "workbook.xlsx";
 /// The file that says what the pack is.
 pub const ABOUT: &str = "pack.json";
 
@@ -178,7 +182,8 @@ impl Content<'_> {
         let file = self.programme.path().filter(|_| !self.is_anonymous());
         let file = file.and_then(|file| file.file_name()).unwrap_or_default();
         let file = file.to_string_lossy();
-        let tables = self.write_tables(staging)?;
+        let mut book = Book::new(staging.folder()).map_err(tables::in_workbook)?;
+        let tables = self.write_tables(staging, &mut book)?;
         self.write_rulebook(staging)?;
         self.write_trail(staging)?;
         let report = audit::report(&Material {
@@ -193,6 +198,7 @@ impl Content<'_> {
             links: self.trail.len() as u64,
             head: self.head(),
         });
+        self.write_workbook(staging, book, &report)?;
         staging.write("report.html", html::page(&report).as_bytes(), None)?;
         self.go_on()?;
         let pdf = pdf::file(&report).map_err(PackError::from)?;
@@ -222,6 +228,29 @@ impl Content<'_> {
             schema::of_one("Pack", "What a pack is.", PACK),
         )?;
         Ok(())
+    }
+
+    fn write_workbook(
+        &self,
+        staging: &mut Staging,
+        book: Book,
+        report: &Document,
+    ) -> Result<(), Error> {
+        let draws = self.selection.len();
+        let mut remarks = Vec::new();
+        if draws > xlsx::MOST_DRAWS {
+            remarks.push(xlsx::left_out(draws as u64));
+        }
+        let opening = Opening {
+            title: &report.title,
+            facts: &report.facts,
+            remarks,
+            made_at: report.made_at,
+        };
+        self.progress.begin(Stage::Writing, 0);
+        let file = staging.open(WORKBOOK)?;
+        book.save(&opening, file).map_err(tables::in_workbook)?;
+        Ok(staging.adopt(WORKBOOK)?)
     }
 
     fn head(&self) -> &str {

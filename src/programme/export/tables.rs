@@ -3,10 +3,11 @@
 use std::io::Write;
 
 use super::folder::Staging;
-use super::{Content, PackError, write_schema};
+use super::{Content, PackError, WORKBOOK, write_schema};
 use crate::analysis::attribution::Side;
 use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
+use crate::report::xlsx::{self, Book, XlsxError};
 use crate::report::{
     Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, trail_rows,
     training_rows, trend_rows, writer,
@@ -26,11 +27,16 @@ type Put<'p> = &'p mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>;
 
 impl Content<'_> {
     /// Writes every table and lists them.
-    pub(super) fn write_tables(&self, staging: &mut Staging) -> Result<Listed, Error> {
+    pub(super) fn write_tables(
+        &self,
+        staging: &mut Staging,
+        book: &mut Book,
+    ) -> Result<Listed, Error> {
         let mut listed = Vec::new();
         let mut put = |sheet: Sheet, rows: Rows<'_>| -> Result<(), Error> {
             self.go_on()?;
             write(staging, sheet, &rows)?;
+            book.add(sheet, &rows).map_err(in_workbook)?;
             listed.push((sheet.name, sheet.title, rows.len() as u64));
             Ok(())
         };
@@ -55,7 +61,7 @@ impl Content<'_> {
             cells
         });
         put(pack::TRAIL, links.collect())?;
-        self.draws(staging)?;
+        self.draws(staging, book)?;
         listed.push((
             pack::DRAWS.name,
             pack::DRAWS.title,
@@ -125,9 +131,14 @@ impl Content<'_> {
     }
 
     /// The draws, a piece at a time.
-    fn draws(&self, staging: &mut Staging) -> Result<(), Error> {
+    fn draws(&self, staging: &mut Staging, book: &mut Book) -> Result<(), Error> {
         let sheet = pack::DRAWS;
         let count = Some(self.selection.len() as u64);
+        let fits = self.selection.len() <= xlsx::MOST_DRAWS;
+        let mut long = match fits {
+            true => Some(book.begin(sheet).map_err(in_workbook)?),
+            false => None,
+        };
         let (mut csv_out, mut json_out) = (
             staging.create(&csv_path(sheet))?,
             staging.create(&json_path(sheet))?,
@@ -136,7 +147,14 @@ impl Content<'_> {
             let mut csv = writer(Format::Csv, sheet.columns, Look::file(), &mut csv_out)?;
             let mut json = writer(Format::Json, sheet.columns, Look::file(), &mut json_out)?;
             let (programme, assessed) = (self.programme, self.assessed);
-            let mut write = |row: &[Cell<'_>]| csv.row(row).and_then(|()| json.row(row));
+            let mut write = |row: &[Cell<'_>]| {
+                csv.row(row)?;
+                json.row(row)?;
+                match &mut long {
+                    Some(long) => book.row(long, row).map_err(std::io::Error::other),
+                    None => Ok(()),
+                }
+            };
             if self.selection.len() <= MOST_EXPLAINED {
                 programme.explain_each(
                     assessed,
@@ -158,11 +176,19 @@ impl Content<'_> {
             csv.finish()?;
             json.finish()?;
         }
+        if let Some(long) = long {
+            book.finish(long).map_err(in_workbook)?;
+        }
         staging.finish(csv_out, count)?;
         staging.finish(json_out, count)?;
         describe(staging, sheet)?;
         Ok(())
     }
+}
+
+/// An error of the library that writes workbooks.
+pub(super) fn in_workbook(error: XlsxError) -> PackError {
+    PackError::unwritten(WORKBOOK, std::io::Error::other(error))
 }
 
 fn csv_path(sheet: Sheet) -> String {
