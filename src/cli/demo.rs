@@ -9,6 +9,7 @@ use super::import::standing;
 use super::open::is_interactive;
 use super::output::{Output, remark};
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::{Assessed, Filter, Group, Key, by, tally};
 use crate::demo::{self, Size};
 use crate::model::{Class, Progress, time};
@@ -42,7 +43,7 @@ pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result
     let mut programme = make(&file, &scratch.path().join("sheets"), &size, &watch)?;
     if is_interactive() {
         watch.retire();
-        interface(programme, &file).map_err(Failure::Interface)?;
+        interface(programme, &file, who(None).ok()).map_err(Failure::Interface)?;
     } else {
         let assessed = watch.over(true, |progress| programme.assess(progress))?;
         summary(&assessed, output)?;
@@ -107,6 +108,7 @@ fn make(file: &Path, folder: &Path, size: &Size, watch: &Watch) -> Result<Progra
         kind: None,
         zone: time::zone(demo::ZONE),
         dry_run: false,
+        ..ImportRequest::default()
     };
     let mut programme = Programme::open_or_create(file)?;
     watch.over(true, |progress: &Progress| {

@@ -9,6 +9,7 @@ use super::rules::read_rulebook;
 use super::watch::Watch;
 use super::who::who;
 use crate::analysis::Tally;
+use crate::model::trail::Who;
 use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
@@ -27,6 +28,8 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         kind: args.kind.map(Into::into),
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
+        who: who_imports()?,
+        ..ImportRequest::default()
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
@@ -56,6 +59,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     print(&report, args.format, output)?;
     output.flush()?;
+    if !args.dry_run {
+        remark(&format!("taken in as batch {}", report.batch));
+    }
     say_the_rest(&report);
     remark(&standing(&counted(&report.verdicts)));
     if args.dry_run {
@@ -68,6 +74,14 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Who takes in, as far as anybody says: an import that nobody watches has no login name.
+fn who_imports() -> Result<Option<Who>, Failure> {
+    match std::env::var_os("FAIRDRAW_AS") {
+        Some(_) => who(None).map(Some),
+        None => Ok(who(None).ok()),
+    }
 }
 
 /// Removes the file of a first import that came to nothing, unless someone else has taken
@@ -159,7 +173,8 @@ fn refusals(sheet: &SheetReport) -> u64 {
     sheet.refused_rows + sheet.refused_values
 }
 
-fn counted(verdicts: &VerdictCounts) -> Tally {
+/// The verdicts as a tally.
+pub fn counted(verdicts: &VerdictCounts) -> Tally {
     Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),

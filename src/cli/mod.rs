@@ -9,16 +9,20 @@ mod attribute;
 mod calc;
 mod check;
 mod check_pack;
+mod coverage;
 mod demo;
 mod documents;
 mod exit;
 mod export;
 mod import;
+mod ledger;
 mod open;
 mod output;
 mod plans;
+mod resample;
 mod rules;
 mod score;
+mod set_aside;
 mod share;
 mod topics;
 mod trail;
@@ -35,6 +39,7 @@ use std::process::ExitCode;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser};
 
+use crate::model::trail::Who;
 use crate::programme::Programme;
 use args::{Cli, Command};
 use exit::{Failure, Finish};
@@ -42,8 +47,9 @@ use output::Output;
 
 pub use documents::{commands_markdown, json_markdown};
 
-/// The terminal interface, handed in by `main` so that this face does not know the other.
-pub type Interface = fn(Programme, &Path) -> Result<(), Box<dyn Error + Send + Sync>>;
+/// The terminal interface, handed in by `main` so that this face does not know the other. It
+/// is told who decides, if this computer tells.
+pub type Interface = fn(Programme, &Path, Option<Who>) -> Result<(), Box<dyn Error + Send + Sync>>;
 
 /// Runs the program with the process's arguments and returns its exit status.
 #[must_use]
@@ -98,8 +104,12 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Resample(args) => resample::run(file, &args, &mut output),
+        Command::SetAside(args) => set_aside::run(file, &args, &mut output),
+        Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Export(args) => export::run(file, &args, &mut output),
         Command::Check(args) => match &args.pack {

@@ -6,6 +6,7 @@ use std::path::Path;
 use super::Interface;
 use super::ask;
 use super::exit::{Failure, Finish};
+use super::who::who;
 
 /// Runs the command.
 pub fn run(file: &Path, interface: Interface) -> Result<Finish, Failure> {
@@ -17,7 +18,7 @@ pub fn run(file: &Path, interface: Interface) -> Result<Finish, Failure> {
             file.display()
         )));
     }
-    interface(programme, file).map_err(Failure::Interface)?;
+    interface(programme, file, who(None).ok()).map_err(Failure::Interface)?;
     Ok(Finish::Done)
 }
 

@@ -6,7 +6,8 @@ use super::Error;
 use super::columns::{SheetKind, draw};
 use super::refusal::Refusal;
 use super::row::{Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Draw, DrawRecord, MachineState, Method, Number, PurgeStage};
 
@@ -44,6 +45,11 @@ impl Draws {
         self.sheet.bytes_read()
     }
 
+    /// The sheet they are read from.
+    pub fn sheet(&mut self) -> &mut Sheet {
+        &mut self.sheet
+    }
+
     /// Reads the next good row into `record`, keeping the memory of its texts, and gives
     /// the line it begins on; `None` at the end. What is refused on the way is added to
     /// `refusals`.
@@ -68,6 +74,7 @@ impl Draws {
                     if read(&mut row, known, record) {
                         return Ok(Some(line));
                     }
+                    self.sheet.keep_row();
                 }
             }
         }

@@ -4,7 +4,8 @@ use super::Error;
 use super::columns::{SheetKind, technician, training};
 use super::refusal::Refusal;
 use super::row::{Kept, Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Technician, Training};
 
@@ -84,6 +85,7 @@ fn next<T>(
                     };
                     return Ok(Some((line, kept)));
                 }
+                sheet.keep_row();
             }
         }
     }

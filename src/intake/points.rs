@@ -4,7 +4,8 @@ use super::Error;
 use super::columns::{SheetKind, point};
 use super::refusal::Refusal;
 use super::row::{Kept, Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Kind, MachineClass, Method, Place, Point};
 
@@ -28,6 +29,7 @@ pub fn next(
                 if let Some(point) = read(&mut row) {
                     return Ok(Some((line, point)));
                 }
+                sheet.keep_row();
             }
         }
     }

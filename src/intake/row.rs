@@ -1,15 +1,14 @@
 //! The cells of one row, read by column; what can't be read becomes a refusal.
 
-use chrono::NaiveDate;
-use csv::{ByteRecord, StringRecord};
-
 use super::cell;
 use super::columns::{Column, Reading, SheetKind};
 use super::refusal::{self, Refusal};
 use super::sheet::Header;
+use super::table::{Cell, Cells};
 use super::when;
 use crate::model::Looks;
 use crate::model::time::{LocalTime, Tz};
+use chrono::NaiveDate;
 
 /// A row with the columns that the contract does not know, as a JSON object.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,82 +17,6 @@ pub struct Kept<T> {
     pub row: T,
     /// `{"column": "value"}`, sorted by column; empty if nothing was kept aside.
     pub kept_aside: String,
-}
-
-/// The cells of a row as the file has them.
-#[derive(Debug, Default)]
-pub struct Cells {
-    /// All cells, where all of them are UTF-8.
-    text: StringRecord,
-    /// All cells, where some are not.
-    bytes: Option<ByteRecord>,
-}
-
-/// One cell, trimmed.
-enum Cell<'a> {
-    Blank,
-    Text(&'a str),
-    /// Not UTF-8; as it may be shown.
-    Unreadable(String),
-}
-
-impl Cells {
-    /// An empty record to read the next row into.
-    pub(super) fn take(&mut self) -> ByteRecord {
-        match self.bytes.take() {
-            Some(bytes) => bytes,
-            None => std::mem::take(&mut self.text).into_byte_record(),
-        }
-    }
-
-    pub(super) fn put(&mut self, record: ByteRecord) {
-        match StringRecord::from_byte_record(record) {
-            Ok(text) => self.text = text,
-            Err(error) => self.bytes = Some(error.into_byte_record()),
-        }
-    }
-
-    pub(super) fn len(&self) -> usize {
-        self.bytes.as_ref().map_or(self.text.len(), ByteRecord::len)
-    }
-
-    /// Whether the line holds nothing but white space.
-    pub(super) fn is_empty_line(&self) -> bool {
-        self.len() <= 1 && matches!(self.get(0), Cell::Blank)
-    }
-
-    fn get(&self, place: usize) -> Cell<'_> {
-        let text = match &self.bytes {
-            None => self.text.get(place).unwrap_or(""),
-            Some(bytes) => match std::str::from_utf8(bytes.get(place).unwrap_or(&[])) {
-                Ok(text) => text,
-                Err(_) => {
-                    let shown = String::from_utf8_lossy(bytes.get(place).unwrap_or(&[]));
-                    return Cell::Unreadable(shown.trim().to_owned());
-                }
-            },
-        };
-        match text.trim() {
-            "" => Cell::Blank,
-            text => Cell::Text(text),
-        }
-    }
-
-    /// Every cell as text, what is not UTF-8 replaced.
-    pub(super) fn all_as_text(&self) -> Vec<String> {
-        (0..self.len())
-            .map(|place| match self.get(place) {
-                Cell::Blank => String::new(),
-                Cell::Text(text) => text.to_owned(),
-                Cell::Unreadable(shown) => shown,
-            })
-            .collect()
-    }
-
-    /// The whole row for a refusal.
-    pub(super) fn joined(&self) -> String {
-        self.all_as_text().join(",")
-    }
 }
 
 /// What came up while a sheet was read, apart from its rows.
@@ -168,7 +91,7 @@ pub(super) struct Row<'a> {
 
 impl<'a> Row<'a> {
     pub(super) fn new(
-        (cells, header, line): (&'a mut Cells, &'a Header, u64),
+        (cells, header, line): (&'a Cells, &'a Header, u64),
         kind: SheetKind,
         zone: Tz,
         notes: &'a mut Notes,
@@ -241,8 +164,8 @@ impl<'a> Row<'a> {
                     None
                 }
             },
-            Cell::Unreadable(shown) => {
-                self.refuse_value(column, &shown, "not in UTF-8");
+            Cell::Unreadable(shown, reason) => {
+                self.refuse_value(column, &shown, &reason);
                 None
             }
         }
@@ -321,7 +244,7 @@ impl<'a> Row<'a> {
         for (place, name) in &self.header.unknown {
             let (value, reason) = match self.cells.get(*place) {
                 Cell::Blank => continue,
-                Cell::Unreadable(shown) => (shown, "not in UTF-8".to_owned()),
+                Cell::Unreadable(shown, reason) => (shown, reason),
                 Cell::Text(text) => match sound_text(text) {
                     Ok(()) => {
                         kept.insert(name.clone(), text.into());

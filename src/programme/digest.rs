@@ -57,6 +57,8 @@ impl Rows {
 
     fn finish(mut self, part: Part) -> Covered {
         self.0.sort_unstable();
+        // A state that stands again once a batch was taken back is there twice.
+        self.0.dedup();
         let mut hasher = Sha256::new();
         for row in &self.0 {
             hasher.update(row);
@@ -110,7 +112,7 @@ pub(super) fn of_every_import(programme: &Programme) -> Result<BTreeMap<i64, Vec
 }
 
 fn draws_of_every_import(programme: &Programme) -> Result<BTreeMap<i64, Draws>, Error> {
-    let names = Names::load(programme)?;
+    let names = Names::by_number(programme)?;
     let mut by_import: BTreeMap<i64, Draws> = BTreeMap::new();
     let (mut buffer, mut wrong) = (Vec::new(), None);
     let read = draws::each_state(programme.store.connection(), &mut |state, mut draw| {

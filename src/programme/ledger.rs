@@ -47,8 +47,8 @@ pub(super) struct Entry {
 pub(super) enum Seen {
     /// A second row of this identity in the sheet.
     Second,
-    /// The programme holds exactly this row.
-    Unchanged,
+    /// The programme holds exactly this row, under this record number.
+    Unchanged(u32),
     /// A draw not yet known, to be stored under this record number.
     New(u32),
     /// A draw known in another state: new record number, and the one it supersedes.
@@ -100,12 +100,9 @@ impl Ledger {
             return Seen::Second;
         }
         if self.content[found] == entry.content {
-            return Seen::Unchanged;
+            return Seen::Unchanged(self.record[found]);
         }
-        self.gone[found] = true;
-        self.superseded = true;
-        let (point, bottle) = (self.point[found], self.bottle[found]);
-        self.touch(point, bottle);
+        self.retire(found);
         let older = self.record[found];
         Seen::Changed(self.push(key, entry, Some(older)), older)
     }
@@ -127,6 +124,24 @@ impl Ledger {
         self.gone.push(false);
         self.touch(entry.point, entry.bottle);
         self.last_record
+    }
+
+    /// The draw at this place is not live any more.
+    pub(super) fn retire(&mut self, place: usize) {
+        self.gone[place] = true;
+        self.superseded = true;
+        self.touch(self.point[place], self.bottle[place]);
+    }
+
+    /// A stored draw is live again.
+    pub(super) fn restore(&mut self, record: u32, entry: Entry) {
+        self.record.push(record);
+        self.point.push(entry.point);
+        self.identity.push(entry.identity);
+        self.content.push(entry.content);
+        self.bottle.push(entry.bottle);
+        self.gone.push(false);
+        self.touch(entry.point, entry.bottle);
     }
 
     /// Remembers what else must be judged anew. Where nothing was there before, all is.

@@ -1,11 +1,15 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
+mod batches;
 mod check;
 pub mod check_pack;
+mod coverage;
 mod digest;
 mod error;
 mod export;
+mod findings;
+pub mod folder;
 mod hashes;
 mod import;
 mod judging;
@@ -15,12 +19,18 @@ mod lists;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
 mod refused;
 mod report;
+pub mod resamples;
 mod rulebook;
+mod sayers;
+mod seen;
+pub mod set_aside;
 mod small_sheet;
+mod take_back;
 mod trail;
 mod verdicts;
 
@@ -32,13 +42,20 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
-pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use crate::store::imports::{Import, ImportedSheet};
+pub use crate::store::refused::Refused;
+pub use batches::Batch;
 pub use error::Error;
 pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
+pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -211,7 +228,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
-        self.sql(store::imports::refusals(
+        self.sql(store::refused::refusals(
             self.store.connection(),
             import,
             at_most,

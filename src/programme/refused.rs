@@ -8,8 +8,8 @@ use tempfile::NamedTempFile;
 
 use super::report::{FIRST_REFUSALS, SheetReport};
 use super::{Error, Programme};
-use crate::intake::{Refusal, Rejects};
-use crate::store::imports::{self, Refusals, Refused as Stored};
+use crate::intake::{Refusal, RefusedRow, Rejects};
+use crate::store::refused::{self, Refusals, Refused as Stored};
 
 /// Takes refusals of one import.
 pub(super) struct Refused<'p> {
@@ -37,7 +37,12 @@ impl<'p> Refused<'p> {
         place: usize,
         report: &mut SheetReport,
         refusals: &mut Vec<Refusal>,
+        rows: Vec<RefusedRow>,
     ) -> Result<(), Error> {
+        for row in rows {
+            let added = self.table.add_row(place, row.line, row.cells.as_deref());
+            self.programme.sql(added)?;
+        }
         for refusal in refusals.drain(..) {
             if !refusal.whole_row {
                 report.refused_values += 1;
@@ -89,7 +94,7 @@ fn written(programme: &Programme, import: i64, path: &Path) -> Result<(), String
         outcome = rejects.add(&refused.sheet, refused.line, texts);
         outcome.is_ok()
     };
-    imports::each_refusal(programme.store.connection(), import, &mut add)
+    refused::each_refusal(programme.store.connection(), import, &mut add)
         .map_err(|error| error.to_string())?;
     outcome.map_err(failed)?;
     let writer = rejects.finish().map_err(failed)?;

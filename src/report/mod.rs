@@ -6,15 +6,19 @@
 
 pub mod attribution;
 pub mod audit;
+pub mod coverage_rows;
 mod csv;
 pub mod document;
 pub mod html;
 mod json;
+pub mod ledger_rows;
 mod markdown;
 pub mod pack;
 pub mod pdf;
 pub mod plain;
 pub mod plan;
+pub mod resample_rows;
+pub mod resample_sheet;
 pub mod rows;
 pub mod schema;
 mod table;
@@ -215,7 +219,8 @@ pub fn json_object(columns: &[Column], cells: &[Cell<'_>], out: &mut dyn Write) 
 
 /// A score with two decimals, the half rounded up. Scores are fractions of small whole
 /// numbers, so a half that binary arithmetic places just below is meant as a half.
-fn two_decimals(score: f64) -> String {
+#[must_use]
+pub fn two_decimals(score: f64) -> String {
     let hundredths = (score * 100.0 + 0.5 + 1e-7).floor();
     if (0.0..1e9).contains(&hundredths) {
         // Whole numbers are written in a fraction of the time that a decimal one takes.

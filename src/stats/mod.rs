@@ -14,6 +14,7 @@ pub mod control;
 pub mod crossed;
 pub mod difference;
 pub mod discovery;
+pub mod estimation;
 pub mod exact;
 pub mod fisher;
 pub mod funnel;

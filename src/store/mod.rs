@@ -16,7 +16,10 @@ pub mod keys;
 pub mod migrations;
 pub mod people;
 pub mod points;
+pub mod refused;
 pub mod rulebooks;
+pub mod said;
+pub mod take_back;
 pub mod trail;
 
 pub use error::Error;

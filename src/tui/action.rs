@@ -5,6 +5,8 @@ use std::sync::Arc;
 use ratatui::layout::Size;
 
 use super::effect::Answer;
+use super::screens::import::order::IntakeAnswer;
+use super::screens::records::exam::ExamAnswer;
 use crate::analysis::Assessed;
 
 /// Declares the commands that keys are bound to: one line each says what the command does
@@ -68,6 +70,10 @@ commands! {
     ShowPeople = "People", "People: technicians and crews";
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
+    Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
+    TakeIn = "take it in", "Take it in";
+    DeletePart = "folder up", "Take the last part of the path away";
+    ShowRecords = "Records", "Records: what was taken in, what was refused, what is filled in, what to doubt";
     Reload = "reload", "Read the programme file again";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
@@ -107,6 +113,14 @@ pub enum Action {
     Failed(String),
     /// A question was answered.
     Answered(Answer),
+    /// The records were examined.
+    Examined(ExamAnswer),
+    /// Examining has come this far: stage, steps done, steps in all.
+    ExamProgress(&'static str, u64, u64),
+    /// The thread that takes tables in has an answer.
+    Intake(IntakeAnswer),
+    /// It has come this far: stage, steps done, steps in all.
+    IntakeProgress(&'static str, u64, u64),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Over, Waiting};
 use super::effect::Answer;
+use super::screens::records::exam::Examined;
 use super::{folder_line, moves};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
@@ -21,6 +22,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.turn += 1;
     app.loaded_turn = app.turn;
     app.fits.clear();
+    // What is under way is about an older programme; its answer is let go.
+    app.examined = Examined {
+        under_way: app.examined.under_way,
+        stopping: app.examined.stopping,
+        ..Examined::default()
+    };
     app.figures = Figures::default();
     app.order = Order::default();
     app.selection = Arc::default();
@@ -130,6 +137,16 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
             app.waiting.records = false;
             app.records.extend(records);
         }
+        Answer::Ledger(ledger) => {
+            app.waiting.ledger = false;
+            app.figures.records.ledger = Some(ledger);
+            moves::settle(app);
+        }
+        Answer::Refused(batch, refused) => {
+            app.waiting.ledger = false;
+            app.figures.records.refused = Some((batch, refused));
+            moves::settle(app);
+        }
         Answer::Draw(row, draw) => {
             app.waiting.draw = false;
             app.opened = Some((row, draw));
@@ -137,6 +154,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
         Answer::Unreadable(words) => {
             app.waiting.records = false;
             app.waiting.draw = false;
+            app.waiting.ledger = false;
             app.unreadable = true;
             app.message = Some(words);
         }

@@ -10,13 +10,17 @@ use rustc_hash::FxHashMap;
 
 use super::action::Action;
 use super::folder_line::FolderEdit;
+use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::exam::Examined;
+use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
@@ -24,6 +28,7 @@ use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterError, Selection};
 use crate::model::DrawRecord;
+use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
 
 /// Where the user is.
@@ -35,6 +40,8 @@ pub(crate) enum Place {
     People,
     Points,
     Topics,
+    Records,
+    Import,
 }
 
 impl Place {
@@ -47,6 +54,8 @@ impl Place {
             Place::People => "People",
             Place::Points => "Points",
             Place::Topics => "Topics",
+            Place::Records => "Records",
+            Place::Import => "the tables to take in",
         }
     }
 }
@@ -86,6 +95,7 @@ pub(crate) struct Screens {
     pub(crate) people: PeopleState,
     pub(crate) points: PointsState,
     pub(crate) topics: TopicsState,
+    pub(crate) records: RecordsState,
 }
 
 /// One step that Esc takes back.
@@ -128,6 +138,8 @@ pub(crate) struct Waiting {
     pub(crate) subject: bool,
     pub(crate) records: bool,
     pub(crate) draw: bool,
+    pub(crate) ledger: bool,
+    pub(crate) intake: bool,
     pub(crate) reload: bool,
 }
 
@@ -139,6 +151,8 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// Of the programme as it was read last, whatever the filter.
+    pub(crate) records: RecordsFigures,
 }
 
 /// How far reading and judging have come.
@@ -183,6 +197,12 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// What was found out about the records.
+    pub(crate) examined: Examined,
+    /// A table being taken in; it stays while the user looks elsewhere.
+    pub(crate) import: ImportState,
+    /// Who decides, if that is known.
+    pub(crate) who: Option<Who>,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
@@ -219,6 +239,9 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            examined: Examined::default(),
+            import: ImportState::default(),
+            who: None,
             message: None,
             changed_elsewhere: false,
             unreadable: false,
@@ -230,6 +253,32 @@ impl App {
     pub fn with_plans_folder(mut self, folder: &str) -> Self {
         folder.clone_into(&mut self.plans_folder);
         self
+    }
+
+    /// The same, offering the tables of this folder to be taken in.
+    #[must_use]
+    pub fn with_import_folder(mut self, folder: &str) -> Self {
+        self.import = ImportState::at(folder);
+        self
+    }
+
+    /// The same, with the name of the one who decides.
+    #[must_use]
+    pub fn with_who(mut self, who: Option<Who>) -> Self {
+        self.who = who;
+        self
+    }
+
+    /// Whether the records are being examined, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_examining(&self) -> bool {
+        self.examined.under_way.is_some()
+    }
+
+    /// Whether a table is being read or taken in, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_taking_in(&self) -> bool {
+        self.import.is_busy()
     }
 
     /// The zone of the keymap that holds at present.
@@ -258,6 +307,7 @@ impl App {
                 Tab::Asks => Zone::Asks,
                 Tab::Trainings => Zone::Trainings,
             },
+            other => frame::screen(other).map_or(Zone::Everywhere, |screen| screen.zone(self)),
         }
     }
 
@@ -270,7 +320,7 @@ impl App {
         }
         let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
         match event.code {
-            KeyCode::Char(sign) if matches!(zone, Zone::FilterLine | Zone::FolderLine) => {
+            KeyCode::Char(sign) if !zone.shares_common_keys() => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
             _ => None,
@@ -282,6 +332,7 @@ impl App {
     pub fn is_waiting(&self) -> bool {
         self.waiting != Waiting::default()
             || self.fitting.is_some()
+            || self.examined.under_way.is_some()
             || self.data.is_none() && self.failed.is_none()
     }
 

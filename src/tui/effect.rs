@@ -9,16 +9,20 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::screens::draws::columns::Column;
+use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
+use super::screens::records::coverage::Coverages;
+use super::screens::records::exam::ExamOrder;
+use super::screens::records::{Batch, MOST_REFUSED};
 use super::screens::share::ShareFigures;
 use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Filter, Selection};
+use crate::analysis::{Assessed, Filter, Key, Selection};
 use crate::model::{DrawRecord, Progress};
-use crate::programme::{Error, OpenedDraw, Programme, plans};
+use crate::programme::{Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
 /// Something to be done outside.
@@ -32,6 +36,14 @@ pub enum Effect {
     StopLong,
     /// Write retraining plans to a folder.
     WritePlans(PlansOrder),
+    /// Examine the records.
+    Examine(ExamOrder),
+    /// Stop examining; the answer is no longer wanted.
+    StopExam,
+    /// Something to do with a table to take in.
+    Intake(IntakeOrder),
+    /// Stop what is under way with it.
+    StopIntake,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -157,6 +169,10 @@ pub enum Fetch {
     Records(Vec<u32>),
     /// One draw opened up.
     Draw(u32),
+    /// Every batch that was taken in.
+    Ledger,
+    /// What the batch of this number refused.
+    Refused(i64),
 }
 
 /// An answer to a question.
@@ -235,6 +251,10 @@ pub enum Answer {
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
     Draw(u32, Arc<OpenedDraw>),
+    /// To [`Fetch::Ledger`]: the latest batch first.
+    Ledger(Arc<Vec<Batch>>),
+    /// To [`Fetch::Refused`]: the first refusals of this batch.
+    Refused(i64, Arc<Vec<Refused>>),
     /// To [`Effect::WritePlans`]: where the plans are, or why they are not; in words.
     Plans(Result<Written, String>),
     /// The programme file could not be read; in words.
@@ -342,6 +362,29 @@ pub trait Shelf {
         assessed: &Assessed,
         rows: &Selection,
     ) -> Result<BTreeMap<u32, Shown>, Error>;
+
+    /// Every batch that was taken in, the latest first.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn ledger(&self) -> Result<Vec<Batch>, Error>;
+
+    /// What a batch refused, in order, at most so many.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error>;
+
+    /// How much of each column is filled over these draws, by site and by month.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error>;
 }
 
 impl Shelf for Programme {
@@ -359,6 +402,31 @@ impl Shelf for Programme {
         rows: &Selection,
     ) -> Result<BTreeMap<u32, Shown>, Error> {
         Programme::shown_in_plans(self, assessed, rows, &Progress::default())
+    }
+
+    fn ledger(&self) -> Result<Vec<Batch>, Error> {
+        self.imports()?
+            .into_iter()
+            .map(|import| {
+                let sheets = self.imported_sheets(import.number)?;
+                Ok(Batch { import, sheets })
+            })
+            .collect()
+    }
+
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
+        self.refusals(batch, at_most)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let keys = [None, Some(Key::Site), Some(Key::Month)];
+        let [all, sites, months] = self.coverages(assessed, selection, keys, progress)?;
+        Ok(Coverages { all, sites, months })
     }
 }
 
@@ -412,6 +480,14 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
         }
         Fetch::Draw(row) => match shelf.open_draw(assessed, *row as usize) {
             Ok(opened) => Answer::Draw(*row, Arc::new(opened)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Ledger => match shelf.ledger() {
+            Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Refused(batch) => match shelf.refused(*batch, MOST_REFUSED) {
+            Ok(refused) => Answer::Refused(*batch, Arc::new(refused)),
             Err(error) => Answer::Unreadable(error.to_string()),
         },
     }

@@ -27,6 +27,20 @@ pub enum Zone {
     Asks,
     /// What came after trainings, on the Topics screen.
     Trainings,
+    /// The ledger of the Records screen.
+    Ledger,
+    /// An opened batch.
+    Batch,
+    /// What is filled in, on the Records screen.
+    Coverage,
+    /// Choosing a table to take in.
+    ImportFile,
+    /// While a table is tried out or taken in.
+    ImportBusy,
+    /// What would come of taking a table in.
+    ImportTried,
+    /// What came of it.
+    ImportDone,
     /// The list of values to narrow by.
     Narrow,
     /// The help page.
@@ -41,7 +55,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 14] = [
+    pub const ALL: [Zone; 21] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -51,6 +65,13 @@ impl Zone {
         Zone::Topics,
         Zone::Asks,
         Zone::Trainings,
+        Zone::Ledger,
+        Zone::Batch,
+        Zone::Coverage,
+        Zone::ImportFile,
+        Zone::ImportBusy,
+        Zone::ImportTried,
+        Zone::ImportDone,
         Zone::Narrow,
         Zone::Help,
         Zone::Loading,
@@ -71,6 +92,13 @@ impl Zone {
             Zone::Topics => "Topics, whom to train in what",
             Zone::Asks => "Topics, what to ask of others",
             Zone::Trainings => "Topics, after training",
+            Zone::Ledger => "Records, what was taken in",
+            Zone::Batch => "Records, in an opened batch",
+            Zone::Coverage => "Records, what is filled in",
+            Zone::ImportFile => "Taking in, choosing a table",
+            Zone::ImportBusy => "Taking in, under way",
+            Zone::ImportTried => "Taking in, tried out",
+            Zone::ImportDone => "Taking in, done",
             Zone::Narrow => "Choosing what to narrow by",
             Zone::Help => "Help",
             Zone::Loading => "While the programme is read",
@@ -82,7 +110,7 @@ impl Zone {
     /// Whether the keys of [`Zone::Everywhere`] hold here too.
     #[must_use]
     pub const fn shares_common_keys(self) -> bool {
-        !matches!(self, Zone::FilterLine | Zone::FolderLine)
+        !matches!(self, Zone::FilterLine | Zone::FolderLine | Zone::ImportFile)
     }
 }
 
@@ -170,6 +198,7 @@ pub const KEYS: &[Binding] = {
         (Z::Everywhere, letter('3'), C::ShowPeople),
         (Z::Everywhere, letter('4'), C::ShowPoints),
         (Z::Everywhere, letter('5'), C::ShowTopics),
+        (Z::Everywhere, letter('7'), C::ShowRecords),
         (Z::Everywhere, key(K::Down), C::Down),
         (Z::Everywhere, letter('j'), C::Down),
         (Z::Everywhere, key(K::Up), C::Up),
@@ -244,6 +273,38 @@ pub const KEYS: &[Binding] = {
         (Z::Trainings, letter('f'), C::AddTerm),
         (Z::Trainings, key(K::Tab), C::PaneNext),
         (Z::Trainings, key(K::BackTab), C::PaneBack),
+        (Z::Ledger, key(K::Enter), C::Open),
+        (Z::Ledger, key(K::Right), C::Open),
+        (Z::Ledger, letter('i'), C::Import),
+        (Z::Ledger, key(K::Tab), C::PaneNext),
+        (Z::Ledger, key(K::BackTab), C::PaneBack),
+        (Z::Coverage, letter('s'), C::SortNext),
+        (Z::Coverage, letter('i'), C::Import),
+        (Z::Coverage, key(K::Tab), C::PaneNext),
+        (Z::Coverage, key(K::BackTab), C::PaneBack),
+        (Z::Batch, key(K::Left), C::Back),
+        (Z::ImportFile, key(K::Enter), C::Open),
+        (Z::ImportFile, key(K::Esc), C::Back),
+        (Z::ImportFile, key(K::Tab), C::Complete),
+        (Z::ImportFile, key(K::Down), C::Down),
+        (Z::ImportFile, key(K::Up), C::Up),
+        (Z::ImportFile, key(K::PageDown), C::PageDown),
+        (Z::ImportFile, key(K::PageUp), C::PageUp),
+        (Z::ImportFile, control('w'), C::DeletePart),
+        (Z::ImportFile, control('u'), C::DeleteAll),
+        (Z::ImportFile, key(K::Backspace), C::DeleteBefore),
+        (Z::ImportFile, control('h'), C::DeleteBefore),
+        (Z::ImportFile, key(K::Delete), C::DeleteAfter),
+        (Z::ImportFile, key(K::Left), C::CharLeft),
+        (Z::ImportFile, key(K::Right), C::CharRight),
+        (Z::ImportFile, key(K::Home), C::LineStart),
+        (Z::ImportFile, control('a'), C::LineStart),
+        (Z::ImportFile, key(K::End), C::LineEnd),
+        (Z::ImportFile, control('e'), C::LineEnd),
+        (Z::ImportFile, key(K::F(1)), C::Help),
+        (Z::ImportFile, control('c'), C::Quit),
+        (Z::ImportTried, key(K::Enter), C::TakeIn),
+        (Z::ImportDone, key(K::Enter), C::Open),
         (Z::Narrow, key(K::Enter), C::Open),
         (Z::Narrow, letter('f'), C::Open),
         (Z::FilterLine, key(K::Enter), C::Apply),

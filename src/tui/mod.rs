@@ -13,6 +13,7 @@ pub mod effect;
 pub mod error;
 mod filter_line;
 mod folder_line;
+mod frame;
 pub mod keymap;
 mod layout;
 mod line_edit;

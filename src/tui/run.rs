@@ -16,12 +16,15 @@ use super::action::Action;
 use super::app::App;
 use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
+use super::screens::import::order::{IntakeOrder, carry_out};
+use super::screens::records::exam::{self, ExamOrder};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
 use super::update::update;
 use super::view::view;
 use crate::analysis::Assessed;
 use crate::model::Progress;
+use crate::model::trail::Who;
 use crate::programme::Programme;
 
 /// How often progress is looked at while something long is under way.
@@ -58,11 +61,17 @@ enum Order {
     LookForChanges,
 }
 
+/// What the thread that examines records is told, of what, and the means to stop it.
+type Examine = (Arc<Assessed>, ExamOrder, Arc<Progress>);
+
+/// What the thread that takes tables in is told, and the means to stop it.
+type Intake = (IntakeOrder, Arc<Progress>);
+
 /// Runs the terminal interface on an open programme until the user leaves.
 ///
 /// # Errors
 /// There is no terminal or it can't be used, or the programme can't be read.
-pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
+pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
     if !terminal::is_there() {
         return Err(Error::NoTerminal);
     }
@@ -71,6 +80,8 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
+    let examiner = examiner(path.to_owned(), wake.clone());
+    let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     signals(wake.clone())?;
     let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let mut screen = Screen::enter()?;
@@ -81,11 +92,18 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
         |name| name.to_string_lossy().into_owned(),
     );
     let mut desk = Desk {
-        app: App::new(&title, theme, size).with_plans_folder(&plans_folder(path)),
+        app: App::new(&title, theme, size)
+            .with_plans_folder(&plans_folder(path))
+            .with_import_folder(&import_folder(path))
+            .with_who(who),
         store,
         quick,
         long,
         long_progress: Arc::default(),
+        examiner,
+        exam_progress: Arc::default(),
+        intake,
+        intake_progress: Arc::default(),
         progress,
         since_look: Duration::ZERO,
     };
@@ -93,11 +111,16 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
     let ended = desk.work(&mut screen, &woken);
     desk.progress.stop();
     desk.long_progress.stop();
+    desk.intake_progress.stop();
+    desk.exam_progress.stop();
     drop(screen);
-    let Desk { app, store, .. } = desk;
+    let Desk {
+        app, store, intake, ..
+    } = desk;
     // Without orders the thread ends; waiting for it lets the file be closed in order.
     drop(store);
-    let closed = kept.join();
+    drop(intake);
+    let closed = kept.join().and(taken_in.join());
     ended?;
     if closed.is_err() {
         return Err(Error::Mistake);
@@ -123,6 +146,15 @@ fn plans_folder(programme: &Path) -> String {
     folder.display().to_string()
 }
 
+/// The folder whose tables are offered: that of the programme, as [`plans_folder`] has it.
+fn import_folder(programme: &Path) -> String {
+    let beside = programme.parent().unwrap_or(Path::new(""));
+    if beside.as_os_str().is_empty() || programme.starts_with(std::env::temp_dir()) {
+        return String::new();
+    }
+    format!("{}{}", beside.display(), std::path::MAIN_SEPARATOR)
+}
+
 struct Desk {
     app: App,
     store: Sender<Order>,
@@ -130,6 +162,12 @@ struct Desk {
     long: Sender<Asked>,
     /// Of the question that takes long, to stop it.
     long_progress: Arc<Progress>,
+    examiner: Sender<Examine>,
+    /// Of what is being examined.
+    exam_progress: Arc<Progress>,
+    intake: Sender<Intake>,
+    /// Of the table being read or taken in, to stop it and to see how far it has come.
+    intake_progress: Arc<Progress>,
     progress: Arc<Progress>,
     since_look: Duration,
 }
@@ -138,7 +176,8 @@ impl Desk {
     fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
         loop {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
-            let patience = if self.app.data.is_none() {
+            let is_busy = self.app.is_taking_in() || self.app.is_examining();
+            let patience = if self.app.data.is_none() || is_busy {
                 GLANCE
             } else {
                 LOOK
@@ -169,6 +208,16 @@ impl Desk {
             update(&mut self.app, Action::Progress(stage.as_str(), done, total));
             return;
         }
+        if self.app.is_examining() {
+            let (stage, done, total) = self.exam_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::ExamProgress(stage, done, total));
+        }
+        if self.app.is_taking_in() {
+            let (stage, done, total) = self.intake_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::IntakeProgress(stage, done, total));
+        }
         self.since_look += waited;
         if self.since_look >= LOOK {
             self.since_look = Duration::ZERO;
@@ -196,6 +245,19 @@ impl Desk {
                 }
                 Effect::Reckon(question) => self.reckon(question),
                 Effect::StopLong => self.long_progress.stop(),
+                Effect::Examine(order) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.exam_progress = Arc::default();
+                        let progress = Arc::clone(&self.exam_progress);
+                        let _ = self.examiner.send((Arc::clone(assessed), order, progress));
+                    }
+                }
+                Effect::StopExam => self.exam_progress.stop(),
+                Effect::Intake(order) => {
+                    self.intake_progress = Arc::default();
+                    let _ = self.intake.send((order, Arc::clone(&self.intake_progress)));
+                }
+                Effect::StopIntake => self.intake_progress.stop(),
                 Effect::WritePlans(plans) => {
                     if let Some(assessed) = &self.app.data {
                         let order = Order::WritePlans(Arc::clone(assessed), plans);
@@ -305,6 +367,41 @@ fn keeper(
                 },
             };
             if wake.send(Wake::Did(action)).is_err() {
+                return;
+            }
+        }
+    });
+    (orders, thread)
+}
+
+/// A thread that examines records. It opens the programme file for itself, so that draws can
+/// be opened meanwhile.
+fn examiner(file: PathBuf, wake: Sender<Wake>) -> Sender<Examine> {
+    let (orders, ordered) = channel::<Examine>();
+    thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, order, progress) in ordered {
+            let answer = match Programme::open(&file) {
+                Ok(programme) => exam::examine(&programme, &assessed, &order, &progress),
+                Err(error) => exam::failed(&order, &error),
+            };
+            if wake.send(Wake::Did(Action::Examined(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    orders
+}
+
+/// The thread that looks into folders and takes tables in. It opens the programme file for
+/// itself, so that draws can be opened meanwhile.
+fn clerk(file: PathBuf, wake: Sender<Wake>) -> (Sender<Intake>, JoinHandle<()>) {
+    let (orders, ordered) = channel::<Intake>();
+    let thread = thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (order, progress) in ordered {
+            let answer = carry_out(&file, &order, &progress);
+            if wake.send(Wake::Did(Action::Intake(answer))).is_err() {
                 return;
             }
         }

@@ -98,6 +98,11 @@ pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     lines
 }
 
+/// The name of a file without its folder.
+pub(crate) fn file_name(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
+}
+
 /// A count with a comma between thousands.
 pub(crate) fn count(number: u64) -> String {
     let digits = number.to_string();

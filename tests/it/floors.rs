@@ -13,9 +13,10 @@ const FLOORS: &[(&str, &[&str])] = &[
     ("model", &[]),
     ("physics", &[]),
     ("stats", &[]),
+    ("written", &["model"]),
     ("store", &["model"]),
-    ("intake", &["model"]),
-    ("rules", &["model", "physics"]),
+    ("intake", &["written", "model"]),
+    ("rules", &["written", "model", "physics"]),
     ("scoring", &["rules", "model", "physics"]),
     ("demo", &["model", "physics"]),
     (

@@ -3,6 +3,7 @@
 
 mod calc;
 mod choices;
+mod ledger;
 mod rules;
 mod trail;
 mod who;
@@ -13,14 +14,19 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
+pub use ledger::{LedgerArgs, LedgerCommand};
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
 
-use choices::{filter_help, keys, periods};
+pub(super) use choices::keys;
+use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
+use super::coverage::CoverageArgs;
 use super::export::ExportArgs;
+use super::resample::ResampleArgs;
+use super::set_aside::SetAsideArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -183,11 +189,57 @@ Examples:
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
 
+    /// What to sample again: compartments whose latest sample can't be trusted
+    ///
+    /// Most urgent first: those that never had a trustworthy sample, then by the time since the
+    /// last one against the agreed interval. docs/resamples.md says what counts as trustworthy.
+    /// A filter chooses by the latest draw; which draw is the latest does not depend on it.
+    #[command(after_help = "\
+Examples:
+  fairdraw resample
+  fairdraw resample --by site
+  fairdraw resample --where 'site:North verdict:unrepresentative' --format csv
+  fairdraw resample --sheets sheets/ --for North
+  fairdraw resample --strict --on 2026-03-31")]
+    Resample(ResampleArgs),
+
+    /// Sets a laboratory result aside, so that nobody acts on it
+    ///
+    /// It is your decision, kept in the trail with your name and reason; nothing else changes:
+    /// the verdict stays, and the draw no longer counts as a trustworthy sample in `fairdraw
+    /// resample`.
+    #[command(after_help = "\
+Examples:
+  fairdraw set-aside D-1042 --because 'tap was dirty, see work order' --as 'Ada Morn'
+  fairdraw set-aside D-1042 --take-back --because 'second bottle agrees'
+  fairdraw set-aside --list")]
+    SetAside(SetAsideArgs),
+
+    /// How much of each column is filled, and which to record first
+    ///
+    /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
+    /// listed with the share filled and the unproven draws that recording it would settle, the
+    /// one to begin with first, then the next best given the first; docs/coverage.md says how.
+    #[command(after_help = "\
+Examples:
+  fairdraw coverage
+  fairdraw coverage --by site
+  fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
+    Coverage(CoverageArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
+
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'")]
+    Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
     ///

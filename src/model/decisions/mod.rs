@@ -3,13 +3,21 @@
 //! Fields are texts, whole numbers, yes/no, lists and objects (see [`super::trail`]). A field
 //! added later has `#[serde(default)]`, so that what was decided before can still be read.
 
+mod batch;
 mod covered;
+mod draw_seen;
 mod exported;
+pub mod finding;
+pub mod pick;
 mod rulebook;
+mod set_aside;
 
+pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
+pub use draw_seen::DrawSeen;
 pub use exported::PackExported;
 pub use rulebook::RulebookAdopted;
+pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 
 use super::trail::{Decided, Link};
 
@@ -27,7 +35,20 @@ const fn kind<D: Decided>() -> Kind {
 }
 
 /// Every kind.
-const KINDS: &[Kind] = &[kind::<RulebookAdopted>(), kind::<PackExported>()];
+const KINDS: &[Kind] = &[
+    kind::<RulebookAdopted>(),
+    kind::<ResultSetAside>(),
+    kind::<SetAsideTakenBack>(),
+    kind::<finding::FindingRaised>(),
+    kind::<finding::FindingAnswered>(),
+    kind::<finding::FindingClosed>(),
+    kind::<finding::FindingWithdrawn>(),
+    kind::<pick::PickDrawn>(),
+    kind::<pick::PickVerified>(),
+    kind::<BatchTakenIn>(),
+    kind::<BatchTakenBack>(),
+    kind::<PackExported>(),
+];
 
 /// The words of all kinds.
 pub fn kinds() -> impl Iterator<Item = &'static str> {

@@ -1,12 +1,16 @@
 //! Drives the interface without a terminal: keys in, screens out, effects carried out at
 //! once.
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
 use fairdraw::model::Progress;
+use fairdraw::programme::Programme;
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
+use fairdraw::tui::screens::import::order::carry_out;
+use fairdraw::tui::screens::records::exam::examine;
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -21,6 +25,10 @@ pub struct Desk {
     pub app: App,
     pub assessed: Arc<Assessed>,
     made: MadeUp,
+    /// A programme file of its own, made when something is first taken in.
+    file: Option<(tempfile::TempDir, PathBuf)>,
+    /// Orders to take a table in are left undone, as if they were under way.
+    pub holds: bool,
     pub left: bool,
     pub reloads: usize,
 }
@@ -46,9 +54,12 @@ impl Desk {
         change(&mut assessed);
         let assessed = Arc::new(assessed);
         let mut desk = Desk {
-            app: App::new("made-up.db", theme, Size { width, height }),
+            app: App::new("made-up.db", theme, Size { width, height })
+                .with_import_folder("tests/fixtures/to-take-in/"),
             assessed: Arc::clone(&assessed),
             made,
+            file: None,
+            holds: false,
             left: false,
             reloads: 0,
         };
@@ -80,10 +91,33 @@ impl Desk {
                     ));
                     continue;
                 }
-                Effect::Suspend | Effect::StopLong => continue,
+                Effect::Intake(_) | Effect::Examine(_) if self.holds => continue,
+                Effect::Examine(order) => {
+                    let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
+                    effects.extend(update(&mut self.app, Action::Examined(answer)));
+                    continue;
+                }
+                Effect::Intake(order) => {
+                    let answer = carry_out(self.file(), &order, &Progress::default());
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
+                    continue;
+                }
+                Effect::Suspend | Effect::StopLong | Effect::StopIntake | Effect::StopExam => {
+                    continue;
+                }
             };
             effects.extend(update(&mut self.app, Action::Answered(answer)));
         }
+    }
+
+    fn file(&mut self) -> &Path {
+        let (_, file) = self.file.get_or_insert_with(|| {
+            let folder = tempfile::tempdir().unwrap();
+            let file = folder.path().join("own.db");
+            Programme::open_or_create(&file).unwrap();
+            (folder, file)
+        });
+        file
     }
 
     /// Presses keys: `j`, `Enter`, `C-u`, `type:some text`; separated by blanks unless typed.
@@ -104,6 +138,7 @@ impl Desk {
                 "Space" => (KeyCode::Char(' '), KeyModifiers::NONE),
                 "Left" => (KeyCode::Left, KeyModifiers::NONE),
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
+                "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),

@@ -4,16 +4,18 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::{Assessed, Filter, Selection};
+use fairdraw::analysis::{Assessed, Filter, Key, Selection, coverage};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
-use fairdraw::programme::{Error, OpenedDraw};
+use fairdraw::programme::{Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
 use fairdraw::tui::effect::Shelf;
+use fairdraw::tui::screens::records::Batch;
+use fairdraw::tui::screens::records::coverage::Coverages;
 
 /// 2026-01-05T07:00:00Z, a Monday.
 const FIRST: i64 = 1_767_596_400;
@@ -193,6 +195,133 @@ impl Shelf for MadeUp {
             .map(|(row, explained)| (*row, Shown::of(assessed, *row as usize, explained)))
             .collect())
     }
+
+    fn ledger(&self) -> Result<Vec<Batch>, Error> {
+        Ok(batches())
+    }
+
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
+        let mut refused = refused(batch);
+        refused.truncate(at_most as usize);
+        Ok(refused)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let by = |key| coverage(&self.history, assessed, selection, key, progress).unwrap();
+        Ok(Coverages {
+            all: by(None),
+            sites: by(Some(Key::Site)),
+            months: by(Some(Key::Month)),
+        })
+    }
+}
+
+/// Three batches: a clean one, one with a name of many cells and refusals, one that
+/// changed what was there.
+fn batches() -> Vec<Batch> {
+    let sheet = |name: &str, kind: &str, counts: [u64; 5], remarks: &[&str]| ImportedSheet {
+        sheet: name.to_owned(),
+        kind: kind.to_owned(),
+        taken: counts[0],
+        unchanged: counts[1],
+        changed: counts[2],
+        refused_rows: counts[3],
+        refused_values: counts[4],
+        remarks: remarks.iter().map(|remark| (*remark).to_owned()).collect(),
+    };
+    let batch = |number, day, sheets| Batch {
+        import: Import {
+            number,
+            taken_at: FIRST + day * DAY,
+            program: "1.0.0".to_owned(),
+            zone: "Europe/Lisbon".to_owned(),
+        },
+        sheets,
+    };
+    vec![
+        batch(
+            3,
+            230,
+            vec![sheet("mended/draws.csv", "draws", [3, 0, 41, 0, 0], &[])],
+        ),
+        batch(
+            2,
+            229,
+            vec![sheet(
+                "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
+                "draws",
+                [61, 12, 0, 3, 2],
+                &["columns that are not known were kept aside: lot, weather"],
+            )],
+        ),
+        batch(
+            1,
+            4,
+            vec![
+                sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
+                sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
+                sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
+                sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
+            ],
+        ),
+    ]
+}
+
+fn refused(batch: i64) -> Vec<Refused> {
+    if batch != 2 {
+        return Vec::new();
+    }
+    [
+        (
+            14,
+            "fill_pct",
+            "840",
+            "lies outside 0 to 100; left blank",
+            false,
+        ),
+        (
+            15,
+            "point_id",
+            "PRESS-RTE",
+            "this point is not known; the nearest is PRESS-RET; the row is refused",
+            true,
+        ),
+        (
+            31,
+            "drawn_at",
+            "yesterday",
+            "is not a time such as 2026-03-04 09:30; the row is refused",
+            true,
+        ),
+        (
+            58,
+            "oil_temp_c",
+            "wa\u{1b}[31mrm",
+            "is not a number; left blank",
+            false,
+        ),
+        (
+            61,
+            "",
+            "B-0077",
+            "a row of this identity stands further up in the sheet; that one was taken",
+            true,
+        ),
+    ]
+    .map(|(line, column, value, reason, whole_row)| Refused {
+        sheet: "from the harbour/Proben 2026 é\u{1b}[2J 油.csv".to_owned(),
+        line,
+        column: column.to_owned(),
+        value: value.to_owned(),
+        reason: reason.to_owned(),
+        whole_row,
+    })
+    .to_vec()
 }
 
 fn trainings() -> Vec<Training> {

@@ -9,6 +9,10 @@ use std::io::{self, Read};
 /// How many bytes may pile up behind the row being read before they are let go.
 const SLACK: usize = 1 << 20;
 
+/// The most bytes that one row may have. Behind a quote that is never closed the rest of the
+/// file would otherwise be held in memory as one row.
+const LONGEST_ROW: u64 = 64 << 20;
+
 /// A reader that keeps what has passed since the row now being read.
 #[derive(Debug)]
 pub struct Source<R> {
@@ -19,6 +23,10 @@ pub struct Source<R> {
     /// Bytes read in all.
     total: u64,
     ended: bool,
+    /// Where the row being read begins, or a row before it.
+    row: u64,
+    /// Whether the reading ended because a row was too long.
+    pub cut: bool,
 }
 
 impl<R: Read> Source<R> {
@@ -30,6 +38,8 @@ impl<R: Read> Source<R> {
             base: 0,
             total: 0,
             ended: false,
+            row: 0,
+            cut: false,
         }
     }
 
@@ -46,6 +56,7 @@ impl<R: Read> Source<R> {
 
     /// Lets go of what stands before this offset, now or later.
     pub fn release(&mut self, offset: u64) {
+        self.row = offset;
         let passed = usize::try_from(offset - self.base).unwrap_or(0);
         if passed > SLACK {
             self.kept.drain(..passed.min(self.kept.len()));
@@ -56,6 +67,10 @@ impl<R: Read> Source<R> {
 
 impl<R: Read> Read for Source<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.total - self.row > LONGEST_ROW {
+            (self.cut, self.ended) = (true, true);
+            return Ok(0);
+        }
         let count = self.inner.read(buffer)?;
         self.kept.extend_from_slice(&buffer[..count]);
         self.total += count as u64;
@@ -79,19 +94,19 @@ pub fn line_ends(bytes: &[u8]) -> u64 {
 /// Where in a row's raw bytes the quote stands that is still open at their end, and in
 /// which field, counting from 0. Follows the CSV reader: a quote opens only at the start
 /// of a field, a doubled one inside stands for itself.
-pub fn open_quote(raw: &[u8]) -> Option<(usize, usize)> {
+pub fn open_quote(raw: &[u8], delimiter: u8, quote: u8) -> Option<(usize, usize)> {
     let (mut open, mut field, mut at_start) = (None, 0, true);
     let mut place = 0;
     while let Some(byte) = raw.get(place) {
         match (open, byte) {
-            (Some(_), b'"') if raw.get(place + 1) == Some(&b'"') => place += 1,
-            (Some(_), b'"') => open = None,
+            (Some(_), byte) if *byte == quote && raw.get(place + 1) == Some(&quote) => place += 1,
+            (Some(_), byte) if *byte == quote => open = None,
             (Some(_), _) => {}
-            (None, b'"') if at_start => open = Some((place, field)),
-            (None, b',') => field += 1,
+            (None, byte) if *byte == quote && at_start => open = Some((place, field)),
+            (None, byte) if *byte == delimiter => field += 1,
             (None, _) => {}
         }
-        at_start = open.is_none() && *byte == b',';
+        at_start = open.is_none() && *byte == delimiter;
         place += 1;
     }
     open
@@ -122,7 +137,7 @@ mod tests {
         ];
         for (raw, expected) in cases {
             assert_eq!(
-                open_quote(raw),
+                open_quote(raw, b',', b'"'),
                 expected,
                 "{}",
                 String::from_utf8_lossy(raw)

@@ -1,0 +1,47 @@
+//! What can be typed after `fairdraw ledger`.
+
+use clap::{Args, Subcommand};
+
+use super::{AsArgs, FormatArgs};
+
+#[derive(Args)]
+#[command(args_conflicts_with_subcommands = true)]
+pub struct LedgerArgs {
+    #[command(subcommand)]
+    pub command: Option<LedgerCommand>,
+    #[command(flatten)]
+    pub format: FormatArgs,
+}
+
+#[derive(Subcommand)]
+pub enum LedgerCommand {
+    /// Shows one batch: its files, how they were read, what became of their rows
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger show 3
+  fairdraw ledger show 3 --format json")]
+    Show {
+        /// The number of the batch
+        #[arg(value_name = "BATCH")]
+        batch: i64,
+        #[command(flatten)]
+        format: FormatArgs,
+    },
+    /// Takes a batch back, as if it had never been taken in
+    ///
+    /// Rows that later batches said too, or said anew, stand. Nothing is erased: the taking
+    /// back is a batch of the ledger itself and a link of the trail, with its reason.
+    #[command(after_help = "\
+Example:
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'")]
+    TakeBack {
+        /// The number of the batch
+        #[arg(value_name = "BATCH")]
+        batch: i64,
+        /// Why; kept in the ledger and the trail
+        #[arg(long, value_name = "TEXT")]
+        because: String,
+        #[command(flatten)]
+        who: AsArgs,
+    },
+}

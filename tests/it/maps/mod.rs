@@ -1,0 +1,4 @@
+//! Column maps: what is understood and refused, what rows become, what is proposed.
+
+mod checked;
+mod units;
