@@ -38,6 +38,9 @@ pub fn run(file: &Path, args: &LedgerArgs, output: &mut Output) -> Result<Finish
             tell(*batch, &done);
             Ok(Finish::Done)
         }
+        Some(LedgerCommand::Refused { batch, to }) => {
+            super::refused::run(&ask::open(file)?, *batch, to)
+        }
     }
 }
 
@@ -195,8 +198,9 @@ fn tell(number: i64, done: &TakenBack) {
     ));
     let gone = draws_out - draws_restored;
     remark(&format!(
-        "not in the programme any more: {gone} draws, {points} points, {technicians} technicians, \
-         {trainings} trainings; {draws_restored} draws stand as they were before; {} judged anew",
+        "not in the programme any more: draws {gone}, points {points}, technicians {technicians}, \
+         trainings {trainings}; draws that stand as they were before: {draws_restored}; judged \
+         anew: {}",
         done.judged
     ));
     remark(&standing(&counted(&done.verdicts)));

@@ -20,6 +20,7 @@ mod open;
 mod output;
 mod plans;
 mod resample;
+mod refused;
 mod rules;
 mod score;
 mod set_aside;

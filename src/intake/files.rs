@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Error;
 use super::columns::SheetKind;
+use super::mended::{self, Origin};
 
 /// A sheet that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,6 +13,8 @@ pub struct Found {
     pub path: PathBuf,
     /// What it holds.
     pub kind: SheetKind,
+    /// Where its first row was refused, if it holds rows that were.
+    pub mends: Option<Origin>,
 }
 
 /// The sheets that are meant by these files and folders, in the order in which they are
@@ -30,13 +33,17 @@ pub fn find(given: &[PathBuf], kind: Option<SheetKind>) -> Result<Vec<Found>, Er
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
             found.extend(in_folder(path)?);
         } else {
-            let kind = kind.or_else(|| kind_of(path));
+            let mends = mended::peek(path)?;
+            let kind = (mends.map(|origin| origin.kind))
+                .or(kind)
+                .or_else(|| kind_of(path));
             let kind = kind.ok_or_else(|| Error::UnknownKind {
                 sheet: path.clone(),
             })?;
             found.push(Found {
                 path: path.clone(),
                 kind,
+                mends,
             });
         }
     }
@@ -58,7 +65,11 @@ fn in_folder(folder: &Path) -> Result<Vec<Found>, Error> {
         if let (true, Some(kind)) = (is_csv, kind_of(&path))
             && is_sheet(&path)?
         {
-            found.push(Found { path, kind });
+            found.push(Found {
+                path,
+                kind,
+                mends: None,
+            });
         }
     }
     found.sort_by(|one, other| one.path.cmp(&other.path));

@@ -6,10 +6,13 @@
 //! can be made again what it was.
 
 use std::borrow::Cow;
-use std::io::Write;
+use std::fs::File;
+use std::io::{Read as _, Write};
+use std::path::Path;
 
+use super::Error;
 use super::columns::SheetKind;
-use super::table::Cell;
+use super::table::{Cell, Next, ReadAs, Table, Wanted};
 
 /// The columns in front of the others.
 pub const COLUMNS: [&str; 3] = ["refused_in", "refused_line", "refused_because"];
@@ -54,6 +57,49 @@ pub fn is_mended(names: &[String]) -> bool {
 #[must_use]
 pub fn refused_in(batch: i64, kind: SheetKind, place: usize) -> String {
     format!("batch {batch}, {} sheet {}", kind.as_str(), place + 1)
+}
+
+/// How much of a file is looked at before it is opened as a table.
+const HEAD: u64 = 1 << 16;
+
+/// Where the first row of a file was refused, if it is a file of refused rows.
+///
+/// # Errors
+/// A file that looks like one and can't be read.
+pub fn peek(path: &Path) -> Result<Option<Origin>, Error> {
+    if !may_be_mended(path) {
+        return Ok(None);
+    }
+    let mut table = Table::open(path, &ReadAs::default(), &Wanted::new(COLUMNS))?;
+    while table.mends() {
+        match table.next_row()? {
+            Next::Row if table.origin().is_some() => return Ok(table.origin()),
+            Next::Row | Next::Refused(_) => {}
+            Next::End => break,
+        }
+    }
+    Ok(None)
+}
+
+/// Whether a file names the first column near its beginning, or is a workbook, in which names
+/// can't be seen from outside. What can't be read is left to be told when it is opened.
+fn may_be_mended(path: &Path) -> bool {
+    let mut head = Vec::new();
+    let is_file = std::fs::metadata(path).is_ok_and(|found| found.is_file());
+    let read = is_file
+        .then(|| File::open(path))
+        .map(|file| file.and_then(|file| file.take(HEAD).read_to_end(&mut head)));
+    if !matches!(read, Some(Ok(_))) {
+        return false;
+    }
+    let is_workbook = head.starts_with(b"PK") || head.starts_with(&[0xd0, 0xcf, 0x11, 0xe0]);
+    // In UTF-16 every other byte of these letters is 0.
+    head.retain(|byte| *byte != 0);
+    let name = COLUMNS[0].as_bytes();
+    is_workbook
+        || head
+            .windows(name.len())
+            .any(|part| part.eq_ignore_ascii_case(name))
 }
 
 /// Where a row was refused, by its first two cells; `None` where both are blank: a row that

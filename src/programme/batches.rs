@@ -1,8 +1,15 @@
 //! The ledger: what is kept of every batch, and what is told of it.
 
+use std::collections::BTreeMap;
+
+use rustc_hash::FxHashSet;
+
 use super::report::SheetReport;
 use super::{Error, Programme};
+use crate::intake::Found;
+use crate::intake::mended::Origin;
 use crate::model::decisions::{BatchTakenIn, Covered, SheetTakenIn};
+use crate::model::time::{self, Tz};
 use crate::model::trail::Who;
 use crate::store::imports::{self, Import, ImportedSheet};
 use crate::store::{Connection, refused};
@@ -19,6 +26,9 @@ pub struct Batch {
     pub sheets: Vec<ImportedSheet>,
     /// How many refused rows were mended, by the batches that took them in.
     pub mended: Vec<(i64, u64)>,
+    /// For each sheet, how many refused rows are open: neither mended, nor taken back with
+    /// their batch, nor refused again when a later batch took the very file in.
+    pub open: Vec<u64>,
 }
 
 impl Batch {
@@ -28,14 +38,10 @@ impl Batch {
         self.sheets.iter().map(of).sum()
     }
 
-    /// How many refused rows are neither mended nor taken back with their batch.
+    /// How many refused rows are open.
     #[must_use]
     pub fn open_rows(&self) -> u64 {
-        let mended: u64 = self.mended.iter().map(|(_, rows)| rows).sum();
-        match self.import.taken_back_in {
-            Some(_) => 0,
-            None => self.sum(|sheet| sheet.refused_rows).saturating_sub(mended),
-        }
+        self.open.iter().sum()
     }
 }
 
@@ -52,18 +58,37 @@ impl Programme {
     /// The same within a transaction under way.
     pub(super) fn batches_within(&self) -> Result<Vec<Batch>, Error> {
         let connection = self.store.connection();
-        let mut imports = self.sql(imports::all(connection))?;
-        imports.reverse();
-        imports
-            .into_iter()
-            .map(|import| {
-                Ok(Batch {
-                    sheets: self.sql(imports::sheets(connection, import.number))?,
-                    mended: self.sql(refused::mended(connection, import.number))?,
-                    import,
-                })
-            })
-            .collect()
+        let mut batches = Vec::new();
+        // The files of later batches that stand.
+        let mut later = FxHashSet::default();
+        for import in self.sql(imports::all(connection))? {
+            let sheets = self.sql(imports::sheets(connection, import.number))?;
+            let mended = self.sql(refused::mended(connection, import.number))?;
+            let mut open: Vec<u64> = sheets.iter().map(|sheet| sheet.refused_rows).collect();
+            let mut by: BTreeMap<i64, u64> = BTreeMap::new();
+            for (place, batch, rows) in mended {
+                *by.entry(batch).or_default() += rows;
+                if let Some(open) = open.get_mut(place) {
+                    *open = open.saturating_sub(rows);
+                }
+            }
+            for (open, sheet) in open.iter_mut().zip(&sheets) {
+                if !import.stands() || file_of(sheet).is_some_and(|file| later.contains(&file)) {
+                    *open = 0;
+                }
+            }
+            if import.stands() {
+                later.extend(sheets.iter().filter_map(file_of));
+            }
+            batches.push(Batch {
+                import,
+                sheets,
+                mended: by.into_iter().collect(),
+                open,
+            });
+        }
+        batches.reverse();
+        Ok(batches)
     }
 
     /// One batch.
@@ -78,6 +103,12 @@ impl Programme {
             .find(|batch| batch.import.number == number)
             .ok_or(Error::NoBatch { number, last })
     }
+}
+
+/// What tells whether two sheets are the very same: the file, how it was mapped, as what.
+fn file_of(sheet: &ImportedSheet) -> Option<(String, Option<String>, String)> {
+    let sha256 = sheet.sha256.clone()?;
+    Some((sha256, sheet.map.clone(), sheet.kind.clone()))
 }
 
 /// Keeps what was done with every sheet, and remarks where a file came before.
@@ -104,6 +135,29 @@ pub(super) fn add_sheets(
         programme.sql(added)?;
     }
     Ok(())
+}
+
+/// The zone in which the rows were read that these sheets mend, if they mend any.
+pub(super) fn zone_of_mended(programme: &Programme, found: &[Found]) -> Result<Option<Tz>, Error> {
+    let origins: Vec<_> = found.iter().filter_map(|sheet| sheet.mends).collect();
+    if origins.is_empty() {
+        return Ok(None);
+    }
+    let imports = programme.sql(imports::all(programme.store.connection()))?;
+    let zone = |origin: &Origin| {
+        let import = imports.iter().find(|batch| batch.number == origin.batch)?;
+        time::zone(&import.zone)
+    };
+    let mut zones: Vec<Tz> = origins.iter().filter_map(zone).collect();
+    zones.dedup();
+    match zones.as_slice() {
+        [] => Ok(None),
+        [zone] => Ok(Some(*zone)),
+        [one, other, ..] => Err(Error::TwoZones {
+            one: one.name().to_owned(),
+            other: other.name().to_owned(),
+        }),
+    }
 }
 
 /// Adds the link by which the trail answers for an import.

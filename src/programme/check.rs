@@ -21,6 +21,9 @@ impl Programme {
             // What the tables hold says nothing where their pages are broken.
             return Ok(wrong);
         }
+        if let Err(error) = self.check_ledger(&mut wrong) {
+            wrong.push(error.to_string());
+        }
         if let Err(error) = self.check_judged(&mut wrong) {
             wrong.push(error.to_string());
         }

@@ -91,6 +91,22 @@ pub enum Error {
     /// A pack.
     #[error(transparent)]
     Pack(#[from] PackError),
+    /// Mended rows whose local times were read in different zones.
+    #[error(
+        "these sheets mend rows whose times were read in {one} and rows whose times were read in {other}; take them in one after the other"
+    )]
+    TwoZones {
+        /// One zone.
+        one: String,
+        /// Another.
+        other: String,
+    },
+    /// A file that is there already.
+    #[error("{} is there already and is not written over; name another file or remove it", file.display())]
+    WrittenOver {
+        /// The file.
+        file: std::path::PathBuf,
+    },
     /// Where the caller writes to.
     #[error("can't write: {0}")]
     Output(#[from] std::io::Error),

@@ -37,7 +37,10 @@ impl Programme {
         let found = intake::find(&request.sheets, request.kind)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
-        let zone = request.zone.unwrap_or(Tz::UTC);
+        let zone = match request.zone {
+            Some(zone) => zone,
+            None => batches::zone_of_mended(self, &found)?.unwrap_or(Tz::UTC),
+        };
         self.bottles.replace(None);
 
         let transaction = self.store.begin()?;
@@ -151,6 +154,7 @@ impl<'p> Work<'p> {
                 self.take_rows(place, sheet, &mut report)?;
             }
         }
+        self.refused.remark_on_mended(&mut report);
         self.sheets.push(report);
         Ok(())
     }
@@ -267,6 +271,7 @@ impl<'p> Work<'p> {
         sheet: Box<Sheet>,
         report: &mut SheetReport,
     ) -> Result<(), Error> {
+        let zone = self.zone;
         let target = pipeline::Target {
             known: self.lists.known(),
             ledger: &mut self.ledger,
@@ -276,8 +281,8 @@ impl<'p> Work<'p> {
         pipeline::take(
             self.programme,
             (self.import, place),
-            Draws::new(sheet, self.zone),
-            self.zone,
+            Draws::new(sheet, zone),
+            zone,
             target,
             report,
             (

@@ -5,6 +5,7 @@ mod batches;
 mod check;
 pub mod check_pack;
 mod coverage;
+mod check_ledger;
 mod digest;
 mod error;
 mod export;
@@ -23,6 +24,7 @@ mod picks;
 mod pipeline;
 pub mod plans;
 mod refused;
+mod refused_sheets;
 mod report;
 pub mod resamples;
 mod rulebook;
@@ -53,6 +55,7 @@ pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
+pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
 pub use take_back::TakenBack;
@@ -184,25 +187,30 @@ impl Programme {
     }
 
     /// The states that this stored row superseded, the latest first, each with the number of
-    /// the import that put another in its place.
+    /// the import that put another in its place. What was taken back is left out.
     ///
     /// # Errors
     /// A store that can't be read.
     pub fn earlier_states(&self, record: u32) -> Result<Vec<(i64, DrawRecord)>, Error> {
-        let (mut record, mut states) = (record, Vec::new());
-        while let Some((older, import)) =
-            self.sql(store::draws::superseded_by(self.store.connection(), record))?
-        {
+        let connection = self.store.connection();
+        let sayers = sayers::Sayers::of_draws(self)?;
+        let mut state = self.sql(store::take_back::draw(connection, record))?;
+        let first =
+            |state: store::take_back::DrawState| sayers.first(state.record, state.imported_in);
+        let mut newer = first(state).unwrap_or(state.imported_in);
+        let mut states = Vec::new();
+        while let Some(older) = state.supersedes {
             // A row only ever supersedes one that was stored before it.
-            if older >= record {
+            if older >= state.record {
                 return Err(self.store.damaged("a draw supersedes a later one").into());
             }
-            states.extend(
-                self.records(&[older])?
-                    .into_iter()
-                    .map(|draw| (import, draw)),
-            );
-            record = older;
+            state = self.sql(store::take_back::draw(connection, older))?;
+            // What was taken back is no earlier state.
+            if let Some(import) = first(state) {
+                let draws = self.records(&[older])?;
+                states.extend(draws.into_iter().map(|draw| (newer, draw)));
+                newer = import;
+            }
         }
         Ok(states)
     }

@@ -9,6 +9,7 @@ use super::refused::Refused;
 use super::report::SheetReport;
 use super::{Error, Programme};
 use crate::intake::draws::blank_record;
+use crate::intake::mended::Origin;
 use crate::intake::{Draws, Known, Refusal, RefusedRow};
 use crate::model::draw::identity;
 use crate::model::time::{Tz, utc_text};
@@ -32,6 +33,7 @@ struct Batch {
     unchanged: Vec<u32>,
     refusals: Vec<Refusal>,
     refused_rows: Vec<RefusedRow>,
+    mended: Vec<Origin>,
 }
 
 struct Item {
@@ -162,12 +164,14 @@ fn fill(
                 continue;
             }
             Seen::Unchanged(record) => {
+                batch.mended.extend(draws.sheet().origin());
                 batch.unchanged.push(record);
                 continue;
             }
             Seen::New(record) => (record, None),
             Seen::Changed(record, older) => (record, Some(older)),
         };
+        batch.mended.extend(draws.sheet().origin());
         item.draw.facts.record = record;
         item.supersedes = supersedes;
         if let Some(gathering) = &mut target.gathering {
@@ -218,6 +222,9 @@ fn store(
         }
         report.unchanged += batch.unchanged.len() as u64;
         said_again.extend_from_slice(&batch.unchanged);
+        for origin in batch.mended.drain(..) {
+            refused.mend(report, origin)?;
+        }
         let rows = std::mem::take(&mut batch.refused_rows);
         refused.take(place, report, &mut batch.refusals, rows)?;
         // The reading thread may have ended already.

@@ -63,6 +63,8 @@ pub struct SheetReport {
     pub refused_rows: u64,
     /// Values refused alone (stored as blank), on rows that were taken.
     pub refused_values: u64,
+    /// Rows taken that an earlier batch had refused.
+    pub mended: u64,
     /// Remarks: unknown columns kept aside, clock changes and the like.
     pub remarks: Vec<String>,
     /// Size and SHA-256 of the file as it stood.
@@ -85,6 +87,7 @@ impl SheetReport {
             changed: 0,
             refused_rows: 0,
             refused_values: 0,
+            mended: 0,
             remarks: Vec::new(),
             digest: None,
             how_read: None,

@@ -6,6 +6,7 @@ use rustc_hash::FxHashMap;
 
 use super::{Error, Programme};
 use crate::intake::SheetKind;
+use crate::store::imports::{self, Import};
 use crate::store::kept::Table;
 use crate::store::said::{self, Run};
 use crate::store::take_back::{self, State};
@@ -32,6 +33,17 @@ impl Sayers {
             runs: united(again.iter().map(|(_, run)| *run).collect()),
             again,
         })
+    }
+
+    /// Those of draws, as the ledger stands.
+    pub(super) fn of_draws(programme: &Programme) -> Result<Self, Error> {
+        let imports = programme.sql(imports::all(programme.store.connection()))?;
+        let stands = imports.into_iter().filter(Import::stands);
+        Sayers::of(
+            programme,
+            SheetKind::Draws,
+            &stands.map(|import| import.number).collect(),
+        )
     }
 
     /// Whether a batch that stands says this stored draw.

@@ -54,6 +54,9 @@ impl<T: PartialEq> Small<'_, '_, T> {
             if let Some((line, row)) = row {
                 let identity = identity(&row.row);
                 if seen.insert(identity.clone()) {
+                    if let Some(origin) = sheet.origin() {
+                        self.refused.mend(self.report, origin)?;
+                    }
                     let same = self.put(list, identity, row, on_change)?;
                     self.said_again.extend(same);
                 } else {

@@ -77,11 +77,10 @@ impl Programme {
             ..Import::default()
         };
         let batch = self.sql(imports::begin(&transaction, &batch))?;
-        let stands = |batch: &&Batch| {
-            batch.import.takes_back.is_none() && batch.import.taken_back_in.is_none()
-        };
-        let mut stands: BTreeSet<i64> = (batches.iter().filter(stands))
-            .map(|batch| batch.import.number)
+        let mut stands: BTreeSet<i64> = (batches.iter())
+            .map(|batch| &batch.import)
+            .filter(|import| import.stands())
+            .map(|import| import.number)
             .collect();
         stands.remove(&number);
         let mut work = Work {

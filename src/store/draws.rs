@@ -1,6 +1,6 @@
 //! Rows of draws: written once, read one at a time or all in order.
 
-use rusqlite::{Connection, OptionalExtension, Row, Statement};
+use rusqlite::{Connection, Row, Statement};
 
 use super::kept::unreadable;
 use super::points::word;
@@ -360,19 +360,6 @@ impl<'c> NameReader<'c> {
         }
         Ok(())
     }
-}
-
-/// The row that this one superseded and the import that brought this one, if it did.
-///
-/// # Errors
-/// What SQLite says.
-pub fn superseded_by(connection: &Connection, record: u32) -> rusqlite::Result<Option<(u32, i64)>> {
-    connection
-        .prepare_cached(
-            "SELECT supersedes, imported_in FROM draws WHERE record = ? AND supersedes IS NOT NULL",
-        )?
-        .query_row([record], |row| Ok((row.get(0)?, row.get(1)?)))
-        .optional()
 }
 
 /// Live rows that bear this bottle. Reads the whole table: for a file without columns only.

@@ -27,6 +27,14 @@ pub struct Import {
     pub taken_back_in: Option<i64>,
 }
 
+impl Import {
+    /// Whether it took sheets in and was not taken back.
+    #[must_use]
+    pub fn stands(&self) -> bool {
+        self.takes_back.is_none() && self.taken_back_in.is_none()
+    }
+}
+
 /// What was done with one sheet of an import.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ImportedSheet {

@@ -57,8 +57,12 @@ impl<'c> Refusals<'c> {
             insert_row: connection
                 .prepare("INSERT OR IGNORE INTO refused_rows VALUES (?, ?, ?, ?)")?,
             mended: connection.prepare(
-                "INSERT OR IGNORE INTO mended SELECT import, place, line, ?4 FROM refused_rows \
-                 WHERE import = ?1 AND place = ?2 AND line = ?3",
+                "INSERT OR IGNORE INTO mended SELECT same.import, same.place, same.line, ?4 \
+                 FROM refused_rows AS same JOIN import_sheets AS sheet USING (import, place) \
+                 JOIN import_sheets AS this ON sheet.sha256 IS this.sha256 \
+                 AND sheet.map IS this.map AND sheet.kind = this.kind \
+                 WHERE this.import = ?1 AND this.place = ?2 AND same.line = ?3 \
+                 AND same.import < ?4",
             )?,
             import,
         })
@@ -98,8 +102,8 @@ impl<'c> Refusals<'c> {
             .map(|_| ())
     }
 
-    /// Says that this import took in a row that an earlier one had refused; whether there is
-    /// such a row.
+    /// Says that this import took in a row that an earlier one had refused, and with it the same
+    /// row of the same file wherever that was taken in; whether there is such a row.
     ///
     /// # Errors
     /// What SQLite says.
@@ -218,21 +222,22 @@ pub fn each_row(
     Ok(())
 }
 
-/// How many rows that this import refused whole were mended, by the batches that did, in
-/// order of their numbers; batches that were taken back are left out.
+/// How many rows that this import refused whole were mended: place of the sheet, the batch
+/// that took them in, how many; batches that were taken back are left out.
 ///
 /// # Errors
 /// What SQLite says.
-pub fn mended(connection: &Connection, import: i64) -> rusqlite::Result<Vec<(i64, u64)>> {
+pub fn mended(connection: &Connection, import: i64) -> rusqlite::Result<Vec<(usize, i64, u64)>> {
     connection
         .prepare_cached(
-            "SELECT last, count(*) FROM (SELECT max(mended_in) AS last FROM mended \
+            "SELECT place, last, count(*) FROM (SELECT place, max(mended_in) AS last FROM mended \
                 WHERE import = ? AND mended_in NOT IN \
                 (SELECT takes_back FROM imports WHERE takes_back IS NOT NULL) \
-                GROUP BY place, line) GROUP BY last ORDER BY last",
+                GROUP BY place, line) GROUP BY place, last ORDER BY place, last",
         )?
         .query_map([import], |row| {
-            Ok((row.get(0)?, row.get::<_, i64>(1)?.cast_unsigned()))
+            let place = usize::try_from(row.get::<_, i64>(0)?).unwrap_or(usize::MAX);
+            Ok((place, row.get(1)?, row.get::<_, i64>(2)?.cast_unsigned()))
         })?
         .collect()
 }

@@ -1,5 +1,7 @@
 //! What can be typed after `fairdraw ledger`.
 
+use std::path::PathBuf;
+
 use clap::{Args, Subcommand};
 
 use super::{AsArgs, FormatArgs};
@@ -43,5 +45,22 @@ Example:
         because: String,
         #[command(flatten)]
         who: AsArgs,
+    },
+    /// Writes refused rows as they stood, to be mended and taken in again
+    ///
+    /// Rows that were mended already, and those of batches that were taken back, are left out.
+    /// Each row tells in front where it came from and why it was refused; leave those three
+    /// columns as they are, mend the others and take the file in with `fairdraw import`.
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger refused --to refused.csv
+  fairdraw ledger refused 3 --to refused.csv")]
+    Refused {
+        /// The number of one batch
+        #[arg(value_name = "BATCH")]
+        batch: Option<i64>,
+        /// The file; where rows stand under several headers, -2, -3 … are added to its name
+        #[arg(long, value_name = "FILE")]
+        to: PathBuf,
     },
 }

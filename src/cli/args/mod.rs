@@ -238,7 +238,8 @@ Examples:
 Examples:
   fairdraw ledger
   fairdraw ledger show 3
-  fairdraw ledger take-back 3 --because 'the March sheet of another plant'")]
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
     Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
