@@ -3,9 +3,9 @@
 
 mod batches;
 mod check;
+mod check_ledger;
 pub mod check_pack;
 mod coverage;
-mod check_ledger;
 mod digest;
 mod error;
 mod export;

@@ -92,7 +92,11 @@ pub(super) const fn items(
     holding(Holds::Items, name, title, meaning)
 }
 
-const fn verdict(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+pub(super) const fn verdict(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
     holding(Holds::Verdict, name, title, meaning)
 }
 

@@ -221,6 +221,10 @@ fn write_rows(
 ) -> std::io::Result<()> {
     let mut writer: Box<dyn Writer + '_> = writer(format, sheet.columns, Look::file(), out)?;
     for row in rows {
+        for (column, cell) in sheet.columns.iter().zip(row) {
+            let fits = column.place == Place::TableOnly || cell.fits(column.holds);
+            debug_assert!(fits, "{} of {} holds {cell:?}", column.name, sheet.name);
+        }
         writer.row(row)?;
     }
     writer.finish()
