@@ -5,13 +5,13 @@ use std::collections::BTreeSet;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::hashes;
 use super::judging::{self, Judgement};
 use super::ledger::{Entry, Ledger};
 use super::lists::{List, Lists, Names};
 use super::report::VerdictCounts;
 use super::sayers::{Sayers, settle};
 use super::{Batch, Error, PROGRAM, Programme, rulebook, verdicts};
+use super::{digest, hashes};
 use crate::intake::SheetKind;
 use crate::model::decisions::BatchTakenBack;
 use crate::model::progress::Stage;
@@ -105,6 +105,7 @@ impl Programme {
             because: because.to_owned(),
             draws_out,
             draws_restored,
+            brought: digest::of_import(self, batch, digest::Draws::default())?,
         };
         let link = self.append(&transaction, who, &decision)?;
         self.sql(imports::set_link(&transaction, batch, link))?;

@@ -47,7 +47,7 @@ pub(super) fn row(columns: &[Column], cells: &[Cell<'_>], out: &mut dyn Write) -
 }
 
 /// One object.
-fn object<'c>(
+pub(super) fn object<'c>(
     out: &mut dyn Write,
     fields: impl Iterator<Item = (&'c str, &'c Cell<'c>)>,
 ) -> io::Result<()> {

@@ -81,6 +81,9 @@ pub struct BatchTakenBack {
     pub draws_out: u64,
     /// How many draws stand again as they were before that batch.
     pub draws_restored: u64,
+    /// The rows it brought: its own entry, and those it put aside.
+    #[serde(default)]
+    pub brought: Vec<Covered>,
 }
 
 impl Decided for BatchTakenBack {
