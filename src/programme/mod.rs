@@ -48,7 +48,7 @@ pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
-pub use batches::Batch;
+pub use batches::{Batch, sheet_row};
 pub use error::Error;
 pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};

@@ -2,13 +2,18 @@
 //! unaltered.
 
 mod codes;
+mod decided;
 mod error;
 mod folder;
+mod hidden;
 mod tables;
+mod told;
 
 use std::collections::BTreeSet;
 use std::io::Write as _;
 use std::path::PathBuf;
+
+use chrono::NaiveDate;
 
 use super::{Error, PROGRAM, Programme};
 use crate::analysis::topics::peers_of;
@@ -20,11 +25,13 @@ use crate::model::trail::{Link, NO_LINK, Who};
 use crate::report::audit::{self, Material};
 use crate::report::document::Document;
 use crate::report::pack::analysed::Analysed;
+use crate::report::pack::readme;
 use crate::report::pack::rows::{About, PACK, TRAIL_LINE, about, link_line};
 use crate::report::xlsx::{self, Book, Opening};
 use crate::report::{html, json_object, pdf, schema};
 use crate::rules::default_yaml;
-use codes::{Codes, Whose, told};
+use codes::{Codes, told};
+use decided::Decided;
 use folder::{Staging, may_be_put};
 
 pub use error::PackError;
@@ -73,20 +80,14 @@ struct Content<'a> {
     assessed: &'a Assessed,
     selection: &'a Selection,
     analysed: &'a Analysed,
+    decided: &'a Decided,
+    today: NaiveDate,
     trail: &'a [Link],
     codes: Option<&'a Codes>,
     progress: &'a Progress,
 }
 
 impl Content<'_> {
-    /// A name as it stands in the pack.
-    fn named(&self, name: &str) -> String {
-        match self.codes {
-            Some(codes) => codes.code(Whose::Person, name),
-            None => name.to_owned(),
-        }
-    }
-
     fn is_anonymous(&self) -> bool {
         self.codes.is_some()
     }
@@ -131,11 +132,15 @@ impl Programme {
         progress.begin(Stage::Fitting, 0);
         let mut go_on = || !progress.is_stopped();
         let analysed = Analysed::of(&assessed, &selection, &peers, &mut go_on);
+        let chosen = (&assessed, &selection);
+        let decided = Decided::of(self, chosen, &trail, codes.as_ref(), progress)?;
         let content = Content {
             programme: self,
             assessed: &assessed,
             selection: &selection,
             analysed: &analysed,
+            decided: &decided,
+            today: self.today()?,
             trail: &trail,
             codes: codes.as_ref(),
             progress,
@@ -186,9 +191,11 @@ impl Content<'_> {
         let tables = self.write_tables(staging, &mut book)?;
         self.write_rulebook(staging)?;
         self.write_trail(staging)?;
+        let told = self.told();
         let report = audit::report(&Material {
             assessed: self.assessed,
             analysed: self.analysed,
+            told: &told,
             programme: &file,
             made_by: who.as_deref().unwrap_or_default(),
             made_at: self.programme.now(),
@@ -203,6 +210,8 @@ impl Content<'_> {
         self.go_on()?;
         let pdf = pdf::file(&report).map_err(PackError::from)?;
         staging.write("report.pdf", &pdf, None)?;
+        let readme = readme::text(self.is_anonymous(), &filter);
+        staging.write("README.txt", readme.as_bytes(), None)?;
         let row = about(&About {
             program: &program,
             made_at: self.programme.now(),

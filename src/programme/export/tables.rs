@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use super::folder::Staging;
-use super::{Content, PackError, WORKBOOK, write_schema};
+use super::{Content, PackError, WORKBOOK, hidden, write_schema};
 use crate::analysis::attribution::Side;
 use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
@@ -20,10 +20,10 @@ type Listed = Vec<(&'static str, &'static str, u64)>;
 pub const MOST_EXPLAINED: usize = 100_000;
 
 /// The rows of a table.
-type Rows<'a> = Vec<Vec<Cell<'a>>>;
+pub(super) type Rows<'a> = Vec<Vec<Cell<'a>>>;
 
 /// Takes a table.
-type Put<'p> = &'p mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>;
+pub(super) type Put<'p> = &'p mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>;
 
 impl Content<'_> {
     /// Writes every table and lists them.
@@ -33,13 +33,19 @@ impl Content<'_> {
         book: &mut Book,
     ) -> Result<Listed, Error> {
         let mut listed = Vec::new();
-        let mut put = |sheet: Sheet, rows: Rows<'_>| -> Result<(), Error> {
+        let mut put = |sheet: Sheet, mut rows: Rows<'_>| -> Result<(), Error> {
             self.go_on()?;
+            if let Some(codes) = self.codes {
+                for row in &mut rows {
+                    hidden::hide(codes, sheet, row);
+                }
+            }
             write(staging, sheet, &rows)?;
             book.add(sheet, &rows).map_err(in_workbook)?;
             listed.push((sheet.name, sheet.title, rows.len() as u64));
             Ok(())
         };
+        self.decided(&mut put)?;
         self.shares(&mut put)?;
         self.told_apart(&mut put)?;
         self.topics(&mut put)?;
@@ -47,19 +53,8 @@ impl Content<'_> {
             pack::RULES,
             pack::rows::rules_in_force(&self.assessed.rulebook),
         )?;
-        let links = self.trail.iter().map(|link| {
-            let mut cells = trail_rows::trail(link, self.assessed.zone);
-            if self.is_anonymous() {
-                for (column, cell) in trail_rows::TRAIL.iter().zip(&mut cells) {
-                    match column.name {
-                        "who" => *cell = Cell::text(self.named(&link.who)),
-                        "says" | "canonical" => *cell = Cell::Blank,
-                        _ => {}
-                    }
-                }
-            }
-            cells
-        });
+        let zone = self.assessed.zone;
+        let links = self.trail.iter().map(|link| trail_rows::trail(link, zone));
         put(pack::TRAIL, links.collect())?;
         self.draws(staging, book)?;
         listed.push((

@@ -44,9 +44,10 @@ fn method(material: &Material<'_>) -> Section {
     ]));
     if !material.filter.is_empty() {
         section.push(Block::Remark(format!(
-            "All of this report, and every table of the pack but the rulebook, the import ledger and \
-             the trail, speaks only of the draws that pass: {}",
-            material.filter
+            "All of this report speaks only of the draws that pass: {} So do the tables of the pack, \
+             but for the rulebook, the imports and the trail, which are whole; findings are in it \
+             with those of their draws that pass, and picks whole if any of their draws does.",
+            format_args!("{}.", material.filter)
         )));
     }
     if material.is_anonymous {

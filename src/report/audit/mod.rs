@@ -1,6 +1,7 @@
 //! The report of a pack: what it says, section by section.
 
 mod causes;
+mod decided;
 mod method;
 mod summary;
 mod topics;
@@ -10,6 +11,7 @@ use super::pack::analysed::Analysed;
 use super::wording::{count, day};
 use crate::analysis::Assessed;
 use crate::model::time::utc_text;
+pub use decided::{FindingTold, PickTold, ResampleTold, Told};
 
 /// What a report is made from.
 pub struct Material<'a> {
@@ -17,6 +19,8 @@ pub struct Material<'a> {
     pub assessed: &'a Assessed,
     /// What analysis says of the draws.
     pub analysed: &'a Analysed,
+    /// What people decided on the draws.
+    pub told: &'a Told,
     /// The name of the programme; empty where it must not be told.
     pub programme: &'a str,
     /// Who had the report made; empty if nobody is named.
@@ -39,6 +43,7 @@ pub struct Material<'a> {
 #[must_use]
 pub fn report(material: &Material<'_>) -> Document {
     let mut sections = vec![summary::summary(material), summary::trend(material)];
+    sections.extend(decided::sections(material));
     sections.extend(causes::sections(material));
     sections.extend(topics::sections(material));
     sections.extend(method::sections(material));

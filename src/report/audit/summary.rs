@@ -109,7 +109,9 @@ fn figures(tally: &Tally) -> Vec<Figure> {
 
 fn points(material: &Material<'_>) -> Vec<String> {
     let analysed = material.analysed;
-    let mut points = Vec::new();
+    let mut points: Vec<String> = super::decided::in_a_line(material.told)
+        .into_iter()
+        .collect();
     let signals: Vec<&str> = (analysed.trend.periods.iter())
         .filter(|period| period.point.is_some_and(|point| point.signal.is_some()))
         .map(|period| period.key.as_str())

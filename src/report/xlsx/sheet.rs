@@ -12,7 +12,7 @@ use crate::model::Verdict;
 use crate::model::formula::is_formula;
 use crate::model::printable::printable;
 use crate::report::pack::Sheet;
-use crate::report::{Cell, Column, Holds, Place};
+use crate::report::{Cell, Column, Holds, Place, two_decimals};
 
 /// The narrowest and the widest a column is made, in characters.
 const NARROWEST: usize = 8;
@@ -132,10 +132,14 @@ impl Filling {
             Cell::Verdict(verdict) => self.words(at, verdict.as_str(), styles),
             Cell::List(items) => self.words(at, &items.join("; "), styles),
             Cell::Count(count) => self.number(at, *count as f64, format),
-            Cell::Quantity(value)
-            | Cell::Rounded(value, _)
-            | Cell::Part(value)
-            | Cell::Score(value) => self.number(at, *value, format),
+            Cell::Quantity(value) | Cell::Rounded(value, _) | Cell::Part(value) => {
+                self.number(at, *value, format)
+            }
+            // As everywhere: two decimals, the half rounded up.
+            Cell::Score(score) => {
+                let rounded = two_decimals(*score).parse().unwrap_or(*score);
+                self.number(at, rounded, format)
+            }
             Cell::YesNo(yes) => {
                 self.worksheet
                     .write_boolean_with_format(row, at, *yes, format)?;
