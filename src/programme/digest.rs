@@ -59,8 +59,6 @@ impl Rows {
         self.0.sort_unstable();
         // A state that stands again after a batch was taken back is stored twice.
         self.0.dedup();
-        // A state that stands again once a batch was taken back is there twice.
-        self.0.dedup();
         let mut hasher = Sha256::new();
         for row in &self.0 {
             hasher.update(row);

@@ -3,7 +3,6 @@
 
 mod batches;
 mod check;
-mod check_ledger;
 pub mod check_pack;
 mod coverage;
 mod digest;

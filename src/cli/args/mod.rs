@@ -239,14 +239,6 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
-    /// What was taken in, batch by batch, and how to take it back: the ledger
-    #[command(after_help = "\
-Examples:
-  fairdraw ledger
-  fairdraw ledger show 3
-  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
-  fairdraw ledger refused --to refused.csv")]
-    Ledger(LedgerArgs),
     /// A random sample of draws to verify, which anyone can draw again
     ///
     /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
@@ -265,6 +257,14 @@ Examples:
     /// A finding keeps the draws that speak for it as they stood when it was raised.
     /// docs/findings.md tells its life.
     Finding(FindingArgs),
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
+    Ledger(LedgerArgs),
 
     /// What people decided, in order: the trail
     ///
