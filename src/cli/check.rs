@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use super::args::CheckArgs;
 use super::args::Format;
 use super::ask;
 use super::exit::{Failure, Finish};
@@ -9,8 +10,9 @@ use super::output::{Output, remark};
 use crate::report::{Cell, rows};
 
 /// Runs the command.
-pub fn run(file: &Path, format: Format, output: &mut Output) -> Result<Finish, Failure> {
-    let faults = ask::open(file)?.check()?;
+pub fn run(file: &Path, args: &CheckArgs, output: &mut Output) -> Result<Finish, Failure> {
+    let faults = ask::open(file)?.check_against(args.head.as_deref())?;
+    let format = args.format.format;
     if faults.is_empty() && matches!(format, Format::Table) {
         remark(&format!("{} is sound", file.display()));
         return Ok(Finish::Done);

@@ -15,10 +15,12 @@ mod documents;
 mod doubts;
 mod exit;
 mod export;
+mod finding;
 mod import;
 mod ledger;
 mod open;
 mod output;
+mod pick;
 mod plans;
 mod refused;
 mod resample;
@@ -112,12 +114,14 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Pick(args) => pick::run(file, &args, &mut output),
+        Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Export(args) => export::run(file, &args, &mut output),
         Command::Check(args) => match &args.pack {
             Some(folder) => check_pack::run(file, folder, args.format.format, &mut output),
-            None => check::run(file, args.format.format, &mut output),
+            None => check::run(file, &args, &mut output),
         },
         Command::Completions { shell } => {
             let mut script = Vec::new();

@@ -188,7 +188,7 @@ fn files_in(folder: &Path) -> io::Result<BTreeSet<String>> {
 }
 
 /// SHA-256 of a file; of anything that is no plain file, nothing that could be in a list.
-fn hash_of(file: &Path) -> io::Result<String> {
+pub(super) fn hash_of(file: &Path) -> io::Result<String> {
     if !fs::symlink_metadata(file)?.is_file() {
         return Ok(String::new());
     }

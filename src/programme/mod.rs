@@ -3,7 +3,6 @@
 
 mod batches;
 mod check;
-mod check_ledger;
 pub mod check_pack;
 mod coverage;
 mod digest;
@@ -49,7 +48,7 @@ pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
-pub use batches::Batch;
+pub use batches::{Batch, sheet_row};
 pub use error::Error;
 pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};

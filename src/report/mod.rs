@@ -5,24 +5,34 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod audit;
 pub mod coverage_rows;
 mod csv;
+pub mod document;
 pub mod doubt_rows;
+pub mod finding_rows;
+pub mod html;
 mod json;
 pub mod ledger_rows;
 mod markdown;
 pub mod pack;
+pub mod pdf;
+pub mod pick_rows;
+pub mod pick_words;
 pub mod plain;
 pub mod plan;
 pub mod resample_rows;
 pub mod resample_sheet;
 pub mod rows;
 pub mod schema;
+pub mod sections;
 mod table;
 pub mod topic_rows;
 pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
+pub mod wording;
+pub mod xlsx;
 
 use std::borrow::Cow;
 use std::io::{self, Write};

@@ -1,18 +1,18 @@
 //! The columns of `fairdraw resample` and `fairdraw set-aside --list`.
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, ids, items, number, spare, table_only, time, verdict, yes_no};
 use super::{Cell, Column, Place};
 use crate::analysis::resample::due::times;
 use crate::analysis::resample::{Because, GroupCount, Resample};
 use crate::analysis::{Assessed, PointFacts};
-use crate::model::time::{Tz, local_text, utc_text};
+use crate::model::time::{Tz, local_text};
 use crate::model::{Answer, Class, RuleSet, Unit};
 use crate::rules::{InForce, cards};
 
-const fn json_only(name: &'static str, meaning: &'static str) -> Column {
+const fn items_in_json(name: &'static str, meaning: &'static str) -> Column {
     Column {
         place: Place::JsonOnly,
-        ..column(name, "", meaning)
+        ..items(name, "", meaning)
     }
 }
 
@@ -39,10 +39,10 @@ pub const RESAMPLES: &[Column] = &[
         ),
         3,
     ),
-    column("drawn_at", "", "when it was drawn, in UTC"),
+    time("drawn_at", "", "when it was drawn, in UTC"),
     spare(table_only("drawn on"), 6),
-    column("verdict", "", "its verdict"),
-    column(
+    verdict("verdict", "", "its verdict"),
+    count(
         "visit_draws",
         "",
         "how many draws the latest visit has: those within 24 h before the latest",
@@ -58,33 +58,33 @@ pub const RESAMPLES: &[Column] = &[
         "",
         "the identity of the last draw that can be trusted; blank if there never was one",
     ),
-    column("trusted_at", "", "when that was drawn, in UTC"),
+    time("trusted_at", "", "when that was drawn, in UTC"),
     spare(table_only("last trusted"), 2),
-    column(
+    number(
         "days_since",
         "",
         "days of 24 hours since the last trusted draw, else since the first of all",
     ),
     spare(table_only("days"), 1),
-    column(
+    number(
         "hours_since",
         "",
         "the machine's running hours since then: counted up to the latest draw, after it reckoned by the pace of the year before; blank where the counter does not tell",
     ),
-    column(
+    number(
         "interval",
         "",
         "the agreed interval that is further gone; blank if none can be counted",
     ),
     column("interval_unit", "", "`d` for days or `h` for running hours"),
-    column("ratio", "", "the time since as a multiple of that interval"),
+    number("ratio", "", "the time since as a multiple of that interval"),
     table_only("intervals"),
     column(
         "point_id",
         "draw at",
         "the point to draw at: the agreed one, else that of the latest draw",
     ),
-    column("agreed", "", "whether that is an agreed point"),
+    yes_no("agreed", "", "whether that is an agreed point"),
     column(
         "further_points",
         "",
@@ -108,31 +108,31 @@ pub const RESAMPLES: &[Column] = &[
         "",
         "in what state the machine may be, in words; blank where the rules don't ask",
     ),
-    column("dead_volume_ml", "", "the dead volume of the point in mL"),
-    column(
+    number("dead_volume_ml", "", "the dead volume of the point in mL"),
+    number(
         "settling_limit_min",
         "",
         "minutes after a stop until particles have settled, at normal temperature",
     ),
-    column(
+    number(
         "normal_temp_c",
         "",
         "oil temperature in normal service in °C",
     ),
-    column("pressure_bar", "", "pressure at the point in bar"),
+    number("pressure_bar", "", "pressure at the point in bar"),
     table_only("broken last time"),
-    column(
+    ids(
         "broken",
         "",
         "ids of the rules broken on the latest draw, in the order of the rulebook",
     ),
-    column("unrecorded", "", "ids of the rules unrecorded on it"),
+    ids("unrecorded", "", "ids of the rules unrecorded on it"),
     column(
         "do_differently",
         "",
         "what to do differently this time: for each broken rule its id and what to do next time",
     ),
-    json_only(
+    items_in_json(
         "advice",
         "the same as objects `{rule, owner, next_time, caution}`, those of the verdict first, heaviest first",
     ),
@@ -186,14 +186,14 @@ impl<'a> Row<'a> {
             optional(point.area.as_deref()),
             Cell::text(found.because.as_str()),
             Cell::text(self.latest),
-            Cell::text(utc_text(at(found.row))),
+            Cell::Time(at(found.row)),
             Cell::text(day(at(found.row), assessed.zone)),
             Cell::Verdict(judged.verdict[row]),
             Cell::Count(found.visit_draws.into()),
             optional(self.set_aside.map(|(who, _)| who)),
             optional(self.set_aside.map(|(_, because)| because)),
             optional(self.trusted),
-            (found.last_trusted).map_or(Cell::Blank, |row| Cell::text(utc_text(at(row)))),
+            (found.last_trusted).map_or(Cell::Blank, |row| Cell::Time(at(row))),
             Cell::text(
                 found
                     .last_trusted
@@ -287,17 +287,17 @@ pub const BY_SITE: &[Column] = &[
         "site",
         "the site; `(blank)` for compartments without one",
     ),
-    column(
+    count(
         "resamples",
         "to sample again",
         "compartments whose latest sample can't be trusted",
     ),
-    column(
+    count(
         "never",
         "never trusted",
         "of these, those that never had a trustworthy sample",
     ),
-    column(
+    count(
         "over",
         "over the interval",
         "of these, those for which more than the agreed interval has gone by since",
@@ -322,7 +322,7 @@ pub const SHEETS: &[Column] = &[
         "site",
         "the site; `(blank)` for compartments without one",
     ),
-    column("compartments", "compartments", "how many stand on it"),
+    count("compartments", "compartments", "how many stand on it"),
     column("file", "file", "the file it was written to"),
 ];
 
@@ -352,18 +352,18 @@ pub const SET_ASIDE: &[Column] = &[
         column("verdict", "verdict", "its verdict, as it stood then"),
         3,
     ),
-    column("at", "", "when it was set aside, in UTC"),
+    time("at", "", "when it was set aside, in UTC"),
     spare(table_only("set aside"), 2),
     column("who", "by", "who set it aside"),
     column("because", "because", "why"),
-    column(
+    time(
         "taken_back_at",
         "",
         "when that was taken back; blank while it stands",
     ),
     column("taken_back_by", "taken back by", "who took it back"),
     spare(column("taken_back_because", "because", "why"), 1),
-    column("link", "", "the number of its link in the trail"),
+    count("link", "", "the number of its link in the trail"),
 ];
 
 /// Who decided, when in seconds since 1970 UTC, why, and the number of the link.
@@ -384,11 +384,11 @@ pub fn set_aside<'a>(
         Cell::text(draw[1]),
         Cell::text(draw[2]),
         Cell::text(draw[3]),
-        Cell::text(utc_text(at)),
+        Cell::Time(at),
         Cell::text(local_text(at, zone)),
         Cell::text(who),
         Cell::text(because),
-        taken_back.map_or(Cell::Blank, |(_, at, ..)| Cell::text(utc_text(at))),
+        taken_back.map_or(Cell::Blank, |(_, at, ..)| Cell::Time(at)),
         text(taken_back.map(|(who, ..)| who)),
         text(taken_back.map(|(_, _, because, _)| because)),
         Cell::Count(link.cast_unsigned()),

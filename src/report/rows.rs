@@ -92,7 +92,11 @@ pub(super) const fn items(
     holding(Holds::Items, name, title, meaning)
 }
 
-const fn verdict(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+pub(super) const fn verdict(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
     holding(Holds::Verdict, name, title, meaning)
 }
 
@@ -543,6 +547,15 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
     ("fairdraw calc", CALC),
+    ("fairdraw pick list", super::pick_rows::PICKS),
+    ("fairdraw pick show", super::pick_rows::DRAWS),
+    ("fairdraw pick show, `outcome`", super::pick_rows::OUTCOME),
+    ("fairdraw pick show, `parts`", super::pick_rows::PARTS),
+    ("fairdraw finding list", super::finding_rows::FINDINGS),
+    (
+        "fairdraw finding show, `evidence`",
+        super::finding_rows::EVIDENCE,
+    ),
     ("fairdraw ledger", super::ledger_rows::LEDGER),
     ("fairdraw ledger show", super::ledger_rows::SHEETS),
     ("fairdraw trail", super::trail_rows::TRAIL),

@@ -23,4 +23,5 @@ mod rules;
 mod screens;
 mod store;
 mod support;
+mod tampered;
 mod terminal;

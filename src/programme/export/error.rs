@@ -3,6 +3,8 @@
 use std::io;
 use std::path::PathBuf;
 
+use crate::report::pdf::PdfError;
+
 /// Why no pack was made. What stood at its place is still there.
 #[derive(Debug, thiserror::Error)]
 pub enum PackError {
@@ -48,6 +50,9 @@ pub enum PackError {
         /// What the operating system says.
         source: io::Error,
     },
+    /// The report can't be written as a PDF.
+    #[error(transparent)]
+    Pdf(#[from] PdfError),
     /// The random source of the system gives nothing.
     #[error("the system gives no random numbers, so no key for codes can be made: {reason}")]
     NoRandom {

@@ -117,6 +117,32 @@ impl Staging {
         })
     }
 
+    /// Makes a file for a library that moves about in it; [`Self::adopt`] takes it in.
+    pub fn open(&self, path: &str) -> Result<File, PackError> {
+        File::create_new(self.folder().join(path))
+            .map_err(|source| PackError::unwritten(path, source))
+    }
+
+    /// Takes in a file that was written by other means.
+    pub fn adopt(&mut self, path: &str) -> Result<(), PackError> {
+        let unwritten = |source| PackError::unwritten(path, source);
+        let file = self.folder().join(path);
+        File::open(&file)
+            .and_then(|file| file.sync_all())
+            .map_err(unwritten)?;
+        let bytes = fs::metadata(&file).map_err(unwritten)?.len();
+        let sha256 = check_pack::hash_of(&file).map_err(unwritten)?;
+        let path = path.to_owned();
+        let packed = PackedFile {
+            path: path.clone(),
+            rows: None,
+            bytes,
+            sha256,
+        };
+        self.files.insert(path, packed);
+        Ok(())
+    }
+
     /// Ends a file.
     pub fn finish(&mut self, out: Out, rows: Option<u64>) -> Result<(), PackError> {
         let Out { path, out } = out;
@@ -223,13 +249,6 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
 pub(super) struct Out {
     path: String,
     out: BufWriter<Hashed>,
-}
-
-impl Out {
-    /// Its path within the pack.
-    pub fn path(&self) -> &str {
-        &self.path
-    }
 }
 
 impl Write for Out {

@@ -2,24 +2,36 @@
 //! unaltered.
 
 mod codes;
+mod decided;
 mod error;
 mod folder;
+mod hidden;
 mod tables;
+mod told;
 
 use std::collections::BTreeSet;
 use std::io::Write as _;
 use std::path::PathBuf;
+
+use chrono::NaiveDate;
 
 use super::{Error, PROGRAM, Programme};
 use crate::analysis::topics::peers_of;
 use crate::analysis::{Assessed, Filter, Selection};
 use crate::model::Progress;
 use crate::model::decisions::PackExported;
+use crate::model::progress::Stage;
 use crate::model::trail::{Link, NO_LINK, Who};
+use crate::report::audit::{self, Material};
+use crate::report::document::Document;
+use crate::report::pack::analysed::Analysed;
+use crate::report::pack::readme;
 use crate::report::pack::rows::{About, PACK, TRAIL_LINE, about, link_line};
-use crate::report::{json_object, schema};
+use crate::report::xlsx::{self, Book, Opening};
+use crate::report::{html, json_object, pdf, schema};
 use crate::rules::default_yaml;
-use codes::{Codes, Whose, told};
+use codes::{Codes, told};
+use decided::Decided;
 use folder::{Staging, may_be_put};
 
 pub use error::PackError;
@@ -27,6 +39,8 @@ pub use folder::{PackedFile, SUMS};
 
 /// The file with the head of the trail.
 pub const HEAD: &str = "trail/head.txt";
+/// The tables as a workbook.
+const WORKBOOK: &str = "workbook.xlsx";
 /// The file that says what the pack is.
 pub const ABOUT: &str = "pack.json";
 
@@ -65,21 +79,15 @@ struct Content<'a> {
     programme: &'a Programme,
     assessed: &'a Assessed,
     selection: &'a Selection,
-    peers: &'a Selection,
+    analysed: &'a Analysed,
+    decided: &'a Decided,
+    today: NaiveDate,
     trail: &'a [Link],
     codes: Option<&'a Codes>,
     progress: &'a Progress,
 }
 
 impl Content<'_> {
-    /// A name as it stands in the pack.
-    fn named(&self, name: &str) -> String {
-        match self.codes {
-            Some(codes) => codes.code(Whose::Person, name),
-            None => name.to_owned(),
-        }
-    }
-
     fn is_anonymous(&self) -> bool {
         self.codes.is_some()
     }
@@ -121,11 +129,18 @@ impl Programme {
             None
         };
         let mut staging = Staging::beside(&request.to)?;
+        progress.begin(Stage::Fitting, 0);
+        let mut go_on = || !progress.is_stopped();
+        let analysed = Analysed::of(&assessed, &selection, &peers, &mut go_on);
+        let chosen = (&assessed, &selection);
+        let decided = Decided::of(self, chosen, &trail, codes.as_ref(), progress)?;
         let content = Content {
             programme: self,
             assessed: &assessed,
             selection: &selection,
-            peers: &peers,
+            analysed: &analysed,
+            decided: &decided,
+            today: self.today()?,
             trail: &trail,
             codes: codes.as_ref(),
             progress,
@@ -166,15 +181,37 @@ impl Programme {
 
 impl Content<'_> {
     fn write(&self, request: &ExportRequest, staging: &mut Staging) -> Result<(), Error> {
-        let tables = self.write_tables(staging)?;
-        self.write_rulebook(staging)?;
-        self.write_trail(staging)?;
         let filter = told(&request.filter, self.is_anonymous());
         let who = request.who.as_ref().map(|who| self.named(who.as_str()));
         let program = format!("fairdraw {PROGRAM}");
         let file = self.programme.path().filter(|_| !self.is_anonymous());
         let file = file.and_then(|file| file.file_name()).unwrap_or_default();
         let file = file.to_string_lossy();
+        let mut book = Book::new(staging.folder()).map_err(tables::in_workbook)?;
+        let tables = self.write_tables(staging, &mut book)?;
+        self.write_rulebook(staging)?;
+        self.write_trail(staging)?;
+        let told = self.told();
+        let report = audit::report(&Material {
+            assessed: self.assessed,
+            analysed: self.analysed,
+            told: &told,
+            programme: &file,
+            made_by: who.as_deref().unwrap_or_default(),
+            made_at: self.programme.now(),
+            filter: &filter,
+            is_anonymous: self.is_anonymous(),
+            draws_in_all: self.assessed.judged.len() as u64,
+            links: self.trail.len() as u64,
+            head: self.head(),
+        });
+        self.write_workbook(staging, book, &report)?;
+        staging.write("report.html", html::page(&report).as_bytes(), None)?;
+        self.go_on()?;
+        let pdf = pdf::file(&report).map_err(PackError::from)?;
+        staging.write("report.pdf", &pdf, None)?;
+        let readme = readme::text(self.is_anonymous(), &filter);
+        staging.write("README.txt", readme.as_bytes(), None)?;
         let row = about(&About {
             program: &program,
             made_at: self.programme.now(),
@@ -200,6 +237,29 @@ impl Content<'_> {
             schema::of_one("Pack", "What a pack is.", PACK),
         )?;
         Ok(())
+    }
+
+    fn write_workbook(
+        &self,
+        staging: &mut Staging,
+        book: Book,
+        report: &Document,
+    ) -> Result<(), Error> {
+        let draws = self.selection.len();
+        let mut remarks = Vec::new();
+        if draws > xlsx::MOST_DRAWS {
+            remarks.push(xlsx::left_out(draws as u64));
+        }
+        let opening = Opening {
+            title: &report.title,
+            facts: &report.facts,
+            remarks,
+            made_at: report.made_at,
+        };
+        self.progress.begin(Stage::Writing, 0);
+        let file = staging.open(WORKBOOK)?;
+        book.save(&opening, file).map_err(tables::in_workbook)?;
+        Ok(staging.adopt(WORKBOOK)?)
     }
 
     fn head(&self) -> &str {

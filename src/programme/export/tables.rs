@@ -3,14 +3,11 @@
 use std::io::Write;
 
 use super::folder::Staging;
-use super::{Content, PackError, write_schema};
+use super::{Content, PackError, WORKBOOK, hidden, write_schema};
 use crate::analysis::attribution::Side;
-use crate::analysis::topics::{Topics, Unit, asks, rule_costs, topics};
-use crate::analysis::training::WINDOW_DAYS;
-use crate::analysis::{Every, attribute, by, tally, trainings, trend};
-use crate::model::progress::Stage;
 use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
+use crate::report::xlsx::{self, Book, XlsxError};
 use crate::report::{
     Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, trail_rows,
     training_rows, trend_rows, writer,
@@ -23,18 +20,32 @@ type Listed = Vec<(&'static str, &'static str, u64)>;
 pub const MOST_EXPLAINED: usize = 100_000;
 
 /// The rows of a table.
-type Rows<'a> = Vec<Vec<Cell<'a>>>;
+pub(super) type Rows<'a> = Vec<Vec<Cell<'a>>>;
+
+/// Takes a table.
+pub(super) type Put<'p> = &'p mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>;
 
 impl Content<'_> {
     /// Writes every table and lists them.
-    pub(super) fn write_tables(&self, staging: &mut Staging) -> Result<Listed, Error> {
+    pub(super) fn write_tables(
+        &self,
+        staging: &mut Staging,
+        book: &mut Book,
+    ) -> Result<Listed, Error> {
         let mut listed = Vec::new();
-        let mut put = |sheet: Sheet, rows: Rows<'_>| -> Result<(), Error> {
+        let mut put = |sheet: Sheet, mut rows: Rows<'_>| -> Result<(), Error> {
             self.go_on()?;
+            if let Some(codes) = self.codes {
+                for row in &mut rows {
+                    hidden::hide(codes, sheet, row);
+                }
+            }
             write(staging, sheet, &rows)?;
+            book.add(sheet, &rows).map_err(in_workbook)?;
             listed.push((sheet.name, sheet.title, rows.len() as u64));
             Ok(())
         };
+        self.decided(&mut put)?;
         self.shares(&mut put)?;
         self.told_apart(&mut put)?;
         self.topics(&mut put)?;
@@ -42,21 +53,10 @@ impl Content<'_> {
             pack::RULES,
             pack::rows::rules_in_force(&self.assessed.rulebook),
         )?;
-        let links = self.trail.iter().map(|link| {
-            let mut cells = trail_rows::trail(link, self.assessed.zone);
-            if self.is_anonymous() {
-                for (column, cell) in trail_rows::TRAIL.iter().zip(&mut cells) {
-                    match column.name {
-                        "who" => *cell = Cell::text(self.named(&link.who)),
-                        "says" | "canonical" => *cell = Cell::Blank,
-                        _ => {}
-                    }
-                }
-            }
-            cells
-        });
+        let zone = self.assessed.zone;
+        let links = self.trail.iter().map(|link| trail_rows::trail(link, zone));
         put(pack::TRAIL, links.collect())?;
-        self.draws(staging)?;
+        self.draws(staging, book)?;
         listed.push((
             pack::DRAWS.name,
             pack::DRAWS.title,
@@ -65,20 +65,15 @@ impl Content<'_> {
         Ok(listed)
     }
 
-    fn shares(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        let all = tally(self.assessed, self.selection);
-        put(pack::SHARE, vec![rows::share("all", &all)])?;
-        for (key, sheet) in pack::SHARES_BY {
-            let groups = by(self.assessed, self.selection, key);
+    fn shares(&self, put: Put<'_>) -> Result<(), Error> {
+        put(pack::SHARE, vec![rows::share("all", &self.analysed.tally)])?;
+        for ((_, sheet), groups) in pack::SHARES_BY.iter().zip(&self.analysed.by) {
             let rows = groups
                 .iter()
                 .map(|group| rows::share(&group.key, &group.tally));
-            put(sheet, rows.collect())?;
+            put(*sheet, rows.collect())?;
         }
-        let trend = trend(self.assessed, self.selection, Every::Month);
+        let trend = &self.analysed.trend;
         let chart = trend.chart.map(|chart| (chart.centre, chart.widened));
         let periods = trend.periods.iter();
         put(
@@ -89,65 +84,56 @@ impl Content<'_> {
         )
     }
 
-    fn told_apart(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        self.progress.begin(Stage::Fitting, 0);
-        let found = attribute(self.assessed, self.selection, &[], &mut || {
-            !self.progress.is_stopped()
-        });
-        self.go_on()?;
-        let Ok(found) = found else {
-            // Nothing can be told apart: the report says why.
-            put(pack::PEOPLE, Vec::new())?;
-            put(pack::POINTS, Vec::new())?;
-            return put(pack::MODEL, Vec::new());
-        };
+    fn told_apart(&self, put: Put<'_>) -> Result<(), Error> {
+        // Where nothing can be told apart the tables are empty; the report says why.
+        let found = self.analysed.told_apart.as_ref().ok();
         for (sheet, side) in [
             (pack::PEOPLE, Side::Technicians),
             (pack::POINTS, Side::Points),
         ] {
-            let units = &found.part(side).units;
+            let units = found.map_or(&[][..], |found| &found.part(side).units);
             let row = |unit| attribution::row(self.assessed, side, unit);
             put(sheet, units.iter().map(row).collect())?;
         }
-        put(pack::MODEL, vec![attribution::model(self.assessed, &found)])
+        let model = found.map(|found| attribution::model(self.assessed, found));
+        put(pack::MODEL, model.into_iter().collect())
     }
 
-    fn topics(
-        &self,
-        put: &mut dyn FnMut(Sheet, Rows<'_>) -> Result<(), Error>,
-    ) -> Result<(), Error> {
-        let (assessed, selection, peers) = (self.assessed, self.selection, self.peers);
-        for (sheet, unit) in [
-            (pack::TOPICS, Unit::Technician),
-            (pack::TOPICS_OF_CREWS, Unit::Crew),
+    fn topics(&self, put: Put<'_>) -> Result<(), Error> {
+        let (assessed, analysed) = (self.assessed, self.analysed);
+        for (sheet, found) in [
+            (pack::TOPICS, &analysed.topics),
+            (pack::TOPICS_OF_CREWS, &analysed.crew_topics),
         ] {
-            let found: Vec<Topics> = topics(assessed, selection, peers, unit);
             let rows = found.iter().flat_map(|of| {
                 let ranked = (1..).zip(&of.topics);
                 ranked.map(|(rank, topic)| topic_rows::topic(of, rank, topic))
             });
             put(sheet, rows.collect())?;
         }
-        let costs = rule_costs(assessed, selection);
-        put(
-            pack::RULE_COSTS,
-            costs.iter().map(topic_rows::rule_cost).collect(),
-        )?;
-        let lines = asks(assessed, selection);
-        let rows = lines.iter().map(|ask| topic_rows::ask(assessed, ask));
+        let costs = analysed.costs.iter();
+        put(pack::RULE_COSTS, costs.map(topic_rows::rule_cost).collect())?;
+        let rows = analysed
+            .asks
+            .iter()
+            .map(|ask| topic_rows::ask(assessed, ask));
         put(pack::ASKS, rows.collect())?;
-        let held = trainings(assessed, selection, peers, WINDOW_DAYS);
         let row = |trained| training_rows::trained(assessed, trained, false);
-        put(pack::TRAININGS, held.iter().map(row).collect())
+        put(
+            pack::TRAININGS,
+            analysed.trainings.iter().map(row).collect(),
+        )
     }
 
     /// The draws, a piece at a time.
-    fn draws(&self, staging: &mut Staging) -> Result<(), Error> {
+    fn draws(&self, staging: &mut Staging, book: &mut Book) -> Result<(), Error> {
         let sheet = pack::DRAWS;
         let count = Some(self.selection.len() as u64);
+        let fits = self.selection.len() <= xlsx::MOST_DRAWS;
+        let mut long = match fits {
+            true => Some(book.begin(sheet).map_err(in_workbook)?),
+            false => None,
+        };
         let (mut csv_out, mut json_out) = (
             staging.create(&csv_path(sheet))?,
             staging.create(&json_path(sheet))?,
@@ -156,7 +142,14 @@ impl Content<'_> {
             let mut csv = writer(Format::Csv, sheet.columns, Look::file(), &mut csv_out)?;
             let mut json = writer(Format::Json, sheet.columns, Look::file(), &mut json_out)?;
             let (programme, assessed) = (self.programme, self.assessed);
-            let mut write = |row: &[Cell<'_>]| csv.row(row).and_then(|()| json.row(row));
+            let mut write = |row: &[Cell<'_>]| {
+                csv.row(row)?;
+                json.row(row)?;
+                match &mut long {
+                    Some(long) => book.row(long, row).map_err(std::io::Error::other),
+                    None => Ok(()),
+                }
+            };
             if self.selection.len() <= MOST_EXPLAINED {
                 programme.explain_each(
                     assessed,
@@ -178,11 +171,19 @@ impl Content<'_> {
             csv.finish()?;
             json.finish()?;
         }
+        if let Some(long) = long {
+            book.finish(long).map_err(in_workbook)?;
+        }
         staging.finish(csv_out, count)?;
         staging.finish(json_out, count)?;
         describe(staging, sheet)?;
         Ok(())
     }
+}
+
+/// An error of the library that writes workbooks.
+pub(super) fn in_workbook(error: XlsxError) -> PackError {
+    PackError::unwritten(WORKBOOK, std::io::Error::other(error))
 }
 
 fn csv_path(sheet: Sheet) -> String {
@@ -215,6 +216,10 @@ fn write_rows(
 ) -> std::io::Result<()> {
     let mut writer: Box<dyn Writer + '_> = writer(format, sheet.columns, Look::file(), out)?;
     for row in rows {
+        for (column, cell) in sheet.columns.iter().zip(row) {
+            let fits = column.place == Place::TableOnly || cell.fits(column.holds);
+            debug_assert!(fits, "{} of {} holds {cell:?}", column.name, sheet.name);
+        }
         writer.row(row)?;
     }
     writer.finish()

@@ -1,9 +1,13 @@
 //! The findings pack: what its tables are, and the files made from them.
 
+pub mod analysed;
+pub mod decided_rows;
+pub mod readme;
 pub mod rows;
 
 use super::{
-    Column, attribution, rows as all_rows, topic_rows, trail_rows, training_rows, trend_rows,
+    Column, attribution, finding_rows, ledger_rows, pick_rows, resample_rows, rows as all_rows,
+    topic_rows, trail_rows, training_rows, trend_rows,
 };
 use crate::analysis::Key;
 
@@ -189,4 +193,76 @@ pub const DRAWS: Sheet = Sheet {
     title: "Draws",
     about: "Every draw with its verdict, scores, broken and unrecorded rules.",
     columns: all_rows::SCORE,
+};
+
+/// Findings as they stand.
+pub const FINDINGS: Sheet = Sheet {
+    name: "findings",
+    title: "Findings",
+    about: "Findings as they stand: what was found, what was answered, how it was closed.",
+    columns: finding_rows::FINDINGS,
+};
+
+/// The draws that speak for findings.
+pub const EVIDENCE: Sheet = Sheet {
+    name: "findings_evidence",
+    title: "Evidence",
+    about: "The draws that speak for each finding, as they stood when it was raised.",
+    columns: decided_rows::EVIDENCE,
+};
+
+/// Random picks.
+pub const PICKS: Sheet = Sheet {
+    name: "picks",
+    title: "Picks",
+    about: "Random samples of draws for verification: the plan, the population, what was found.",
+    columns: pick_rows::PICKS,
+};
+
+/// What the verification of each pick says.
+pub const OUTCOMES: Sheet = Sheet {
+    name: "picks_outcome",
+    title: "What picks found",
+    about: "What the verification of each pick says of all its records, with exact bounds.",
+    columns: decided_rows::OUTCOMES,
+};
+
+/// The draws picked.
+pub const PICKED: Sheet = Sheet {
+    name: "picks_draws",
+    title: "Picked draws",
+    about: "The draws of each pick with the result of their verification.",
+    columns: decided_rows::PICKED,
+};
+
+/// What to sample again.
+pub const RESAMPLES: Sheet = Sheet {
+    name: "resamples",
+    title: "Resamples",
+    about: "Compartments whose latest sample can't be trusted, most urgent first, with what to do differently.",
+    columns: resample_rows::RESAMPLES,
+};
+
+/// Laboratory results set aside.
+pub const SET_ASIDES: Sheet = Sheet {
+    name: "set_asides",
+    title: "Results set aside",
+    about: "Laboratory results that someone set aside, and why.",
+    columns: resample_rows::SET_ASIDE,
+};
+
+/// The ledger of imports.
+pub const LEDGER: Sheet = Sheet {
+    name: "imports",
+    title: "Imports",
+    about: "What was taken in, batch by batch, and what was taken back.",
+    columns: ledger_rows::LEDGER,
+};
+
+/// The sheets of the ledger.
+pub const LEDGER_SHEETS: Sheet = Sheet {
+    name: "imports_sheets",
+    title: "Sheets of imports",
+    about: "The files of each batch with their hashes and what became of their rows.",
+    columns: ledger_rows::SHEETS,
 };

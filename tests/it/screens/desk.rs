@@ -94,7 +94,7 @@ impl Desk {
         programme.set_clock(1_795_858_200);
         let request = ImportRequest {
             sheets: vec![sheets],
-            zone: Some(chrono_tz::Europe::Lisbon),
+            zone: Some(fairdraw::model::time::zone("Europe/Lisbon").unwrap()),
             ..ImportRequest::default()
         };
         programme.import(&request, &Progress::default()).unwrap();
