@@ -298,7 +298,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
-        Zone::Form => &[C::Send, C::SendNow, C::FieldBack, C::Back],
+        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],

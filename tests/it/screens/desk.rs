@@ -2,13 +2,13 @@
 //! once.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
 use fairdraw::demo;
-use fairdraw::model::Progress;
 use fairdraw::model::trail::Who;
+use fairdraw::model::{Progress, time};
 use fairdraw::programme::{ImportRequest, Programme};
 use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
@@ -37,6 +37,37 @@ pub struct Desk {
     who: Option<Who>,
     pub left: bool,
     pub reloads: usize,
+}
+
+/// 2026-11-28T09:30:00Z
+const CLOCK: i64 = 1_795_858_200;
+
+/// The bytes of a small invented programme, taken in and judged once for all tests.
+fn invented() -> &'static [u8] {
+    static FILE: OnceLock<Vec<u8>> = OnceLock::new();
+    FILE.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("sheets");
+        let size = demo::Size {
+            draws: 240,
+            points: 24,
+            technicians: 5,
+            ..demo::Size::default()
+        };
+        demo::write(&sheets, &size, &Progress::default()).unwrap();
+        let file = folder.path().join("invented.db");
+        let mut programme = Programme::open_or_create(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let request = ImportRequest {
+            sheets: vec![sheets],
+            zone: time::zone("Europe/Lisbon"),
+            ..ImportRequest::default()
+        };
+        programme.import(&request, &Progress::default()).unwrap();
+        // Closing it brings all of it into the file.
+        drop(programme);
+        std::fs::read(&file).unwrap()
+    })
 }
 
 impl Desk {
@@ -80,24 +111,10 @@ impl Desk {
     /// a day when its last draws are four weeks old.
     pub fn on_file(width: u16, height: u16) -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let sheets = folder.path().join("sheets");
-        let size = demo::Size {
-            draws: 240,
-            points: 24,
-            technicians: 5,
-            ..demo::Size::default()
-        };
-        demo::write(&sheets, &size, &Progress::default()).unwrap();
         let file = folder.path().join("invented.db");
-        let mut programme = Programme::open_or_create(&file).unwrap();
-        // 2026-11-28T09:30:00Z
-        programme.set_clock(1_795_858_200);
-        let request = ImportRequest {
-            sheets: vec![sheets],
-            zone: Some(fairdraw::model::time::zone("Europe/Lisbon").unwrap()),
-            ..ImportRequest::default()
-        };
-        programme.import(&request, &Progress::default()).unwrap();
+        std::fs::write(&file, invented()).unwrap();
+        let mut programme = Programme::open(&file).unwrap();
+        programme.set_clock(CLOCK);
         let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
         let who = Who::named("Ada Morn");
         let size = Size { width, height };
@@ -114,6 +131,19 @@ impl Desk {
         };
         desk.act(Action::Loaded(assessed));
         desk
+    }
+
+    /// The same where nobody is named, or where nothing can be written to the file.
+    pub fn without_a_name(&mut self, read_only: bool) {
+        let size = Size {
+            width: 120,
+            height: 40,
+        };
+        let who = self.who.clone().filter(|_| read_only);
+        self.app = App::new("invented.db", Theme::new(true, true), size)
+            .with_read_only(read_only)
+            .with_who(who);
+        self.act(Action::Loaded(Arc::clone(&self.assessed)));
     }
 
     /// Where the programme file lies, and what is written beside it.

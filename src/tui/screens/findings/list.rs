@@ -54,7 +54,7 @@ pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: findings.len(),
         focused: !state.opened,
         marked: true,
-        empty: "no finding was raised yet; F raises one about a draw, a technician, a point or a pick",
+        empty: "none was raised yet; F raises one: on Draws, People, Points, or a pick",
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();
