@@ -100,7 +100,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
     let file = &cli.programme;
     let finish = match cli.command {
         Command::Demo(args) => demo::run(&args, interface, &mut output),
-        Command::Open(args) => open::run(args.file.as_deref().unwrap_or(file), interface),
+        Command::Open(args) => open::run(file, &args, interface),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),

@@ -243,6 +243,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DropTerm,
             C::Back,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::SortTurn,
         ],
         Zone::Opened => &[
@@ -250,6 +252,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DrawNext,
             C::DrawBack,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::AddTerm,
             C::PageDown,
         ],
@@ -264,6 +268,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::AddTerm,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Points => &[
             C::Open,
@@ -275,6 +280,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Topics => &[
             C::Open,

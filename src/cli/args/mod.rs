@@ -105,7 +105,7 @@ Examples:
     #[command(after_help = "\
 Examples:
   fairdraw open
-  fairdraw open north.db
+  fairdraw open north.db --as 'Ada Morn'
   fairdraw north.db")]
     Open(OpenArgs),
 
@@ -362,6 +362,8 @@ pub struct DemoArgs {
 pub struct OpenArgs {
     /// The programme file, instead of --programme
     pub file: Option<PathBuf>,
+    #[command(flatten)]
+    pub who: AsArgs,
 }
 
 #[derive(Args)]

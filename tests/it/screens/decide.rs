@@ -54,7 +54,7 @@ const STATES: &[(&str, &str)] = &[
     ("pick-drawn", "6 Tab n C-s"),
     (
         "pick-opened",
-        "6 Tab n C-s Enter a C-s j d type:counter_reads_less Enter Right Enter j u C-s",
+        "6 Tab n C-s Enter a C-s d type:counter_reads_less Enter Right Enter u C-s",
     ),
     ("pack-form", "6 e"),
     ("resample", "8"),
