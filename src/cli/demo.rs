@@ -12,6 +12,7 @@ use super::import::standing;
 use super::open::is_interactive;
 use super::output::{Output, remark};
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::{Assessed, Filter, Group, Key, by, tally};
 use crate::demo::{self, Size};
 use crate::model::trail::Who;
@@ -49,7 +50,7 @@ pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result
     let mut programme = make(&file, &scratch.path().join("sheets"), &size, &watch)?;
     if is_interactive() {
         watch.retire();
-        interface(programme, &file).map_err(Failure::Interface)?;
+        interface(programme, &file, who(None).ok()).map_err(Failure::Interface)?;
     } else {
         let assessed = watch.over(true, |progress| programme.assess(progress))?;
         summary(&assessed, output)?;

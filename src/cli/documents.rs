@@ -92,8 +92,9 @@ line (but see `fairdraw attribute`, `fairdraw pick show` and `fairdraw finding s
   physical quantities are written in full precision; a share is a part of one.
 * Times are in UTC, as `2026-03-04T08:30:00Z`.
 * Several ids stand in a JSON array; in CSV they are joined with `;`.
-* A text cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return has an
-  apostrophe in front in CSV, so that no spreadsheet runs it. JSON holds it as it is.
+* A text cell that begins, after blanks, with `=`, `+`, `-` or `@` (also in their wide forms), or
+  with a tab or a line break, has an apostrophe in front in CSV, so that no spreadsheet runs it.
+  JSON holds it as it is.
 * On a terminal, control characters in CSV are replaced by `\u{fffd}`; in JSON they are always
   escaped. Files and pipes get every text as it is.
 * Fields may be added at the end; none is renamed or dropped without a word in the release.

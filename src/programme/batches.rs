@@ -11,6 +11,7 @@ use crate::intake::{ColumnMap, Found};
 use crate::model::decisions::{BatchTakenIn, Covered, SheetTakenIn};
 use crate::model::time::{self, Tz};
 use crate::model::trail::Who;
+use crate::report::ledger_rows;
 use crate::store::imports::{self, Import, ImportedSheet};
 use crate::store::{Connection, refused};
 
@@ -38,10 +39,67 @@ impl Batch {
         self.sheets.iter().map(of).sum()
     }
 
+    /// What a row of the ledger tells of it.
+    #[must_use]
+    pub fn row(&self) -> ledger_rows::Batch<'_> {
+        let import = &self.import;
+        ledger_rows::Batch {
+            number: import.number.cast_unsigned(),
+            taken_at: import.taken_at,
+            who: import.who.as_deref(),
+            takes_back: import.takes_back.map(i64::cast_unsigned),
+            because: import.because.as_deref(),
+            taken_back_in: import.taken_back_in.map(i64::cast_unsigned),
+            sheets: self
+                .sheets
+                .iter()
+                .map(|sheet| sheet.sheet.as_str())
+                .collect(),
+            counts: [
+                self.sum(|sheet| sheet.taken),
+                self.sum(|sheet| sheet.unchanged),
+                self.sum(|sheet| sheet.changed),
+                self.sum(|sheet| sheet.refused_rows),
+                self.sum(|sheet| sheet.refused_values),
+            ],
+            mended: self
+                .mended
+                .iter()
+                .map(|(by, rows)| (by.cast_unsigned(), *rows))
+                .collect(),
+            open: self.open_rows(),
+            zone: &import.zone,
+            rulebook: import.rulebook.as_deref(),
+            program: &import.program,
+            link: import.link.map(i64::cast_unsigned),
+        }
+    }
+
     /// How many refused rows are open.
     #[must_use]
     pub fn open_rows(&self) -> u64 {
         self.open.iter().sum()
+    }
+}
+
+/// What a row of the ledger tells of one of its sheets.
+#[must_use]
+pub fn sheet_row(sheet: &ImportedSheet) -> ledger_rows::Sheet<'_> {
+    ledger_rows::Sheet {
+        sheet: &sheet.sheet,
+        kind: &sheet.kind,
+        bytes: sheet.bytes,
+        sha256: sheet.sha256.as_deref(),
+        how_read: sheet.how_read.as_deref(),
+        map: sheet.map.as_deref(),
+        counts: [
+            sheet.taken,
+            sheet.unchanged,
+            sheet.changed,
+            sheet.refused_rows,
+            sheet.refused_values,
+        ],
+        remarks: &sheet.remarks,
     }
 }
 

@@ -18,8 +18,27 @@ impl Programme {
         by: Option<Key>,
         progress: &Progress,
     ) -> Result<Coverage, Error> {
+        let [found] = self.coverages(assessed, selection, [by], progress)?;
+        Ok(found)
+    }
+
+    /// The same by several keys at once; every draw is read once for all of them.
+    ///
+    /// # Errors
+    /// A store that can't be read, or a stop.
+    pub fn coverages<const N: usize>(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        keys: [Option<Key>; N],
+        progress: &Progress,
+    ) -> Result<[Coverage; N], Error> {
         let history = self.whole_history(assessed, progress)?;
-        coverage(&history, assessed, selection, by, progress).ok_or(Error::Stopped)
+        let mut found = std::array::from_fn(|_| Coverage::default());
+        for (found, by) in found.iter_mut().zip(keys) {
+            *found = coverage(&history, assessed, selection, by, progress).ok_or(Error::Stopped)?;
+        }
+        Ok(found)
     }
 
     /// Every draw of the programme as judging needs it.

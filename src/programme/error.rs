@@ -1,5 +1,6 @@
 //! What could not be done with a programme.
 
+use super::PackError;
 use crate::{intake, store};
 
 /// What could not be done with a programme, in words for the user: what was tried, on
@@ -95,6 +96,9 @@ pub enum Error {
         /// The batch.
         batch: i64,
     },
+    /// A pack.
+    #[error(transparent)]
+    Pack(#[from] PackError),
     /// Mended rows whose local times were read in different zones.
     #[error(
         "these sheets mend rows whose times were read in {one} and rows whose times were read in {other}; take them in one after the other"

@@ -14,6 +14,7 @@ pub const STEPS: &[&str] = &[
     include_str!("schema/0001_programme.sql"),
     include_str!("schema/0002_ledger.sql"),
     include_str!("schema/0003_trail.sql"),
+    include_str!("schema/0004_keys.sql"),
 ];
 
 /// The version of the file.

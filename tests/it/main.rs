@@ -22,6 +22,7 @@ mod mutated;
 mod physics;
 mod picks;
 mod reference;
+mod resample;
 mod rulebook;
 mod rules;
 mod screens;

@@ -5,6 +5,7 @@ mod breakdown;
 mod cost;
 mod filter;
 mod months;
+mod resample;
 mod topics;
 mod trainings;
 mod trend;

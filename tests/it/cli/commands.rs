@@ -27,6 +27,8 @@ fn every_command_explains_itself() {
         &["trend"],
         &["topics"],
         &["trainings"],
+        &["resample"],
+        &["set-aside"],
         &["rules"],
         &["rules", "list"],
         &["rules", "show"],
