@@ -12,11 +12,13 @@ mod check_pack;
 mod coverage;
 mod demo;
 mod documents;
+mod doubts;
 mod exit;
 mod export;
 mod finding;
 mod import;
 mod ledger;
+mod maps;
 mod open;
 mod output;
 mod pick;
@@ -110,7 +112,9 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Resample(args) => resample::run(file, &args, &mut output),
         Command::SetAside(args) => set_aside::run(file, &args, &mut output),
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
+        Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
+        Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Pick(args) => pick::run(file, &args, &mut output),
         Command::Finding(args) => finding::run(file, &args.command, &mut output),

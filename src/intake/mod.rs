@@ -3,6 +3,7 @@
 //! Reading keeps no records: what is taken, what is a change and where it is stored is
 //! decided above.
 
+pub mod as_text;
 pub mod cell;
 pub mod columns;
 pub mod digest;

@@ -200,6 +200,26 @@ pub fn each_live(
     Ok(())
 }
 
+/// Hands over every live draw with the grade on its label (empty for blank), in order of its
+/// record number, until `each` says no.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_live_labelled(
+    connection: &Connection,
+    each: &mut dyn FnMut(Draw, &str) -> bool,
+) -> rusqlite::Result<()> {
+    let sql = format!("SELECT {FACTS} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        if !each(read_facts(row)?.0, text(row, 25)?) {
+            break;
+        }
+    }
+    Ok(())
+}
+
 /// Hands over every live draw in full, in order of its record number.
 ///
 /// # Errors

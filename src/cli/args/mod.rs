@@ -6,7 +6,9 @@ mod check;
 mod choices;
 mod finding;
 mod ledger;
+mod maps;
 mod pick;
+mod read_as;
 mod rules;
 mod trail;
 mod who;
@@ -20,7 +22,9 @@ pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
+pub use maps::{MapsArgs, MapsCommand};
 pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
+pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
@@ -30,6 +34,7 @@ use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
 use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
 use super::export::ExportArgs;
 use super::resample::ResampleArgs;
 use super::set_aside::SetAsideArgs;
@@ -110,14 +115,16 @@ Examples:
 
     /// Takes sheets into the programme file
     ///
-    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
-    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// Sheets are tables of points, technicians, trainings and draws; docs/sheets.md says their
+    /// columns. They may be CSV and other delimited text in any encoding, packed with gzip, or
+    /// sheets of XLSX, XLS and ODS workbooks. All of them are taken in or none. A programme file that does not exist
     /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
     /// beside the programme, and the exit status is 1.
     #[command(after_help = "\
 Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
   fairdraw import sheets/ --dry-run")]
     Import(ImportArgs),
 
@@ -233,8 +240,35 @@ Examples:
   fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
     Coverage(CoverageArgs),
 
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
+
+    /// Column maps: how sheets of other columns, units and words are read
+    ///
+    /// A column map says in YAML which of the sheet's columns become ours, and how. docs/column-maps.md
+    /// tells how one is written; `fairdraw import --propose-map` writes one.
+    #[command(
+        subcommand_required = true,
+        after_help = "\
+Examples:
+  fairdraw maps show draws                 our columns, with units and words
+  fairdraw maps check columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run"
+    )]
+    Maps(MapsArgs),
 
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
@@ -361,6 +395,9 @@ pub struct ImportArgs {
     /// The zone of times that name none, such as Europe/Paris [default: UTC]
     #[arg(long)]
     pub zone: Option<String>,
+    /// Read the sheets by this column map (docs/column-maps.md)
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -369,6 +406,8 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+    #[command(flatten)]
+    pub read_as: ReadAsArgs,
 }
 
 /// What every reading command takes.
