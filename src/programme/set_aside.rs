@@ -166,7 +166,7 @@ impl Programme {
 }
 
 /// The set aside of this draw that stands, if any.
-fn standing(trail: &[Link], draw: &str) -> Option<SetAside> {
+pub(super) fn standing(trail: &[Link], draw: &str) -> Option<SetAside> {
     let mut all = fold(trail).into_iter();
     all.find(|set| set.draw == draw && set.taken_back.is_none())
 }

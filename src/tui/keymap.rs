@@ -27,12 +27,30 @@ pub enum Zone {
     Asks,
     /// What came after trainings, on the Topics screen.
     Trainings,
+    /// The list of findings.
+    Findings,
+    /// An opened finding.
+    Finding,
+    /// The list of picks.
+    Picks,
+    /// An opened pick.
+    Pick,
+    /// What to sample again.
+    Resample,
+    /// An opened compartment of it.
+    Compartment,
     /// The ledger of the Records screen.
     Ledger,
     /// An opened batch.
     Batch,
+    /// A line that is asked for before something is done.
+    Asked,
     /// What is filled in, on the Records screen.
     Coverage,
+    /// What is hard to believe, on the Records screen.
+    Doubts,
+    /// An opened doubt.
+    Doubt,
     /// Choosing a table to take in.
     ImportFile,
     /// While a table is tried out or taken in.
@@ -51,11 +69,13 @@ pub enum Zone {
     FilterLine,
     /// The line that asks for a folder.
     FolderLine,
+    /// A form to fill in.
+    Form,
 }
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 21] = [
+    pub const ALL: [Zone; 31] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -65,9 +85,17 @@ impl Zone {
         Zone::Topics,
         Zone::Asks,
         Zone::Trainings,
+        Zone::Findings,
+        Zone::Finding,
+        Zone::Picks,
+        Zone::Pick,
+        Zone::Resample,
+        Zone::Compartment,
         Zone::Ledger,
         Zone::Batch,
         Zone::Coverage,
+        Zone::Doubts,
+        Zone::Doubt,
         Zone::ImportFile,
         Zone::ImportBusy,
         Zone::ImportTried,
@@ -77,6 +105,8 @@ impl Zone {
         Zone::Loading,
         Zone::FilterLine,
         Zone::FolderLine,
+        Zone::Form,
+        Zone::Asked,
     ];
 
     /// Its name, as a heading.
@@ -92,9 +122,17 @@ impl Zone {
             Zone::Topics => "Topics, whom to train in what",
             Zone::Asks => "Topics, what to ask of others",
             Zone::Trainings => "Topics, after training",
+            Zone::Findings => "Findings, in the list",
+            Zone::Finding => "Findings, in an opened finding",
+            Zone::Picks => "Findings, picks",
+            Zone::Pick => "Findings, in an opened pick",
+            Zone::Resample => "Resample, in the list",
+            Zone::Compartment => "Resample, in an opened compartment",
             Zone::Ledger => "Records, what was taken in",
             Zone::Batch => "Records, in an opened batch",
             Zone::Coverage => "Records, what is filled in",
+            Zone::Doubts => "Records, what is hard to believe",
+            Zone::Doubt => "Records, in an opened doubt",
             Zone::ImportFile => "Taking in, choosing a table",
             Zone::ImportBusy => "Taking in, under way",
             Zone::ImportTried => "Taking in, tried out",
@@ -104,13 +142,18 @@ impl Zone {
             Zone::Loading => "While the programme is read",
             Zone::FilterLine => "Filter line",
             Zone::FolderLine => "Folder of plans",
+            Zone::Form => "Form",
+            Zone::Asked => "A reason that is asked for",
         }
     }
 
     /// Whether the keys of [`Zone::Everywhere`] hold here too.
     #[must_use]
     pub const fn shares_common_keys(self) -> bool {
-        !matches!(self, Zone::FilterLine | Zone::FolderLine | Zone::ImportFile)
+        !matches!(
+            self,
+            Zone::FilterLine | Zone::FolderLine | Zone::Asked | Zone::ImportFile | Zone::Form
+        )
     }
 }
 
@@ -198,7 +241,9 @@ pub const KEYS: &[Binding] = {
         (Z::Everywhere, letter('3'), C::ShowPeople),
         (Z::Everywhere, letter('4'), C::ShowPoints),
         (Z::Everywhere, letter('5'), C::ShowTopics),
+        (Z::Everywhere, letter('6'), C::ShowFindings),
         (Z::Everywhere, letter('7'), C::ShowRecords),
+        (Z::Everywhere, letter('8'), C::ShowResample),
         (Z::Everywhere, key(K::Down), C::Down),
         (Z::Everywhere, letter('j'), C::Down),
         (Z::Everywhere, key(K::Up), C::Up),
@@ -233,6 +278,8 @@ pub const KEYS: &[Binding] = {
         (Z::Draws, letter('S'), C::SortTurn),
         (Z::Draws, letter('f'), C::AddTerm),
         (Z::Draws, letter('c'), C::Compartment),
+        (Z::Draws, letter('a'), C::SetAside),
+        (Z::Draws, letter('F'), C::Raise),
         (Z::Opened, letter('n'), C::DrawNext),
         (Z::Opened, letter('p'), C::DrawBack),
         (Z::Opened, letter('f'), C::AddTerm),
@@ -240,6 +287,8 @@ pub const KEYS: &[Binding] = {
         (Z::Opened, key(K::Tab), C::PaneNext),
         (Z::Opened, key(K::Left), C::PaneBack),
         (Z::Opened, key(K::BackTab), C::PaneBack),
+        (Z::Opened, letter('a'), C::SetAside),
+        (Z::Opened, letter('F'), C::Raise),
         (Z::People, key(K::Enter), C::Open),
         (Z::People, letter('c'), C::Crews),
         (Z::People, letter('v'), C::Columns),
@@ -247,12 +296,14 @@ pub const KEYS: &[Binding] = {
         (Z::People, letter('s'), C::SortNext),
         (Z::People, letter('S'), C::SortTurn),
         (Z::People, letter('f'), C::AddTerm),
+        (Z::People, letter('F'), C::Raise),
         (Z::Points, key(K::Enter), C::Open),
         (Z::Points, letter('v'), C::Columns),
         (Z::Points, letter('d'), C::Picture),
         (Z::Points, letter('s'), C::SortNext),
         (Z::Points, letter('S'), C::SortTurn),
         (Z::Points, letter('f'), C::AddTerm),
+        (Z::Points, letter('F'), C::Raise),
         (Z::Topics, key(K::Enter), C::Open),
         (Z::Topics, key(K::Right), C::PersonNext),
         (Z::Topics, letter('l'), C::PersonNext),
@@ -273,11 +324,66 @@ pub const KEYS: &[Binding] = {
         (Z::Trainings, letter('f'), C::AddTerm),
         (Z::Trainings, key(K::Tab), C::PaneNext),
         (Z::Trainings, key(K::BackTab), C::PaneBack),
+        (Z::Findings, key(K::Enter), C::Open),
+        (Z::Findings, key(K::Right), C::Open),
+        (Z::Findings, letter('a'), C::AnswerFinding),
+        (Z::Findings, letter('c'), C::CloseFinding),
+        (Z::Findings, letter('w'), C::WithdrawFinding),
+        (Z::Findings, letter('e'), C::Export),
+        (Z::Findings, letter('s'), C::SortNext),
+        (Z::Findings, letter('S'), C::SortTurn),
+        (Z::Findings, key(K::Tab), C::PaneNext),
+        (Z::Findings, key(K::BackTab), C::PaneBack),
+        (Z::Finding, key(K::Left), C::Back),
+        (Z::Finding, key(K::Enter), C::Open),
+        (Z::Finding, letter('a'), C::AnswerFinding),
+        (Z::Finding, letter('c'), C::CloseFinding),
+        (Z::Finding, letter('w'), C::WithdrawFinding),
+        (Z::Picks, key(K::Enter), C::Open),
+        (Z::Picks, key(K::Right), C::Open),
+        (Z::Picks, letter('n'), C::DrawPick),
+        (Z::Picks, letter('F'), C::Raise),
+        (Z::Picks, letter('e'), C::Export),
+        (Z::Picks, key(K::Tab), C::PaneNext),
+        (Z::Picks, key(K::BackTab), C::PaneBack),
+        (Z::Pick, key(K::Left), C::Back),
+        (Z::Pick, key(K::Enter), C::Open),
+        (Z::Pick, letter('a'), C::Agree),
+        (Z::Pick, letter('d'), C::Disagree),
+        (Z::Pick, letter('u'), C::Unverified),
+        (Z::Pick, letter('F'), C::Raise),
+        (Z::Resample, key(K::Enter), C::Open),
+        (Z::Resample, key(K::Right), C::Open),
+        (Z::Resample, letter('a'), C::SetAside),
+        (Z::Resample, letter('w'), C::Sheets),
+        (Z::Resample, letter('t'), C::Strict),
+        (Z::Resample, letter('f'), C::AddTerm),
+        (Z::Resample, letter('s'), C::SortNext),
+        (Z::Resample, letter('S'), C::SortTurn),
+        (Z::Compartment, key(K::Left), C::Back),
+        (Z::Compartment, key(K::Enter), C::Open),
+        (Z::Compartment, letter('n'), C::CompartmentNext),
+        (Z::Compartment, letter('p'), C::CompartmentBack),
+        (Z::Compartment, letter('a'), C::SetAside),
+        (Z::Compartment, letter('w'), C::Sheets),
+        (Z::Compartment, letter('f'), C::AddTerm),
         (Z::Ledger, key(K::Enter), C::Open),
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
+        (Z::Ledger, letter('b'), C::TakeBack),
+        (Z::Batch, letter('b'), C::TakeBack),
+        (Z::Batch, key(K::Tab), C::PaneNext),
+        (Z::Batch, key(K::BackTab), C::PaneBack),
         (Z::Ledger, key(K::Tab), C::PaneNext),
         (Z::Ledger, key(K::BackTab), C::PaneBack),
+        (Z::Doubts, key(K::Enter), C::Open),
+        (Z::Doubts, key(K::Right), C::Open),
+        (Z::Doubts, letter('f'), C::AddTerm),
+        (Z::Doubts, key(K::Tab), C::PaneNext),
+        (Z::Doubts, key(K::BackTab), C::PaneBack),
+        (Z::Doubt, key(K::Enter), C::Open),
+        (Z::Doubt, letter('f'), C::AddTerm),
+        (Z::Doubt, key(K::Left), C::Back),
         (Z::Coverage, letter('s'), C::SortNext),
         (Z::Coverage, letter('i'), C::Import),
         (Z::Coverage, key(K::Tab), C::PaneNext),
@@ -338,6 +444,41 @@ pub const KEYS: &[Binding] = {
         (Z::FolderLine, control('e'), C::LineEnd),
         (Z::FolderLine, key(K::F(1)), C::Help),
         (Z::FolderLine, control('c'), C::Quit),
+        (Z::Form, key(K::Enter), C::Send),
+        (Z::Form, control('s'), C::SendNow),
+        (Z::Form, key(K::Esc), C::Back),
+        (Z::Form, key(K::Tab), C::FieldNext),
+        (Z::Form, key(K::Down), C::FieldNext),
+        (Z::Form, key(K::BackTab), C::FieldBack),
+        (Z::Form, key(K::Up), C::FieldBack),
+        (Z::Form, control('u'), C::DeleteAll),
+        (Z::Form, control('w'), C::DeleteWord),
+        (Z::Form, key(K::Backspace), C::DeleteBefore),
+        (Z::Form, control('h'), C::DeleteBefore),
+        (Z::Form, key(K::Delete), C::DeleteAfter),
+        (Z::Form, key(K::Left), C::CharLeft),
+        (Z::Form, key(K::Right), C::CharRight),
+        (Z::Form, key(K::Home), C::LineStart),
+        (Z::Form, control('a'), C::LineStart),
+        (Z::Form, key(K::End), C::LineEnd),
+        (Z::Form, control('e'), C::LineEnd),
+        (Z::Form, key(K::F(1)), C::Help),
+        (Z::Form, control('c'), C::Quit),
+        (Z::Asked, key(K::Enter), C::GoOn),
+        (Z::Asked, key(K::Esc), C::Back),
+        (Z::Asked, control('u'), C::DeleteAll),
+        (Z::Asked, control('w'), C::DeleteWord),
+        (Z::Asked, key(K::Backspace), C::DeleteBefore),
+        (Z::Asked, control('h'), C::DeleteBefore),
+        (Z::Asked, key(K::Delete), C::DeleteAfter),
+        (Z::Asked, key(K::Left), C::CharLeft),
+        (Z::Asked, key(K::Right), C::CharRight),
+        (Z::Asked, key(K::Home), C::LineStart),
+        (Z::Asked, control('a'), C::LineStart),
+        (Z::Asked, key(K::End), C::LineEnd),
+        (Z::Asked, control('e'), C::LineEnd),
+        (Z::Asked, key(K::F(1)), C::Help),
+        (Z::Asked, control('c'), C::Quit),
     ]
 };
 

@@ -11,8 +11,10 @@ use super::app::{App, Over, Place};
 use super::frame::{BRAND, screen, tab_of};
 use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
+use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
-use super::{panels, text};
+use super::{form_view, panels, text};
+use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
 pub fn view(app: &App, frame: &mut Frame<'_>) {
@@ -43,6 +45,11 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
+        Some(Over::Form(form)) => {
+            let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
+            form_view::view(app.theme, form, who.map(Who::as_str), frame, body);
+        }
+        Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -124,6 +131,9 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
+        Some(Over::Asked(asked)) => {
+            return panels::line_edit(app, asked.title(), &asked.line, frame);
+        }
         Some(_) => {}
         None => {
             let own = screen(app.place).filter(|_| app.data.is_some());
@@ -288,6 +298,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
+        Zone::Form => &[C::Send, C::SendNow, C::FieldBack, C::Back],
+        Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         // The other screens say it themselves.
@@ -346,7 +358,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
-        (Zone::FolderLine, Command::Back) => "leave it",
+        (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
         _ => screen(app.place)
             .and_then(|screen| screen.hint(zone, command))
             .unwrap_or(command.hint()),

@@ -82,6 +82,8 @@ pub(crate) const fn list_area(area: Rect) -> Rect {
 pub(crate) struct RefusedList<'a> {
     pub(crate) rows: Vec<RefusedRow<'a>>,
     pub(crate) place: ListPlace,
+    /// Whether the keys act on it.
+    pub(crate) focused: bool,
     /// What is said where nothing was refused.
     pub(crate) empty: &'a str,
     /// What else is to be known about the list, below the chosen row.
@@ -104,7 +106,7 @@ pub(crate) fn view(app: &App, list: &RefusedList<'_>, frame: &mut Frame<'_>, are
         theme,
         place: list.place,
         len: list.rows.len(),
-        focused: true,
+        focused: list.focused,
         marked: true,
         empty: list.empty,
     };

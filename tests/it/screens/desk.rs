@@ -6,8 +6,11 @@ use std::sync::Arc;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
+use fairdraw::demo;
 use fairdraw::model::Progress;
-use fairdraw::programme::Programme;
+use fairdraw::model::trail::Who;
+use fairdraw::programme::{ImportRequest, Programme};
+use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
 use fairdraw::tui::screens::import::order::carry_out;
 use fairdraw::tui::screens::records::exam::examine;
@@ -29,6 +32,9 @@ pub struct Desk {
     file: Option<(tempfile::TempDir, PathBuf)>,
     /// Orders to take a table in are left undone, as if they were under way.
     pub holds: bool,
+    /// The programme that is decided in, where there is one.
+    programme: Option<Programme>,
+    who: Option<Who>,
     pub left: bool,
     pub reloads: usize,
 }
@@ -55,16 +61,69 @@ impl Desk {
         let assessed = Arc::new(assessed);
         let mut desk = Desk {
             app: App::new("made-up.db", theme, Size { width, height })
-                .with_import_folder("tests/fixtures/to-take-in/"),
+                .with_import_folder("tests/fixtures/to-take-in/")
+                .with_who(Who::named("Ines Falk")),
             assessed: Arc::clone(&assessed),
             made,
             file: None,
             holds: false,
+            programme: None,
+            who: None,
             left: false,
             reloads: 0,
         };
         desk.act(Action::Loaded(assessed));
         desk
+    }
+
+    /// An interface on a programme file of its own, for deciding: a small invented programme on
+    /// a day when its last draws are four weeks old.
+    pub fn on_file(width: u16, height: u16) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("sheets");
+        let size = demo::Size {
+            draws: 240,
+            points: 24,
+            technicians: 5,
+            ..demo::Size::default()
+        };
+        demo::write(&sheets, &size, &Progress::default()).unwrap();
+        let file = folder.path().join("invented.db");
+        let mut programme = Programme::open_or_create(&file).unwrap();
+        // 2026-11-28T09:30:00Z
+        programme.set_clock(1_795_858_200);
+        let request = ImportRequest {
+            sheets: vec![sheets],
+            zone: Some(chrono_tz::Europe::Lisbon),
+            ..ImportRequest::default()
+        };
+        programme.import(&request, &Progress::default()).unwrap();
+        let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
+        let who = Who::named("Ada Morn");
+        let size = Size { width, height };
+        let mut desk = Desk {
+            app: App::new("invented.db", Theme::new(true, true), size).with_who(who.clone()),
+            assessed: Arc::clone(&assessed),
+            made: MadeUp::new(),
+            file: Some((folder, file)),
+            holds: false,
+            programme: Some(programme),
+            who,
+            left: false,
+            reloads: 0,
+        };
+        desk.act(Action::Loaded(assessed));
+        desk
+    }
+
+    /// Where the programme file lies, and what is written beside it.
+    pub fn folder(&self) -> &Path {
+        self.file.as_ref().unwrap().0.path()
+    }
+
+    /// The programme that is decided in.
+    pub fn programme(&mut self) -> &mut Programme {
+        self.programme.as_mut().unwrap()
     }
 
     /// One action and all that follows from it.
@@ -77,8 +136,27 @@ impl Desk {
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
                     write_plans(&self.made, &self.assessed, &order)
                 }
+                Effect::Decide(decision) => {
+                    let done = match (&mut self.programme, &self.who) {
+                        (Some(programme), Some(who)) => {
+                            let progress = Progress::default();
+                            decide(programme, &self.assessed, who, &decision, &progress)
+                        }
+                        _ => Err("Not here.".to_owned()),
+                    };
+                    Answer::Done(done)
+                }
+                Effect::WriteOut(paper) => Answer::Done(match &mut self.programme {
+                    Some(programme) => {
+                        write_out(programme, &self.assessed, &paper, &Progress::default())
+                    }
+                    None => Err("Not here.".to_owned()),
+                }),
                 Effect::WritePlans(_) => Answer::Plans(Err("Not here.".to_owned())),
-                Effect::Fetch(question) => fetch(&self.made, &self.assessed, &question),
+                Effect::Fetch(question) => match &self.programme {
+                    Some(programme) => fetch(programme, &self.assessed, &question),
+                    None => fetch(&self.made, &self.assessed, &question),
+                },
                 Effect::Quit => {
                     self.left = true;
                     continue;
@@ -102,7 +180,11 @@ impl Desk {
                     effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
-                Effect::Suspend | Effect::StopLong | Effect::StopIntake | Effect::StopExam => {
+                Effect::StopDeciding
+                | Effect::Suspend
+                | Effect::StopLong
+                | Effect::StopIntake
+                | Effect::StopExam => {
                     continue;
                 }
             };

@@ -4,17 +4,19 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::{Assessed, Filter, Key, Selection, coverage};
+use fairdraw::analysis::doubts::Written;
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, doubts, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
-use fairdraw::programme::{Error, Import, ImportedSheet, OpenedDraw, Refused};
+use fairdraw::programme::resamples::ToResample;
+use fairdraw::programme::{Batch, Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
+use fairdraw::tui::decide::{Docket, Evidence};
 use fairdraw::tui::effect::Shelf;
-use fairdraw::tui::screens::records::Batch;
 use fairdraw::tui::screens::records::coverage::Coverages;
 
 /// 2026-01-05T07:00:00Z, a Monday.
@@ -176,6 +178,7 @@ impl Shelf for MadeUp {
                 .unwrap() as u32
         });
         Ok(OpenedDraw {
+            set_aside: None,
             record: self.records[place(row)].clone(),
             explained,
             strip,
@@ -219,10 +222,60 @@ impl Shelf for MadeUp {
             months: by(Some(Key::Month)),
         })
     }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        let written = Written {
+            draws: (assessed.judged.record.iter())
+                .map(|record| self.records[*record as usize - 1].facts)
+                .collect(),
+            fluid: vec![0; assessed.judged.len()],
+            fluids: vec![String::new()],
+        };
+        Ok(doubts(assessed, &written, selection, progress).unwrap())
+    }
+
+    fn docket(&self) -> Result<Docket, Error> {
+        Ok(Docket::default())
+    }
+
+    fn evidence(&self, _assessed: &Assessed, _finding: u32) -> Result<Evidence, Error> {
+        Ok(Evidence::default())
+    }
+
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error> {
+        let now = FIRST + 240 * DAY;
+        let asked = resample::Asked {
+            now,
+            strict,
+            ..resample::Asked::default()
+        };
+        let mut found = resample::find(assessed, &asked);
+        found.narrow(selection);
+        let record = |row: u32| &self.records[assessed.judged.record[row as usize] as usize - 1];
+        let hours = |row: u32| record(row).facts.machine_hours.get();
+        resample::rank(assessed, now, &mut found.list, &hours);
+        let rows = found.list.iter().map(|found| found.row);
+        Ok(ToResample {
+            now,
+            identities: rows.map(|row| (row, record(row).identity())).collect(),
+            found,
+            ..ToResample::default()
+        })
+    }
 }
 
-/// Three batches: a clean one, one with a name of many cells and refusals, one that
-/// changed what was there.
+/// Five batches: a clean one of four sheets, one with a hostile name and refusals, one that
+/// was taken back, the taking back, and one that mended a refused row; the latest first.
 fn batches() -> Vec<Batch> {
     let sheet = |name: &str, kind: &str, counts: [u64; 5], remarks: &[&str]| ImportedSheet {
         sheet: name.to_owned(),
@@ -233,43 +286,70 @@ fn batches() -> Vec<Batch> {
         refused_rows: counts[3],
         refused_values: counts[4],
         remarks: remarks.iter().map(|remark| (*remark).to_owned()).collect(),
+        bytes: Some(counts.iter().sum::<u64>() * 113),
+        sha256: Some(format!(
+            "{:064x}",
+            name.len() as u128 * 0x0123_4567_89ab_cdef
+        )),
+        ..ImportedSheet::default()
     };
-    let batch = |number, day, sheets| Batch {
+    let batch = |number, day, sheets: Vec<ImportedSheet>| Batch {
         import: Import {
             number,
             taken_at: FIRST + day * DAY,
             program: "1.0.0".to_owned(),
             zone: "Europe/Lisbon".to_owned(),
+            who: Some("Ines Falk".to_owned()),
+            rulebook: Some("5f2a".repeat(16)),
+            link: Some(number),
+            ..Import::default()
         },
+        open: vec![0; sheets.len()],
         sheets,
+        mended: Vec::new(),
     };
-    vec![
-        batch(
-            3,
-            230,
-            vec![sheet("mended/draws.csv", "draws", [3, 0, 41, 0, 0], &[])],
-        ),
-        batch(
-            2,
-            229,
-            vec![sheet(
-                "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
-                "draws",
-                [61, 12, 0, 3, 2],
-                &["columns that are not known were kept aside: lot, weather"],
-            )],
-        ),
-        batch(
-            1,
-            4,
-            vec![
-                sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
-                sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
-                sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
-                sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
-            ],
-        ),
-    ]
+    let mut taking_back = batch(4, 231, Vec::new());
+    taking_back.import.takes_back = Some(3);
+    taking_back.import.because = Some("the sheet of another plant".to_owned());
+    let mut taken_back = batch(
+        3,
+        230,
+        vec![sheet(
+            "other plant/draws.csv",
+            "draws",
+            [3, 0, 41, 0, 0],
+            &[],
+        )],
+    );
+    taken_back.import.taken_back_in = Some(4);
+    let mut german = sheet(
+        "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
+        "draws",
+        [61, 12, 0, 3, 2],
+        &["columns that are not known were kept aside: lot, weather"],
+    );
+    german.how_read = Some("text with semicolons between fields, windows-1252".to_owned());
+    german.map = Some("9c1e".repeat(16));
+    let mut harbour = batch(2, 229, vec![german]);
+    harbour.mended = vec![(5, 1)];
+    harbour.open = vec![2];
+    let mut mending = batch(
+        5,
+        232,
+        vec![sheet("batch-2-refused.csv", "draws", [1, 0, 0, 0, 0], &[])],
+    );
+    mending.import.who = None;
+    let first = batch(
+        1,
+        4,
+        vec![
+            sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
+            sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
+            sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
+            sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
+        ],
+    );
+    vec![mending, taking_back, taken_back, harbour, first]
 }
 
 fn refused(batch: i64) -> Vec<Refused> {

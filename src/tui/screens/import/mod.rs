@@ -29,6 +29,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::layout;
 use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
+use crate::tui::screens::records::asked;
 use crate::tui::{moves, steps};
 
 /// How far taking in has come.
@@ -88,9 +89,13 @@ impl ImportState {
 /// Something came from the thread that takes tables in.
 pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Effect>) {
     app.waiting.intake = false;
+    app.import.stopping = false;
+    if let IntakeAnswer::TakenBack(batch, told) = answer {
+        return asked::taken_back(app, batch, told, effects);
+    }
     let state = &mut app.import;
-    state.stopping = false;
     match answer {
+        IntakeAnswer::TakenBack(..) => {}
         IntakeAnswer::Listed(folder, listing) => {
             state.picker.listed = Some((folder, listing));
         }
@@ -102,11 +107,11 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
             };
         }
         IntakeAnswer::Taken(outcome) => {
-            state.stage = match outcome {
+            app.import.stage = match outcome {
                 Outcome::Done(report) => {
-                    effects.push(Effect::Reload);
-                    app.waiting.reload = true;
-                    Stage::Done(report)
+                    let stage = Stage::Done(report);
+                    app.reload_quietly(effects);
+                    stage
                 }
                 Outcome::Stopped => {
                     app.message = Some("Stopped; nothing was changed.".to_owned());
@@ -147,6 +152,7 @@ fn pick(app: &mut App, effects: &mut Vec<Effect>) {
     };
     app.import.request = ImportRequest {
         sheets: vec![path_of(&chosen)],
+        who: app.who.clone(),
         ..ImportRequest::default()
     };
     app.import.stage = Stage::Trying;

@@ -6,7 +6,9 @@ use std::sync::Arc;
 
 use super::picker::Listing;
 use crate::model::Progress;
+use crate::model::trail::Who;
 use crate::programme::{Error, ImportReport, ImportRequest, Programme, folder};
+use crate::tui::text;
 
 /// What is asked. It opens the programme file for itself, so that whoever reads in it
 /// meanwhile need not wait.
@@ -18,6 +20,30 @@ pub enum IntakeOrder {
     Try(ImportRequest),
     /// Take it in.
     Take(ImportRequest),
+    /// Take a batch back.
+    TakeBack(TakeBack),
+}
+
+/// A batch to take back.
+#[derive(Clone, Debug)]
+pub struct TakeBack {
+    /// Its number.
+    pub batch: i64,
+    /// Who takes it back.
+    pub who: Who,
+    /// Why.
+    pub because: String,
+}
+
+/// How something ended, in words.
+#[derive(Clone, Debug)]
+pub enum Told {
+    /// It was done.
+    Done(String),
+    /// It was stopped; nothing was changed.
+    Stopped,
+    /// It could not be done; nothing was changed.
+    Failed(String),
 }
 
 /// What came of it.
@@ -29,6 +55,8 @@ pub enum IntakeAnswer {
     Tried(Outcome),
     /// To [`IntakeOrder::Take`].
     Taken(Outcome),
+    /// To [`IntakeOrder::TakeBack`]: the batch, and what came of it.
+    TakenBack(i64, Told),
 }
 
 /// How an import ended.
@@ -59,6 +87,9 @@ pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> Intak
             IntakeAnswer::Tried(taken_in(file, &request, progress))
         }
         IntakeOrder::Take(request) => IntakeAnswer::Taken(taken_in(file, request, progress)),
+        IntakeOrder::TakeBack(order) => {
+            IntakeAnswer::TakenBack(order.batch, taken_back(file, order, progress))
+        }
     }
 }
 
@@ -72,12 +103,33 @@ fn cant(path: &Path, error: &io::Error) -> String {
     }
 }
 
+fn taken_back(file: &Path, order: &TakeBack, progress: &Progress) -> Told {
+    let done = Programme::open(file).and_then(|mut programme| {
+        programme.take_back(order.batch, &order.who, &order.because, progress)
+    });
+    match done {
+        Ok(done) => {
+            let out = done.draws_out - done.draws_restored;
+            let rows: u64 = out + done.rows_out.iter().sum::<u64>();
+            Told::Done(format!(
+                "Batch {} is taken back, by batch {}: {} out, {} as they were before.",
+                order.batch,
+                done.batch,
+                text::plural(rows, "row", "rows"),
+                text::plural(done.draws_restored, "draw", "draws")
+            ))
+        }
+        Err(Error::Stopped) => Told::Stopped,
+        Err(error) => Told::Failed(text::sentence(&error.to_string())),
+    }
+}
+
 fn taken_in(file: &Path, request: &ImportRequest, progress: &Progress) -> Outcome {
     let report =
         Programme::open(file).and_then(|mut programme| programme.import(request, progress));
     match report {
         Ok(report) => Outcome::Done(Arc::new(report)),
         Err(Error::Stopped) => Outcome::Stopped,
-        Err(error) => Outcome::Failed(error.to_string()),
+        Err(error) => Outcome::Failed(text::sentence(&error.to_string())),
     }
 }

@@ -76,7 +76,7 @@ fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Li
         .flat_map(|sheet| &sheet.remarks)
         .take(3);
     for remark in said {
-        let line = text::cut(&sentence(remark), width);
+        let line = text::cut(&text::sentence(remark), width);
         lines.push(Line::from(Span::styled(line, theme.faint())));
     }
     lines.push(Line::default());
@@ -84,14 +84,6 @@ fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Li
     lines.extend(text::wrap(&standing, width).into_iter().map(Line::from));
     lines.push(Line::default());
     lines
-}
-
-fn sentence(words: &str) -> String {
-    let mut signs = words.chars();
-    let first = signs
-        .next()
-        .map_or_else(String::new, |sign| sign.to_uppercase().collect());
-    format!("{first}{}.", signs.as_str())
 }
 
 fn standing(verdicts: &VerdictCounts, is_done: bool) -> String {
@@ -172,6 +164,7 @@ pub(crate) fn view(app: &App, report: &ImportReport, is_done: bool, frame: &mut 
             .map(|(sheet, refusal)| RefusedRow::from((sheet.as_str(), refusal)))
             .collect(),
         place: app.import.refused,
+        focused: true,
         empty: if is_done {
             "nothing was refused"
         } else {

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::coverage::CoverageFigures;
-use crate::analysis::{Assessed, Filter, Selection};
+use crate::analysis::{Assessed, Doubts, Filter, Selection};
 use crate::model::Progress;
 use crate::programme::Error;
 use crate::tui::app::{App, Loading};
@@ -19,6 +19,8 @@ const MOST: usize = 8;
 pub enum Exam {
     /// How much of each column is filled.
     Coverage,
+    /// What is hard to believe.
+    Doubts,
 }
 
 /// What is to be examined over which draws.
@@ -50,6 +52,8 @@ pub struct ExamAnswer {
 pub enum Found {
     /// To [`Exam::Coverage`].
     Coverage(Arc<CoverageFigures>),
+    /// To [`Exam::Doubts`].
+    Doubts(Arc<Doubts>),
     /// It was stopped.
     Stopped,
     /// It could not be done, in words.
@@ -68,6 +72,9 @@ pub fn examine(
         Exam::Coverage => shelf
             .coverage(assessed, &order.selection, progress)
             .map(|coverage| Found::Coverage(Arc::new(CoverageFigures::of(coverage)))),
+        Exam::Doubts => shelf
+            .doubts(assessed, &order.selection, progress)
+            .map(|doubts| Found::Doubts(Arc::new(doubts))),
     };
     ExamAnswer {
         turn: order.turn,
@@ -94,6 +101,7 @@ pub fn failed(order: &ExamOrder, error: &Error) -> ExamAnswer {
 #[derive(Clone, Default)]
 pub(crate) struct Examined {
     pub(crate) coverage: Vec<(Filter, Arc<CoverageFigures>)>,
+    pub(crate) doubts: Vec<(Filter, Arc<Doubts>)>,
     /// What is under way, and for which filter's number.
     pub(crate) under_way: Option<(Exam, u64)>,
     /// It was asked to stop.
@@ -114,6 +122,7 @@ pub(crate) fn ask(app: &mut App, exam: Exam, effects: &mut Vec<Effect>) {
     let examined = &app.examined;
     let is_known = match exam {
         Exam::Coverage => known(app, &examined.coverage).is_some(),
+        Exam::Doubts => known(app, &examined.doubts).is_some(),
     };
     if is_known || examined.failed.is_some() {
         return;
@@ -162,6 +171,7 @@ pub(crate) fn answered(app: &mut App, answer: ExamAnswer) {
     }
     match answer.found {
         Found::Coverage(figures) => keep(&mut examined.coverage, answer.filter, figures),
+        Found::Doubts(found) => keep(&mut examined.doubts, answer.filter, found),
         Found::Stopped => {}
         Found::Failed(words) => examined.failed = Some(words),
     }

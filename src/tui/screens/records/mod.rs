@@ -1,15 +1,18 @@
 //! Records: what was taken in, what was refused, what is filled in, what to doubt.
 //!
 //! ```text
-//! Ledger   Coverage
-//! batch  taken in          draws  refused  │ the chosen batch: its sheets,
+//! What was taken in   What is filled in   What is hard to believe
+//! batch  taken in            new  refused  │ the chosen batch: its sheets,
 //! 3      2026-03-04 09:30    120        4  │ what was refused first
 //! ```
 //!
-//! Nothing here depends on the filter but the draws that a line leads to.
+//! The ledger is shown whatever the filter; what is filled in and what is hard to believe are
+//! worked out over the draws in view.
 
+pub(crate) mod asked;
 pub(crate) mod batch;
 pub mod coverage;
+pub(crate) mod doubts;
 pub mod exam;
 pub(crate) mod ledger;
 pub(crate) mod view;
@@ -19,7 +22,7 @@ use std::sync::Arc;
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 
-use crate::programme::{Import, ImportedSheet, Refused};
+use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
 use crate::tui::effect::{Effect, Fetch};
@@ -27,16 +30,8 @@ use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
-use crate::tui::{moves, steps};
-
-/// One batch of the ledger: an import with its sheets.
-#[derive(Clone, Debug)]
-pub struct Batch {
-    /// Number, time, zone.
-    pub import: Import,
-    /// What was done with each sheet.
-    pub sheets: Vec<ImportedSheet>,
-}
+use crate::tui::narrower::Narrower;
+use crate::tui::{moves, steps, update};
 
 /// The most refusals that a batch shows; the export holds all.
 pub(crate) const MOST_REFUSED: u32 = 1000;
@@ -55,16 +50,18 @@ pub(crate) enum Tab {
     #[default]
     Ledger,
     Coverage,
+    Doubts,
 }
 
 impl Tab {
-    pub(crate) const ALL: [Tab; 2] = [Tab::Ledger, Tab::Coverage];
+    pub(crate) const ALL: [Tab; 3] = [Tab::Ledger, Tab::Coverage, Tab::Doubts];
 
     /// The name at the top of the screen.
     pub(crate) const fn title(self) -> &'static str {
         match self {
             Tab::Ledger => " What was taken in ",
             Tab::Coverage => " What is filled in ",
+            Tab::Doubts => " What is hard to believe ",
         }
     }
 
@@ -81,11 +78,23 @@ pub(crate) struct RecordsState {
     pub(crate) batches: ListPlace,
     /// Whether the chosen batch is opened.
     pub(crate) opened: bool,
+    /// Whether the keys act on what is said of its sheets, not on its refused rows.
+    pub(crate) in_sheets: bool,
+    /// The first line of that on screen.
+    pub(crate) sheets_scroll: usize,
     /// The chosen row among those that the batch refused.
     pub(crate) refused: ListPlace,
     /// The chosen column.
     pub(crate) columns: ListPlace,
     pub(crate) order: coverage::Order,
+    /// The chosen doubt.
+    pub(crate) doubts: ListPlace,
+    /// Whether it is opened.
+    pub(crate) doubt_opened: bool,
+    /// The chosen draw of its evidence.
+    pub(crate) evidence: usize,
+    /// The first line of it on screen.
+    pub(crate) doubt_scroll: usize,
 }
 
 /// All batches, the latest first.
@@ -129,17 +138,25 @@ pub(crate) fn below(app: &App) -> Rect {
 pub(crate) fn panes(app: &App) -> Pair {
     let below = below(app);
     match app.screens.records.tab {
-        Tab::Ledger => layout::pair(below, 52),
-        Tab::Coverage => {
-            let width = usize::from(below.width).saturating_sub(1);
-            let head = coverage::head(app, width).len() as u16;
-            let rest = Rect {
-                y: below.y + head,
-                height: below.height.saturating_sub(head),
-                ..below
-            };
-            layout::pair(rest, 64)
-        }
+        Tab::Ledger => layout::pair(below, 62),
+        Tab::Coverage => layout::pair(under_head(app), 64),
+        Tab::Doubts => layout::pair(under_head(app), 62),
+    }
+}
+
+/// Below what is said above the list.
+pub(crate) fn under_head(app: &App) -> Rect {
+    let below = below(app);
+    let width = usize::from(below.width).saturating_sub(1);
+    let head = match app.screens.records.tab {
+        Tab::Ledger => 0,
+        Tab::Coverage => coverage::head(app, width).len() as u16,
+        Tab::Doubts => doubts::head(app, width).len() as u16,
+    };
+    Rect {
+        y: below.y + head,
+        height: below.height.saturating_sub(head),
+        ..below
     }
 }
 
@@ -147,6 +164,8 @@ pub(crate) fn panes(app: &App) -> Pair {
 fn list_size(app: &App) -> (usize, usize) {
     if app.screens.records.tab == Tab::Coverage {
         (coverage::len(app), layout::rows_of(panes(app).list))
+    } else if app.screens.records.tab == Tab::Doubts {
+        (doubts::list_of(app).len(), layout::rows_of(panes(app).list))
     } else if app.screens.records.opened {
         let len = refused(app).map_or(0, <[Refused]>::len);
         (len, layout::rows_of(batch::list_area(app)))
@@ -159,6 +178,8 @@ fn list(app: &mut App) -> &mut ListPlace {
     let state = &mut app.screens.records;
     if state.tab == Tab::Coverage {
         &mut state.columns
+    } else if state.tab == Tab::Doubts {
+        &mut state.doubts
     } else if state.opened {
         &mut state.refused
     } else {
@@ -174,6 +195,70 @@ fn list_area(app: &App) -> Rect {
     }
 }
 
+fn obey_doubts(app: &mut App, command: Command) -> bool {
+    let state = &app.screens.records;
+    match (command, state.doubt_opened) {
+        (Command::Open, false) if doubts::chosen(app).is_some() => {
+            let state = &mut app.screens.records;
+            state.doubt_opened = true;
+            state.evidence = 0;
+            state.doubt_scroll = 0;
+        }
+        (Command::Open, true) => to_draws(app, doubts::narrower_of_evidence(app)),
+        (Command::AddTerm, _) => to_draws(app, doubts::narrower(app)),
+        (Command::Back, true) => app.screens.records.doubt_opened = false,
+        _ => return false,
+    }
+    true
+}
+
+/// Goes to the draws behind a doubt.
+fn to_draws(app: &mut App, narrower: Option<Narrower>) {
+    if let Some(narrower) = narrower {
+        update::narrow_to(app, &narrower, Place::Draws);
+    }
+}
+
+/// In an opened doubt arrows go from draw to draw of the evidence, pages scroll.
+fn step_doubt(app: &mut App, command: Command) {
+    let area = under_head(app);
+    let height = usize::from(area.height);
+    let (Some(by), Some(page)) = (
+        moves::distance(command, height),
+        doubts::page(app, area, true),
+    ) else {
+        return;
+    };
+    let most = page.lines.len().saturating_sub(height);
+    let state = &mut app.screens.records;
+    let before = state.evidence;
+    let is_arrow = matches!(command, Command::Up | Command::Down);
+    if is_arrow {
+        let last = page.evidence.len().saturating_sub(1);
+        state.evidence = before.saturating_add_signed(by).min(last);
+    }
+    if state.evidence == before {
+        // Past the first or the last draw arrows scroll too.
+        let by = if is_arrow { by * 3 } else { by };
+        state.doubt_scroll = state.doubt_scroll.saturating_add_signed(by).min(most);
+    } else if let Some(lines) = page.evidence.get(state.evidence) {
+        let shown = state.doubt_scroll..state.doubt_scroll + height;
+        if lines.start < shown.start + 1 {
+            state.doubt_scroll = lines.start.saturating_sub(1);
+        } else if lines.end > shown.end {
+            state.doubt_scroll = lines.end - height;
+        }
+        state.doubt_scroll = state.doubt_scroll.min(most);
+    }
+}
+
+fn scroll_sheets(app: &mut App, by: isize) {
+    let height = usize::from(batch::areas(app).0.height);
+    let most = batch::about(app).len().saturating_sub(height);
+    let state = &mut app.screens.records;
+    state.sheets_scroll = state.sheets_scroll.saturating_add_signed(by).min(most);
+}
+
 /// The Records screen.
 pub(crate) struct Records;
 
@@ -183,13 +268,17 @@ impl Screen for Records {
             Tab::Ledger if app.screens.records.opened => Zone::Batch,
             Tab::Ledger => Zone::Ledger,
             Tab::Coverage => Zone::Coverage,
+            Tab::Doubts if app.screens.records.doubt_opened => Zone::Doubt,
+            Tab::Doubts => Zone::Doubts,
         }
     }
 
     fn hinted(&self, zone: Zone) -> &'static [Command] {
         use Command as C;
         match zone {
-            Zone::Batch => &[C::Back, C::PageDown],
+            Zone::Batch => &[C::Back, C::PaneNext, C::TakeBack, C::PageDown],
+            Zone::Doubts => &[C::Open, C::AddTerm, C::PaneNext, C::EditFilter, C::Back],
+            Zone::Doubt => &[C::Open, C::AddTerm, C::Back, C::PageDown],
             Zone::Coverage => &[
                 C::SortNext,
                 C::PaneNext,
@@ -197,13 +286,17 @@ impl Screen for Records {
                 C::DropTerm,
                 C::Back,
             ],
-            _ => &[C::Open, C::Import, C::PaneNext, C::Back],
+            _ => &[C::Open, C::Import, C::TakeBack, C::PaneNext, C::Back],
         }
     }
 
     fn hint(&self, zone: Zone, command: Command) -> Option<&'static str> {
         match (zone, command) {
             (Zone::Batch, Command::Back) => Some("to the ledger"),
+            (Zone::Doubt, Command::Open) => Some("the draw"),
+            (Zone::Doubt | Zone::Doubts, Command::AddTerm) => Some("all its draws"),
+            (Zone::Doubt, Command::Back) => Some("to the list"),
+            (Zone::Batch, Command::PaneNext) => Some("sheets or rows"),
             (_, Command::PaneNext) => Some("next view"),
             _ => None,
         }
@@ -214,8 +307,10 @@ impl Screen for Records {
     }
 
     fn ask(&self, app: &mut App, effects: &mut Vec<Effect>) {
-        if app.screens.records.tab == Tab::Coverage {
-            return exam::ask(app, exam::Exam::Coverage, effects);
+        match app.screens.records.tab {
+            Tab::Ledger => {}
+            Tab::Coverage => return exam::ask(app, exam::Exam::Coverage, effects),
+            Tab::Doubts => return exam::ask(app, exam::Exam::Doubts, effects),
         }
         if app.unreadable || app.waiting.ledger {
             return;
@@ -241,6 +336,15 @@ impl Screen for Records {
                 steps::go(app, Place::Import);
                 return true;
             }
+            Command::TakeBack => {
+                asked::take_back(app);
+                return true;
+            }
+            Command::PaneNext | Command::PaneBack if self.zone(app) == Zone::Batch => {
+                app.screens.records.in_sheets ^= true;
+                self.settle(app);
+                return true;
+            }
             Command::PaneNext | Command::PaneBack => {
                 let by = if command == Command::PaneNext {
                     1
@@ -257,6 +361,7 @@ impl Screen for Records {
                 state.columns = ListPlace::default();
                 return true;
             }
+            _ if app.screens.records.tab == Tab::Doubts => return obey_doubts(app, command),
             _ if app.screens.records.tab != Tab::Ledger => return false,
             _ => {}
         }
@@ -268,11 +373,24 @@ impl Screen for Records {
             Command::Back if state.opened => state.opened = false,
             _ => return false,
         }
-        app.screens.records.refused = ListPlace::default();
+        let nothing_refused = refused(app).is_some_and(<[Refused]>::is_empty);
+        let state = &mut app.screens.records;
+        state.refused = ListPlace::default();
+        state.sheets_scroll = 0;
+        // Where nothing was refused there is only what is said of the sheets.
+        state.in_sheets = nothing_refused;
         true
     }
 
     fn step(&self, app: &mut App, command: Command) {
+        if self.zone(app) == Zone::Doubt {
+            return step_doubt(app, command);
+        }
+        if self.zone(app) == Zone::Batch && app.screens.records.in_sheets {
+            let page = usize::from(batch::areas(app).0.height);
+            let by = moves::distance(command, page);
+            return scroll_sheets(app, by.unwrap_or(0));
+        }
         let (len, height) = list_size(app);
         if let Some(by) = moves::distance(command, height) {
             list(app).step(by, len, height);
@@ -286,11 +404,33 @@ impl Screen for Records {
             }
             return None;
         }
+        if self.zone(app) == Zone::Doubt {
+            let area = under_head(app);
+            let page = doubts::page(app, area, true)?;
+            let line = usize::from(at.y.checked_sub(area.y)?) + app.screens.records.doubt_scroll;
+            let found = page
+                .evidence
+                .iter()
+                .position(|lines| lines.contains(&line))?;
+            let was = std::mem::replace(&mut app.screens.records.evidence, found);
+            return (was == found).then_some(Command::Open);
+        }
         let (area, (len, height)) = (list_area(app), list_size(app));
         list(app).click(area, (at.x, at.y), len, height)
     }
 
-    fn wheel(&self, app: &mut App, _at: Position, by: isize) {
+    fn wheel(&self, app: &mut App, at: Position, by: isize) {
+        if self.zone(app) == Zone::Doubt {
+            let area = under_head(app);
+            let lines = doubts::page(app, area, true).map_or(0, |page| page.lines.len());
+            let most = lines.saturating_sub(usize::from(area.height));
+            let state = &mut app.screens.records;
+            state.doubt_scroll = state.doubt_scroll.saturating_add_signed(by).min(most);
+            return;
+        }
+        if self.zone(app) == Zone::Batch && batch::areas(app).0.contains(at) {
+            return scroll_sheets(app, by);
+        }
         let (len, height) = list_size(app);
         list(app).scroll(by, len, height);
     }
@@ -299,6 +439,7 @@ impl Screen for Records {
         let is_known = match app.screens.records.tab {
             Tab::Ledger => app.figures.records.ledger.is_some(),
             Tab::Coverage => coverage::figures(app).is_some(),
+            Tab::Doubts => doubts::figures(app).is_some(),
         };
         if is_known {
             let (len, height) = list_size(app);

@@ -6,7 +6,7 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Tab, batch, below, coverage, ledger, panes, tabs_area};
+use super::{Tab, batch, below, coverage, doubts, ledger, panes, tabs_area, under_head};
 use crate::tui::app::App;
 use crate::tui::screens::draws;
 use crate::tui::text;
@@ -34,6 +34,24 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
             draws::view::divider(app, frame, panes.beside);
             coverage::list(app, frame, panes.list);
             coverage::beside(app, frame, panes.beside);
+        }
+        Tab::Doubts if doubts::figures(app).is_none() => {
+            examining(app, "Looking for what is hard to believe", frame);
+        }
+        Tab::Doubts => {
+            let area = below(app);
+            let width = usize::from(area.width).saturating_sub(1);
+            frame.render_widget(Paragraph::new(doubts::head(app, width)), area);
+            if doubts::list_of(app).is_empty() {
+                return doubts::reach(app, frame, under_head(app));
+            }
+            if app.screens.records.doubt_opened {
+                return doubts::view_page(app, frame, under_head(app), true);
+            }
+            let panes = panes(app);
+            draws::view::divider(app, frame, panes.beside);
+            doubts::list(app, frame, panes.list);
+            doubts::view_page(app, frame, panes.beside, false);
         }
     }
 }
