@@ -107,6 +107,7 @@ fn make(file: &Path, folder: &Path, size: &Size, watch: &Watch) -> Result<Progra
         kind: None,
         zone: time::zone(demo::ZONE),
         dry_run: false,
+        ..ImportRequest::default()
     };
     let mut programme = Programme::open_or_create(file)?;
     watch.over(true, |progress: &Progress| {

@@ -1,13 +1,17 @@
 //! `fairdraw import`: takes sheets in.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use super::args::{FormatArgs, ImportArgs};
 use super::exit::{Failure, Finish};
+use super::maps::read_map;
 use super::output::{Output, remark};
 use super::rules::read_rulebook;
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::Tally;
+use crate::model::trail::Who;
 use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
@@ -26,6 +30,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         kind: args.kind.map(Into::into),
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
+        read_as: (&args.read_as).into(),
+        map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
+        who: who_imports()?,
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
@@ -39,7 +46,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     match &rulebook {
         Some((yaml, rulebook)) if in_memory || !args.dry_run => {
-            programme.adopt_rulebook(yaml, rulebook)?;
+            programme.adopt_rulebook(&who(None)?, yaml, rulebook)?;
         }
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
@@ -55,6 +62,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     print(&report, args.format, output)?;
     output.flush()?;
+    if !args.dry_run {
+        remark(&format!("taken in as batch {}", report.batch));
+    }
     say_the_rest(&report);
     remark(&standing(&counted(&report.verdicts)));
     if args.dry_run {
@@ -67,6 +77,14 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Who takes in, as far as anybody says: an import that nobody watches has no login name.
+fn who_imports() -> Result<Option<Who>, Failure> {
+    match std::env::var_os("FAIRDRAW_AS") {
+        Some(_) => who(None).map(Some),
+        None => Ok(who(None).ok()),
+    }
 }
 
 /// Removes the file of a first import that came to nothing, unless someone else has taken
@@ -158,7 +176,8 @@ fn refusals(sheet: &SheetReport) -> u64 {
     sheet.refused_rows + sheet.refused_values
 }
 
-fn counted(verdicts: &VerdictCounts) -> Tally {
+/// The verdicts as a tally.
+pub fn counted(verdicts: &VerdictCounts) -> Tally {
     Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),

@@ -6,7 +6,8 @@ use super::Error;
 use super::columns::{SheetKind, draw};
 use super::refusal::Refusal;
 use super::row::{Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Draw, DrawRecord, MachineState, Method, Number, PurgeStage};
 
@@ -44,6 +45,19 @@ impl Draws {
         self.sheet.bytes_read()
     }
 
+    /// What is to be told once all rows were read.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<String> {
+        let mut remarks = self.notes.remarks();
+        remarks.extend(self.sheet.told_at_end());
+        remarks
+    }
+
+    /// The sheet they are read from.
+    pub fn sheet(&mut self) -> &mut Sheet {
+        &mut self.sheet
+    }
+
     /// Reads the next good row into `record`, keeping the memory of its texts, and gives
     /// the line it begins on; `None` at the end. What is refused on the way is added to
     /// `refusals`.
@@ -62,12 +76,13 @@ impl Draws {
                 Next::Refused(refusal) => refusals.push(refusal),
                 Next::Row => {
                     let row = self.sheet.row();
-                    let line = row.2;
+                    let line = row.line;
                     let mut row =
                         Row::new(row, SheetKind::Draws, self.zone, &mut self.notes, refusals);
                     if read(&mut row, known, record) {
                         return Ok(Some(line));
                     }
+                    self.sheet.keep_row();
                 }
             }
         }

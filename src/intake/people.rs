@@ -4,7 +4,8 @@ use super::Error;
 use super::columns::{SheetKind, technician, training};
 use super::refusal::Refusal;
 use super::row::{Kept, Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Technician, Training};
 
@@ -72,7 +73,7 @@ fn next<T>(
             Next::Refused(refusal) => refusals.push(refusal),
             Next::Row => {
                 let row = sheet.row();
-                let line = row.2;
+                let line = row.line;
                 let mut row = Row::new(row, kind, Tz::UTC, &mut notes, refusals);
                 let taken = read(&mut row);
                 let mut kept_aside = String::new();
@@ -84,6 +85,7 @@ fn next<T>(
                     };
                     return Ok(Some((line, kept)));
                 }
+                sheet.keep_row();
             }
         }
     }

@@ -4,7 +4,8 @@ use super::Error;
 use super::columns::{SheetKind, point};
 use super::refusal::Refusal;
 use super::row::{Kept, Notes, Row};
-use super::sheet::{Next, Sheet};
+use super::sheet::Sheet;
+use super::table::Next;
 use crate::model::time::Tz;
 use crate::model::{Kind, MachineClass, Method, Place, Point};
 
@@ -23,11 +24,12 @@ pub fn next(
             Next::Refused(refusal) => refusals.push(refusal),
             Next::Row => {
                 let row = sheet.row();
-                let line = row.2;
+                let line = row.line;
                 let mut row = Row::new(row, SheetKind::Points, Tz::UTC, &mut notes, refusals);
                 if let Some(point) = read(&mut row) {
                     return Ok(Some((line, point)));
                 }
+                sheet.keep_row();
             }
         }
     }

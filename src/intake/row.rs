@@ -1,15 +1,15 @@
 //! The cells of one row, read by column; what can't be read becomes a refusal.
 
-use chrono::NaiveDate;
-use csv::{ByteRecord, StringRecord};
-
-use super::cell;
+use super::cell::{self, sound_text};
 use super::columns::{Column, Reading, SheetKind};
+use super::maps::apply::{Made, Mapping};
 use super::refusal::{self, Refusal};
 use super::sheet::Header;
+use super::table::{Cell, Cells};
 use super::when;
 use crate::model::Looks;
 use crate::model::time::{LocalTime, Tz};
+use chrono::NaiveDate;
 
 /// A row with the columns that the contract does not know, as a JSON object.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,82 +18,6 @@ pub struct Kept<T> {
     pub row: T,
     /// `{"column": "value"}`, sorted by column; empty if nothing was kept aside.
     pub kept_aside: String,
-}
-
-/// The cells of a row as the file has them.
-#[derive(Debug, Default)]
-pub struct Cells {
-    /// All cells, where all of them are UTF-8.
-    text: StringRecord,
-    /// All cells, where some are not.
-    bytes: Option<ByteRecord>,
-}
-
-/// One cell, trimmed.
-enum Cell<'a> {
-    Blank,
-    Text(&'a str),
-    /// Not UTF-8; as it may be shown.
-    Unreadable(String),
-}
-
-impl Cells {
-    /// An empty record to read the next row into.
-    pub(super) fn take(&mut self) -> ByteRecord {
-        match self.bytes.take() {
-            Some(bytes) => bytes,
-            None => std::mem::take(&mut self.text).into_byte_record(),
-        }
-    }
-
-    pub(super) fn put(&mut self, record: ByteRecord) {
-        match StringRecord::from_byte_record(record) {
-            Ok(text) => self.text = text,
-            Err(error) => self.bytes = Some(error.into_byte_record()),
-        }
-    }
-
-    pub(super) fn len(&self) -> usize {
-        self.bytes.as_ref().map_or(self.text.len(), ByteRecord::len)
-    }
-
-    /// Whether the line holds nothing but white space.
-    pub(super) fn is_empty_line(&self) -> bool {
-        self.len() <= 1 && matches!(self.get(0), Cell::Blank)
-    }
-
-    fn get(&self, place: usize) -> Cell<'_> {
-        let text = match &self.bytes {
-            None => self.text.get(place).unwrap_or(""),
-            Some(bytes) => match std::str::from_utf8(bytes.get(place).unwrap_or(&[])) {
-                Ok(text) => text,
-                Err(_) => {
-                    let shown = String::from_utf8_lossy(bytes.get(place).unwrap_or(&[]));
-                    return Cell::Unreadable(shown.trim().to_owned());
-                }
-            },
-        };
-        match text.trim() {
-            "" => Cell::Blank,
-            text => Cell::Text(text),
-        }
-    }
-
-    /// Every cell as text, what is not UTF-8 replaced.
-    pub(super) fn all_as_text(&self) -> Vec<String> {
-        (0..self.len())
-            .map(|place| match self.get(place) {
-                Cell::Blank => String::new(),
-                Cell::Text(text) => text.to_owned(),
-                Cell::Unreadable(shown) => shown,
-            })
-            .collect()
-    }
-
-    /// The whole row for a refusal.
-    pub(super) fn joined(&self) -> String {
-        self.all_as_text().join(",")
-    }
 }
 
 /// What came up while a sheet was read, apart from its rows.
@@ -110,6 +34,8 @@ pub struct Notes {
 /// How often something came up, and where first.
 #[derive(Debug, Default)]
 pub struct Occurrence {
+    /// The zones it came up in.
+    pub zones: Vec<Tz>,
     /// How often.
     pub count: u64,
     /// The first one, as `line 7, drawn_at 2026-10-25 02:30`.
@@ -117,7 +43,10 @@ pub struct Occurrence {
 }
 
 impl Occurrence {
-    fn add(&mut self, line: u64, column: &str, text: &str) {
+    fn add(&mut self, zone: Tz, line: u64, column: &str, text: &str) {
+        if !self.zones.contains(&zone) {
+            self.zones.push(zone);
+        }
         if self.count == 0 {
             self.first = format!("line {line}, {column} {text}");
         }
@@ -128,7 +57,7 @@ impl Occurrence {
 impl Notes {
     /// The notes as remarks for the user.
     #[must_use]
-    pub fn remarks(&self, zone: Tz) -> Vec<String> {
+    pub fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
         for (what, occurrence) in [
             (
@@ -141,9 +70,10 @@ impl Notes {
             ),
         ] {
             if occurrence.count > 0 {
+                let zones: Vec<&str> = occurrence.zones.iter().map(|zone| zone.name()).collect();
                 remarks.push(format!(
                     "local times that {what} in {}: {} in all, the first on {}",
-                    zone.name(),
+                    zones.join(" and "),
                     occurrence.count,
                     occurrence.first
                 ));
@@ -153,10 +83,23 @@ impl Notes {
     }
 }
 
+/// A row as it was read from a table.
+pub(super) struct Raw<'a> {
+    pub(super) cells: &'a Cells,
+    pub(super) header: &'a Header,
+    pub(super) line: u64,
+    /// The row as a column map makes it.
+    pub(super) mapping: Option<&'a Mapping>,
+}
+
+/// How a refusal is made of line, column, value and reason.
+type Make = fn(u64, &str, &str, &str) -> Refusal;
+
 /// Reads the cells of one row by column and collects what is refused.
 pub(super) struct Row<'a> {
     cells: &'a Cells,
     header: &'a Header,
+    mapping: Option<&'a Mapping>,
     columns: &'static [Column],
     line: u64,
     zone: Tz,
@@ -168,7 +111,7 @@ pub(super) struct Row<'a> {
 
 impl<'a> Row<'a> {
     pub(super) fn new(
-        (cells, header, line): (&'a mut Cells, &'a Header, u64),
+        raw: Raw<'a>,
         kind: SheetKind,
         zone: Tz,
         notes: &'a mut Notes,
@@ -176,11 +119,15 @@ impl<'a> Row<'a> {
     ) -> Self {
         let from = refusals.len();
         Row {
-            cells,
-            header,
+            cells: raw.cells,
+            header: raw.header,
+            mapping: raw.mapping,
             columns: kind.columns(),
-            line,
-            zone,
+            line: raw.line,
+            zone: raw
+                .mapping
+                .and_then(|made| made.mapped.zone)
+                .unwrap_or(zone),
             notes,
             refusals,
             from,
@@ -190,9 +137,38 @@ impl<'a> Row<'a> {
     /// The row as a whole is refused for this value. The rest of it is read all the same,
     /// so that every fault of the row is told at once.
     pub(super) fn refuse(&mut self, column: usize, value: &str, reason: &str) {
-        let name = self.columns[column].name;
-        self.refusals
-            .push(Refusal::row(self.line, name, value, reason));
+        self.push(column, value, reason, Refusal::row);
+    }
+
+    /// Adds a refusal, which names their column and the value as it stands in their sheet.
+    fn push(&mut self, column: usize, value: &str, reason: &str, make: Make) {
+        let ours = self.columns[column].name;
+        let Some(mapping) = self.mapping else {
+            self.refusals.push(make(self.line, ours, value, reason));
+            return;
+        };
+        let theirs = mapping.bound.name(column).unwrap_or(ours);
+        let (raw, mut reason) = match mapping.mapped.cell(column) {
+            Made::Blank => (value, reason.to_owned()),
+            Made::Refused(raw, _) => (raw, reason.to_owned()),
+            Made::Text(made, raw) if made == raw => (raw, reason.to_owned()),
+            Made::Text(made, raw) => {
+                let unit = self.columns[column].unit;
+                let unit = if unit.is_empty() {
+                    String::new()
+                } else {
+                    format!(" {unit}")
+                };
+                let made = refusal::shortened(made);
+                (raw, format!("{reason} (read as {made}{unit})"))
+            }
+        };
+        if !theirs.eq_ignore_ascii_case(ours) {
+            reason.push_str(" (for ");
+            reason.push_str(ours);
+            reason.push(')');
+        }
+        self.refusals.push(make(self.line, theirs, raw, &reason));
     }
 
     /// To be called when all columns were read: whether the row can be taken. Of a row that
@@ -207,27 +183,38 @@ impl<'a> Row<'a> {
     }
 
     fn refuse_value(&mut self, column: usize, value: &str, reason: &str) {
-        if self.columns[column].required {
-            self.refuse(column, value, reason);
+        let required = self.columns[column].required;
+        let make = if required {
+            Refusal::row
         } else {
-            let name = self.columns[column].name;
-            self.refusals
-                .push(Refusal::value(self.line, name, value, reason));
+            Refusal::value
+        };
+        self.push(column, value, reason, make);
+    }
+
+    /// The cell of a column.
+    fn cell(&self, column: usize) -> Cell<'a> {
+        if let Some(mapping) = self.mapping {
+            return match mapping.mapped.cell(column) {
+                Made::Blank => Cell::Blank,
+                Made::Text(text, _) => Cell::Text(text),
+                Made::Refused(raw, why) => Cell::Unreadable(raw.to_owned(), why.to_owned()),
+            };
+        }
+        let cells: &'a Cells = self.cells;
+        match self.header.places[column] {
+            Some(place) => cells.get(place),
+            None => Cell::Blank,
         }
     }
 
     /// The value of a column as `parse` reads it; `None` where it is blank or refused.
-    fn read<T>(
+    pub(super) fn read<T>(
         &mut self,
         column: usize,
         parse: impl FnOnce(&str) -> Result<T, String>,
     ) -> Option<T> {
-        let cells = self.cells;
-        let cell = match self.header.places[column] {
-            Some(place) => cells.get(place),
-            None => Cell::Blank,
-        };
-        match cell {
+        match self.cell(column) {
             Cell::Blank => {
                 if self.columns[column].required {
                     self.refuse(column, "", "required, but blank");
@@ -241,8 +228,8 @@ impl<'a> Row<'a> {
                     None
                 }
             },
-            Cell::Unreadable(shown) => {
-                self.refuse_value(column, &shown, "not in UTF-8");
+            Cell::Unreadable(shown, reason) => {
+                self.refuse_value(column, &shown, &reason);
                 None
             }
         }
@@ -304,8 +291,8 @@ impl<'a> Row<'a> {
             self.notes.local_times += 1;
             match local {
                 LocalTime::Once => {}
-                LocalTime::Twice => self.notes.twice.add(line, name, &text),
-                LocalTime::Missing => self.notes.missing.add(line, name, &text),
+                LocalTime::Twice => self.notes.twice.add(zone, line, name, &text),
+                LocalTime::Missing => self.notes.missing.add(zone, line, name, &text),
             }
         }
         seconds
@@ -321,7 +308,7 @@ impl<'a> Row<'a> {
         for (place, name) in &self.header.unknown {
             let (value, reason) = match self.cells.get(*place) {
                 Cell::Blank => continue,
-                Cell::Unreadable(shown) => (shown, "not in UTF-8".to_owned()),
+                Cell::Unreadable(shown, reason) => (shown, reason),
                 Cell::Text(text) => match sound_text(text) {
                     Ok(()) => {
                         kept.insert(name.clone(), text.into());
@@ -337,18 +324,4 @@ impl<'a> Row<'a> {
             into.push_str(&serde_json::Value::Object(kept).to_string());
         }
     }
-}
-
-/// Whether a text can be kept.
-fn sound_text(text: &str) -> Result<(), String> {
-    if text.len() > cell::TEXT_LIMIT {
-        return Err(format!(
-            "too long: a text may have {} bytes",
-            cell::TEXT_LIMIT
-        ));
-    }
-    if text.as_bytes().contains(&0) {
-        return Err("holds a NUL byte, which no text has".to_owned());
-    }
-    Ok(())
 }

@@ -1,27 +1,24 @@
-//! A sheet being read: its header, its rows one after the other, what it refuses.
+//! A sheet being read: a table whose columns are those of its kind.
 
-use std::fs::File;
-use std::path::{Path, PathBuf};
-
-use csv::ReaderBuilder;
+use std::path::Path;
 
 use super::Error;
 use super::columns::{Column, SheetKind};
+use super::digest::Digest;
+use super::maps::SheetMap;
+use super::maps::apply::Mapping;
+use super::mended::{Origin, RefusedRow};
 use super::refusal::Refusal;
-use super::row::Cells;
-use super::source::{Source, line_ends, open_quote};
+use super::row::Raw;
+use super::table::{How, Next, ReadAs, SheetChoice, Table, Wanted};
 
 /// A sheet whose header was read.
 pub struct Sheet {
-    path: PathBuf,
     kind: SheetKind,
-    reader: csv::Reader<Source<File>>,
+    table: Table,
     header: Header,
-    cells: Cells,
-    /// Line on which the row last read begins, and where in the file that is.
-    line: u64,
-    start: u64,
-    ended: bool,
+    /// The column map the sheet is read by.
+    mapping: Option<Box<Mapping>>,
 }
 
 /// Which column of the file holds what.
@@ -40,67 +37,62 @@ pub struct Header {
 pub enum Opened {
     /// Rows can be read.
     Ready(Box<Sheet>),
-    /// Nothing can be read from it.
-    Refused(Refusal),
-}
-
-/// What stands next in a sheet.
-pub enum Next {
-    /// A row, in `Sheet::cells`.
-    Row,
-    /// A row that can't be read, or the rest of the sheet.
-    Refused(Refusal),
-    /// Nothing.
-    End,
+    /// Nothing can be read from it; how it was read may tell why.
+    Refused(Refusal, Box<How>),
 }
 
 impl Sheet {
-    /// Opens a sheet and reads its header.
+    /// Opens a sheet and reads its header, by a column map if there is one.
     ///
     /// # Errors
-    /// The file can't be read, or is not CSV in UTF-8.
-    pub fn open(path: &Path, kind: SheetKind) -> Result<Opened, Error> {
-        let unreadable = |source| Error::Unreadable {
-            sheet: path.to_owned(),
-            source,
+    /// The file can't be read, or nothing of it.
+    pub fn open(
+        path: &Path,
+        kind: SheetKind,
+        read_as: &ReadAs,
+        map: Option<&SheetMap>,
+    ) -> Result<Opened, Error> {
+        let mut table = match map {
+            None => {
+                let wanted = Wanted::new(kind.columns().iter().map(|column| column.name));
+                Table::open(path, read_as, &wanted)?
+            }
+            Some(map) => Table::open(path, &as_map_says(read_as, map), &Wanted::new(map.names()))?,
         };
-        let file = File::open(path).map_err(unreadable)?;
-        refuse_other_formats(path, &file)?;
-        let reader = ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .buffer_capacity(1 << 18)
-            .from_reader(Source::new(file));
-        let mut sheet = Sheet {
-            path: path.to_owned(),
-            kind,
-            reader,
-            header: Header::default(),
-            cells: Cells::default(),
-            line: 1,
-            start: 0,
-            ended: false,
+        if table.names().is_empty()
+            && let Next::Refused(refusal) = table.next_row()?
+        {
+            let how = Box::new(table.how().clone());
+            return Ok(Opened::Refused(refusal, how));
+        }
+        let read = match map {
+            None => Header::read(table.names(), kind).map(|header| (header, None)),
+            Some(map) => Header::mapped(table.names(), map),
         };
-        let names = match sheet.next_row()? {
-            Next::Row => sheet.cells.all_as_text(),
-            Next::Refused(refusal) => return Ok(Opened::Refused(refusal)),
-            Next::End => Vec::new(),
-        };
-        match Header::read(&names, kind) {
-            Ok(header) => sheet.header = header,
+        match read {
+            Ok((header, mapping)) => Ok(Opened::Ready(Box::new(Sheet {
+                kind,
+                table,
+                header,
+                mapping,
+            }))),
             Err((column, reason)) => {
-                return Ok(Opened::Refused(Refusal::whole(
-                    sheet.line, &column, "", reason,
-                )));
+                let refusal = Refusal::whole(table.line(), &column, "", reason);
+                Ok(Opened::Refused(refusal, Box::new(table.how().clone())))
             }
         }
-        Ok(Opened::Ready(Box::new(sheet)))
     }
 
     /// The kind of the sheet.
     #[must_use]
     pub fn kind(&self) -> SheetKind {
         self.kind
+    }
+
+    /// How the file was read.
+    #[must_use]
+    pub fn how(&self) -> &How {
+        self.table.how()
     }
 
     /// Names of the columns that the contract does not know.
@@ -113,130 +105,130 @@ impl Sheet {
             .collect()
     }
 
+    /// The header as it stands.
+    #[must_use]
+    pub fn header(&self) -> &[String] {
+        self.table.names()
+    }
+
+    /// Keeps the row last read as one that is refused whole.
+    pub fn keep_row(&mut self) {
+        self.table.keep_row();
+    }
+
+    /// Hands over the rows that were refused whole since the last call.
+    pub fn take_refused_rows(&mut self) -> Vec<RefusedRow> {
+        self.table.take_refused_rows()
+    }
+
+    /// Where the row last read was refused before, if it is a mended one.
+    #[must_use]
+    pub fn origin(&self) -> Option<Origin> {
+        self.table.origin()
+    }
+
+    /// Size and SHA-256 of the file; what is left of it is read.
+    ///
+    /// # Errors
+    /// The file can't be read any further.
+    pub fn digest(&mut self) -> Result<Digest, Error> {
+        self.table.digest()
+    }
+
     /// How many bytes were read.
     #[must_use]
     pub fn bytes_read(&self) -> u64 {
-        self.reader.position().byte()
+        self.table.bytes_read()
     }
 
     /// The row last read, with the header to find its cells by.
-    pub(super) fn row(&mut self) -> (&mut Cells, &Header, u64) {
-        (&mut self.cells, &self.header, self.line)
+    pub(super) fn row(&self) -> Raw<'_> {
+        Raw {
+            cells: self.table.cells(),
+            header: &self.header,
+            line: self.table.line(),
+            mapping: self.mapping.as_deref(),
+        }
     }
 
-    /// Reads the next row that is not empty. A row with more fields than the header and
-    /// everything behind a quote that is never closed come back as refusals.
+    /// The names of the columns as the sheet has them.
+    #[must_use]
+    pub fn names(&self) -> &[String] {
+        self.table.names()
+    }
+
+    /// The column map the sheet is read by, bound to its header.
+    #[must_use]
+    pub fn mapping(&self) -> Option<&Mapping> {
+        self.mapping.as_deref()
+    }
+
+    /// What the column at this place of the kind's columns is made of: their columns by name.
+    #[must_use]
+    pub fn source_of(&self, column: usize) -> Option<&str> {
+        match &self.mapping {
+            Some(mapping) => mapping.bound.name(column),
+            None => self.header.places[column].map(|place| self.table.names()[place].as_str()),
+        }
+    }
+
+    /// What is to be told once all rows were read.
+    #[must_use]
+    pub fn told_at_end(&self) -> Option<String> {
+        self.mapping.as_deref().and_then(Mapping::told)
+    }
+
+    /// Reads the next row that is not empty, as [`Table::next_row`] does.
     ///
     /// # Errors
     /// The file can't be read any further.
     pub fn next_row(&mut self) -> Result<Next, Error> {
-        while !self.ended {
-            let before = self.reader.position().byte();
-            let mut record = self.cells.take();
-            let more = self.reader.read_byte_record(&mut record);
-            self.cells.put(record);
-            if !more.map_err(|error| self.unreadable(error))? {
-                break;
+        let mut next = self.table.next_row()?;
+        if let Some(mapping) = &mut self.mapping {
+            // Refusals of whole rows name the columns of the sheet already.
+            while matches!(next, Next::Row) && !mapping.row(self.table.cells(), self.table.line()) {
+                next = self.table.next_row()?;
             }
-            self.find_line(before);
-            let end = self.reader.position().byte();
-            if self.reader.get_ref().ends_at(end)
-                && let Some(refusal) = self.open_quote()
-            {
-                self.ended = true;
-                return Ok(Next::Refused(refusal));
-            }
-            if self.cells.is_empty_line() {
-                continue;
-            }
-            let width = self.header.width;
-            if width > 0 && self.cells.len() > width {
-                let reason = format!(
-                    "{} fields where the header has {width}; the row is refused",
-                    self.cells.len()
-                );
-                return Ok(Next::Refused(Refusal::whole(
-                    self.line,
-                    "",
-                    &self.cells.joined(),
-                    reason,
-                )));
-            }
-            return Ok(Next::Row);
+            return Ok(next);
         }
-        self.ended = true;
-        Ok(Next::End)
-    }
-
-    /// Moves on to the physical line of the row that was found at or behind this offset.
-    fn find_line(&mut self, before: u64) {
-        let source = self.reader.get_ref();
-        let ends = source
-            .from(before)
-            .iter()
-            .take_while(|byte| matches!(byte, b'\r' | b'\n'))
-            .count() as u64;
-        let start = before + ends;
-        let passed = usize::try_from(start - self.start).unwrap_or(0);
-        let raw = source.from(self.start);
-        self.line += line_ends(&raw[..passed.min(raw.len())]);
-        self.start = start;
-        self.reader.get_mut().release(start);
-    }
-
-    fn open_quote(&self) -> Option<Refusal> {
-        let raw = self.reader.get_ref().from(self.start);
-        // A byte order mark stands in front of the first field.
-        let mark = if self.start == 0 && raw.starts_with(BYTE_ORDER_MARK) {
-            3
-        } else {
-            0
-        };
-        let (place, field) = open_quote(&raw[mark..])?;
-        let column = self.header.name_of(field, self.kind);
-        let line = self.line + line_ends(&raw[..mark + place]);
-        let rest = &raw[mark + place..];
-        let shown = String::from_utf8_lossy(&rest[..rest.len().min(4096)]);
-        Some(Refusal::whole(
-            line,
-            &column,
-            &shown,
-            "the quote that begins on this line is never closed; everything from here on is refused",
-        ))
-    }
-
-    fn unreadable(&self, error: csv::Error) -> Error {
-        Error::Unreadable {
-            sheet: self.path.clone(),
-            source: match error.into_kind() {
-                csv::ErrorKind::Io(source) => source,
-                other => std::io::Error::other(format!("{other:?}")),
-            },
+        if let Next::Refused(refusal) = &mut next
+            && let Some(place) = self
+                .table
+                .names()
+                .iter()
+                .position(|name| *name == refusal.column)
+        {
+            refusal.column = self.header.name_of(place, self.kind);
         }
+        Ok(next)
     }
 }
 
-const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
-
-fn refuse_other_formats(path: &Path, mut file: &File) -> Result<(), Error> {
-    use std::io::{Read, Seek};
-    let unreadable = |source| Error::Unreadable {
-        sheet: path.to_owned(),
-        source,
-    };
-    let mut head = Vec::new();
-    file.take(4).read_to_end(&mut head).map_err(unreadable)?;
-    // A pipe can't be read from its beginning again; sheets are files.
-    file.rewind().map_err(unreadable)?;
-    let sheet = path.to_owned();
-    match head.as_slice() {
-        [0xff, 0xfe, ..] | [0xfe, 0xff, ..] => Err(Error::Utf16 { sheet }),
-        [b'P', b'K', 3, 4] | [0xd0, 0xcf, 0x11, 0xe0] => Err(Error::Workbook { sheet }),
-        _ => Ok(()),
+/// How the table is to be read: as the user says, else as the map does.
+fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
+    let mut read_as = read_as.clone();
+    if let (None, Some(sheet)) = (&read_as.sheet, &map.sheet) {
+        read_as.sheet = Some(SheetChoice::Name(sheet.clone()));
     }
+    read_as.header_row = read_as.header_row.or(map.header_row.map(u64::from));
+    read_as
 }
 
 impl Header {
+    /// Binds a column map to the names of a sheet.
+    fn mapped(
+        names: &[String],
+        map: &SheetMap,
+    ) -> Result<(Header, Option<Box<Mapping>>), (String, String)> {
+        let bound = map.bind(names)?;
+        let header = Header {
+            places: vec![None; map.kind.columns().len()],
+            unknown: bound.unknown.clone(),
+            width: names.len(),
+        };
+        Ok((header, Some(Box::new(Mapping::new(bound)))))
+    }
+
     /// Finds the columns of this kind by name, in any case and order.
     ///
     /// # Errors
@@ -309,9 +301,6 @@ fn why_missing(names: &[String], column: &Column, kind: SheetKind) -> String {
     );
     match names {
         [] => format!("the sheet is empty: {what}"),
-        [one] if one.contains([';', '\t']) => {
-            format!("{what} (fields must be separated by commas)")
-        }
         _ => what,
     }
 }

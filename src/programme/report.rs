@@ -1,10 +1,14 @@
 //! What an import is asked to do, and what it did.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use crate::intake::{Refusal, SheetKind};
+use super::Error;
+use crate::intake::{ColumnMap, Digest, ReadAs, Refusal, Sheet, SheetKind};
 use crate::model::Verdict;
 use crate::model::time::Tz;
+use crate::model::trail::Who;
+use crate::store::imports::ImportedSheet;
 
 /// What to take in.
 #[derive(Clone, Debug, Default)]
@@ -13,15 +17,24 @@ pub struct ImportRequest {
     pub sheets: Vec<PathBuf>,
     /// `--as`: the kind of every sheet, instead of from its name.
     pub kind: Option<SheetKind>,
-    /// `--zone`: how local times are read; UTC if not given.
+    /// How the files are to be read, where the user says so.
+    pub read_as: ReadAs,
+    /// How columns of other names and units are made ours.
+    pub map: Option<Arc<ColumnMap>>,
+    /// `--zone`: how local times are read where a column map does not say;
+    /// as a map reads its draws if not given, else UTC.
     pub zone: Option<Tz>,
     /// Read, check and judge everything, store nothing.
     pub dry_run: bool,
+    /// Who takes it in.
+    pub who: Option<Who>,
 }
 
 /// What an import did, a sheet at a time.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ImportReport {
+    /// The number of the batch in the ledger (under `dry_run`: that it would have).
+    pub batch: i64,
     /// One entry a sheet, in the order they were taken in.
     pub sheets: Vec<SheetReport>,
     /// Where the refused rows and values were written, if there were any.
@@ -54,8 +67,18 @@ pub struct SheetReport {
     pub refused_rows: u64,
     /// Values refused alone (stored as blank), on rows that were taken.
     pub refused_values: u64,
+    /// Rows taken that an earlier batch had refused.
+    pub mended: u64,
     /// Remarks: unknown columns kept aside, clock changes and the like.
     pub remarks: Vec<String>,
+    /// Size and SHA-256 of the file as it stood.
+    pub digest: Option<Digest>,
+    /// How it was read: encoding, delimiter and the like.
+    pub how_read: Option<String>,
+    /// The column map it was read through: fingerprint and text.
+    pub map: Option<(String, String)>,
+    /// The header as it stood.
+    pub header: Vec<String>,
 }
 
 impl SheetReport {
@@ -68,7 +91,39 @@ impl SheetReport {
             changed: 0,
             refused_rows: 0,
             refused_values: 0,
+            mended: 0,
             remarks: Vec::new(),
+            digest: None,
+            how_read: None,
+            map: None,
+            header: Vec::new(),
+        }
+    }
+
+    /// Tells of the file what is known once it was read.
+    pub(super) fn about_file(&mut self, sheet: &mut Sheet) -> Result<(), Error> {
+        self.digest = Some(sheet.digest()?);
+        self.header = sheet.header().to_vec();
+        self.how_read = (!sheet.how().is_plain()).then(|| sheet.how().words());
+        Ok(())
+    }
+
+    /// The sheet as the ledger keeps it.
+    pub(super) fn imported(&self) -> ImportedSheet {
+        ImportedSheet {
+            sheet: self.sheet.clone(),
+            kind: self.kind.as_str().to_owned(),
+            taken: self.taken,
+            unchanged: self.unchanged,
+            changed: self.changed,
+            refused_rows: self.refused_rows,
+            refused_values: self.refused_values,
+            remarks: self.remarks.clone(),
+            bytes: self.digest.as_ref().map(|digest| digest.bytes),
+            sha256: self.digest.as_ref().map(|digest| digest.sha256.clone()),
+            how_read: self.how_read.clone(),
+            map: (self.map.as_ref()).map(|(fingerprint, _)| fingerprint.clone()),
+            header: (self.refused_rows > 0).then(|| self.header.clone()),
         }
     }
 }

@@ -8,13 +8,20 @@ pub mod attribution;
 pub mod coverage_rows;
 mod csv;
 pub mod doubt_rows;
+pub mod finding_rows;
 mod json;
+pub mod ledger_rows;
+pub mod map_rows;
 mod markdown;
+pub mod pick_rows;
+pub mod pick_words;
 pub mod plain;
 pub mod plan;
 pub mod rows;
+pub mod sections;
 mod table;
 pub mod topic_rows;
+pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
 
@@ -146,7 +153,8 @@ pub fn writer<'w>(
 
 /// A score with two decimals, the half rounded up. Scores are fractions of small whole
 /// numbers, so a half that binary arithmetic places just below is meant as a half.
-fn two_decimals(score: f64) -> String {
+#[must_use]
+pub fn two_decimals(score: f64) -> String {
     let hundredths = (score * 100.0 + 0.5 + 1e-7).floor();
     if (0.0..1e9).contains(&hundredths) {
         // Whole numbers are written in a fraction of the time that a decimal one takes.

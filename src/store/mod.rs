@@ -5,6 +5,7 @@
 
 pub mod bytes;
 pub mod columns;
+pub mod covered;
 pub mod draws;
 pub mod error;
 pub mod file;
@@ -14,7 +15,10 @@ pub mod kept;
 pub mod migrations;
 pub mod people;
 pub mod points;
+pub mod refused;
 pub mod rulebooks;
+pub mod said;
+pub mod take_back;
 pub mod trail;
 
 pub use error::Error;

@@ -2,16 +2,32 @@
 //! all come from here.
 
 mod calc;
+mod check;
 mod choices;
+mod finding;
+mod ledger;
+mod maps;
+mod pick;
+mod read_as;
 mod rules;
+mod trail;
+mod who;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
+pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
+pub use ledger::{LedgerArgs, LedgerCommand};
+pub use maps::{MapsArgs, MapsCommand};
+pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
+pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
+pub use trail::TrailArgs;
+pub use who::AsArgs;
 
 pub(super) use choices::keys;
 use choices::{filter_help, periods};
@@ -96,14 +112,16 @@ Examples:
 
     /// Takes sheets into the programme file
     ///
-    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
-    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// Sheets are tables of points, technicians, trainings and draws; docs/sheets.md says their
+    /// columns. They may be CSV and other delimited text in any encoding, packed with gzip, or
+    /// sheets of XLSX, XLS and ODS workbooks. All of them are taken in or none. A programme file that does not exist
     /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
     /// beside the programme, and the exit status is 1.
     #[command(after_help = "\
 Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
   fairdraw import sheets/ --dry-run")]
     Import(ImportArgs),
 
@@ -209,16 +227,70 @@ Examples:
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
+    /// Column maps: how sheets of other columns, units and words are read
+    ///
+    /// A column map says in YAML which of the sheet's columns become ours, and how. docs/column-maps.md
+    /// tells how one is written; `fairdraw import --propose-map` writes one.
+    #[command(
+        subcommand_required = true,
+        after_help = "\
+Examples:
+  fairdraw maps show draws                 our columns, with units and words
+  fairdraw maps check columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run"
+    )]
+    Maps(MapsArgs),
+
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
+    /// A random sample of draws to verify, which anyone can draw again
+    ///
+    /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
+    /// says how. The pick is kept in the trail with its rule, and its verification gives exact
+    /// bounds on the share of records that are wrong.
+    #[command(after_help = "\
+Examples:
+  fairdraw pick --plan discovery --share 5%
+  fairdraw pick --plan estimation --within 5% --expected 20% --where 'from:2026-01'
+  fairdraw pick --plan fixed --draws 60 --by technician --at-least 1 --seed spring-audit
+  fairdraw pick show 1 --format csv > verify.csv")]
+    Pick(Box<PickArgs>),
+
+    /// Audit findings: raised, answered, closed, withdrawn
+    ///
+    /// A finding keeps the draws that speak for it as they stood when it was raised.
+    /// docs/findings.md tells its life.
+    Finding(FindingArgs),
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
+    Ledger(LedgerArgs),
+
+    /// What people decided, in order: the trail
+    ///
+    /// Rulebooks adopted, findings, picks and all else that people decide on a programme is
+    /// only ever added to the trail. Each link holds the hash of the one before, so that none
+    /// can be changed, left out or put in unseen; docs/trail.md says how to recompute it.
+    #[command(after_help = "\
+Examples:
+  fairdraw trail
+  fairdraw trail --kind 'rulebook adopted' --format json")]
+    Trail(TrailArgs),
+
     /// Checks that the programme file is sound
     ///
-    /// Prints every fault it finds, and nothing if there is none.
+    /// Prints every fault it finds, and nothing if there is none: of pages and tables, of the
+    /// trail and the rows it answers for, of the verdicts.
     #[command(after_help = "\
-Example:
-  fairdraw check -p north.db")]
-    Check(FormatArgs),
+Examples:
+  fairdraw check -p north.db
+  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08")]
+    Check(CheckArgs),
 
     /// Prints the completions of a shell
     #[command(after_help = "\
@@ -279,6 +351,9 @@ pub struct ImportArgs {
     /// The zone of times that name none, such as Europe/Paris [default: UTC]
     #[arg(long)]
     pub zone: Option<String>,
+    /// Read the sheets by this column map (docs/column-maps.md)
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -287,6 +362,8 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+    #[command(flatten)]
+    pub read_as: ReadAsArgs,
 }
 
 /// What every reading command takes.
