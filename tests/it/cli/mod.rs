@@ -9,6 +9,7 @@ mod import;
 mod killed;
 mod ledger;
 mod pipes;
+mod records;
 mod rules;
 pub mod runner;
 mod terminal;
