@@ -201,6 +201,8 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// The folder that is offered for files, with a stroke at its end.
+    pub(crate) beside: String,
     /// What was found out about the records.
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
@@ -245,6 +247,7 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
             who: None,
@@ -266,6 +269,7 @@ impl App {
     #[must_use]
     pub fn with_import_folder(mut self, folder: &str) -> Self {
         self.import = ImportState::at(folder);
+        folder.clone_into(&mut self.beside);
         self
     }
 

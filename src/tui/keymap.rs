@@ -115,7 +115,7 @@ impl Zone {
             Zone::Loading => "While the programme is read",
             Zone::FilterLine => "Filter line",
             Zone::FolderLine => "Folder of plans",
-            Zone::Asked => "A reason that is asked for",
+            Zone::Asked => "A line that is asked for",
         }
     }
 
@@ -292,6 +292,8 @@ pub const KEYS: &[Binding] = {
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
         (Z::Ledger, letter('b'), C::TakeBack),
+        (Z::Ledger, letter('e'), C::Export),
+        (Z::Batch, letter('e'), C::Export),
         (Z::Batch, letter('b'), C::TakeBack),
         (Z::Batch, key(K::Tab), C::PaneNext),
         (Z::Batch, key(K::BackTab), C::PaneBack),
