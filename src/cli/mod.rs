@@ -15,6 +15,7 @@ mod doubts;
 mod exit;
 mod import;
 mod ledger;
+mod maps;
 mod open;
 mod output;
 mod plans;
@@ -105,6 +106,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
+        Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),

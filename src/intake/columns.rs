@@ -272,7 +272,8 @@ columns! {
 
 impl Reading {
     /// What a cell may hold, in words.
-    fn values(self) -> String {
+    #[must_use]
+    pub fn values(self) -> String {
         match self {
             Text => "text".to_owned(),
             YesNo => "yes/no".to_owned(),

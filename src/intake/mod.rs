@@ -3,6 +3,7 @@
 //! Reading keeps no records: what is taken, what is a change and where it is stored is
 //! decided above.
 
+pub mod as_text;
 pub mod cell;
 pub mod columns;
 pub mod digest;
@@ -18,6 +19,7 @@ pub mod rejects;
 pub mod row;
 pub mod sheet;
 pub mod table;
+pub mod verification;
 pub mod when;
 
 pub use columns::SheetKind;

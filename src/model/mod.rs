@@ -5,6 +5,7 @@ pub mod answer;
 pub mod compact;
 pub mod decisions;
 pub mod draw;
+pub mod draw_cells;
 pub mod history;
 pub mod judged;
 pub mod phrase;

@@ -57,7 +57,7 @@ impl Rows {
 
     fn finish(mut self, part: Part) -> Covered {
         self.0.sort_unstable();
-        // A state that stands again once a batch was taken back is there twice.
+        // A state that stands again after a batch was taken back is stored twice.
         self.0.dedup();
         let mut hasher = Sha256::new();
         for row in &self.0 {

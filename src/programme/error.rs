@@ -33,6 +33,12 @@ pub enum Error {
         /// The identity.
         identity: String,
     },
+    /// A decision that can't be taken as things stand: why, and what to do.
+    #[error("{reason}")]
+    Undecided {
+        /// Why not.
+        reason: String,
+    },
     /// No such batch in the ledger.
     #[error("there is no batch {number} in the ledger; it has batches 1 to {last}")]
     NoBatch {
@@ -100,4 +106,13 @@ pub enum Error {
     /// Where the caller writes to.
     #[error("can't write: {0}")]
     Output(#[from] std::io::Error),
+}
+
+impl Error {
+    /// A decision that can't be taken, for this reason.
+    pub(super) fn undecided(reason: impl Into<String>) -> Self {
+        Error::Undecided {
+            reason: reason.into(),
+        }
+    }
 }

@@ -1,6 +1,7 @@
 //! Sheets into the programme: one transaction, all or nothing.
 
 use std::path::Path;
+use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use rustc_hash::FxHashSet;
@@ -13,7 +14,7 @@ use super::refused::{Refused, write_rejects};
 use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, batches, digest, pipeline, rulebook, verdicts};
-use crate::intake::{self, Digest, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
+use crate::intake::{self, ColumnMap, Digest, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
 use crate::model::progress::Stage;
 use crate::model::time::Tz;
 use crate::model::{Judged, Point, Progress};
@@ -34,10 +35,11 @@ impl Programme {
         request: &ImportRequest,
         progress: &Progress,
     ) -> Result<ImportReport, Error> {
-        let found = intake::find(&request.sheets, request.kind)?;
+        let map = request.map.as_deref();
+        let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
-        let zone = match request.zone {
+        let zone = match request.zone.or(map.and_then(ColumnMap::zone_of_draws)) {
             Some(zone) => zone,
             None => batches::zone_of_mended(self, &found)?.unwrap_or(Tz::UTC),
         };
@@ -88,6 +90,7 @@ struct Work<'p> {
     import: i64,
     zone: Tz,
     read_as: ReadAs,
+    map: Option<Arc<ColumnMap>>,
     dry_run: bool,
     progress: &'p Progress,
     lists: Lists,
@@ -119,6 +122,7 @@ impl<'p> Work<'p> {
             import,
             zone,
             read_as: request.read_as.clone(),
+            map: request.map.clone(),
             dry_run: request.dry_run,
             progress,
             gathering: (ledger.old == 0).then(Gathering::default),
@@ -133,9 +137,22 @@ impl<'p> Work<'p> {
     }
 
     fn take(&mut self, place: usize, found: &Found) -> Result<(), Error> {
-        let name = found.path.to_string_lossy().into_owned();
-        let mut report = SheetReport::new(name, found.kind);
-        match Sheet::open(&found.path, found.kind, &self.read_as)? {
+        let mut report = SheetReport::new(found.name(), found.kind);
+        if !found.others.is_empty() {
+            report.remarks.push(format!(
+                "other sheets of the workbook, whose names say nothing, were not taken: {}",
+                found.others.join(", ")
+            ));
+        }
+        let map = self.map.clone();
+        let map = map.as_deref();
+        if map.is_some() && found.entry.is_none() {
+            let remark = "the column map has no entry for it; read by its own header";
+            report.remarks.push(remark.to_owned());
+        }
+        let entry = map.zip(found.entry).map(|(map, entry)| &map.sheets[entry]);
+        let read_as = found.read_as(&self.read_as);
+        match Sheet::open(&found.path, found.kind, &read_as, entry)? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));
@@ -151,6 +168,9 @@ impl<'p> Work<'p> {
             Opened::Ready(sheet) => {
                 report.remarks.extend(sheet.how().told());
                 report.remarks.extend(remark_on_unknown(&sheet));
+                if let Some(mapping) = sheet.mapping() {
+                    report.remarks.extend_from_slice(&mapping.bound.remarks);
+                }
                 self.take_rows(place, sheet, &mut report)?;
             }
         }
@@ -202,7 +222,9 @@ impl<'p> Work<'p> {
             |point| point.id.clone(),
             &intake::points::next,
             &mut on_change,
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_technicians(
@@ -228,7 +250,9 @@ impl<'p> Work<'p> {
             |technician| technician.id.clone(),
             &intake::people::next_technician,
             &mut |_, _| {},
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_trainings(
@@ -262,7 +286,9 @@ impl<'p> Work<'p> {
                 )
             },
             &mut |_, _| {},
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_draws(
@@ -282,7 +308,6 @@ impl<'p> Work<'p> {
             self.programme,
             (self.import, place),
             Draws::new(sheet, zone),
-            zone,
             target,
             report,
             (

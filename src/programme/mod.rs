@@ -3,11 +3,11 @@
 
 mod batches;
 mod check;
-mod check_ledger;
 mod coverage;
 mod digest;
 mod doubts;
 mod error;
+mod findings;
 pub mod folder;
 mod hashes;
 mod import;
@@ -15,16 +15,20 @@ mod judging;
 mod ledger;
 mod listed;
 mod lists;
+pub mod maps;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
+mod preview;
 mod refused;
 mod refused_sheets;
 mod report;
 mod rulebook;
 mod sayers;
+mod seen;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -38,15 +42,21 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
+pub use crate::intake::table::read_as;
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::Batch;
 pub use error::Error;
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
+pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
 pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.

@@ -12,7 +12,7 @@ use crate::intake::draws::blank_record;
 use crate::intake::mended::Origin;
 use crate::intake::{Draws, Known, Refusal, RefusedRow};
 use crate::model::draw::identity;
-use crate::model::time::{Tz, utc_text};
+use crate::model::time::utc_text;
 use crate::model::{DrawRecord, Progress};
 use crate::store::draws::{Compared, Reader, Writer};
 
@@ -56,7 +56,6 @@ pub(super) fn take(
     programme: &Programme,
     (import, place): (i64, usize),
     draws: Draws,
-    zone: Tz,
     target: Target<'_>,
     report: &mut SheetReport,
     (refused, said_again): (&mut Refused<'_>, &mut Vec<u32>),
@@ -83,7 +82,7 @@ pub(super) fn take(
         // Where storing failed, reading only ended because nobody took its rows.
         stored?;
         let mut draws = read?;
-        report.remarks.extend(draws.notes.remarks(zone));
+        report.remarks.extend(draws.remarks());
         report.about_file(draws.sheet())?;
         Ok(())
     })

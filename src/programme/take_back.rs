@@ -5,13 +5,13 @@ use std::collections::BTreeSet;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::hashes;
 use super::judging::{self, Judgement};
 use super::ledger::{Entry, Ledger};
 use super::lists::{List, Lists, Names};
 use super::report::VerdictCounts;
 use super::sayers::{Sayers, settle};
 use super::{Batch, Error, PROGRAM, Programme, rulebook, verdicts};
+use super::{digest, hashes};
 use crate::intake::SheetKind;
 use crate::model::decisions::BatchTakenBack;
 use crate::model::progress::Stage;
@@ -94,17 +94,20 @@ impl Programme {
             progress,
             restored: Vec::new(),
             retired: Vec::new(),
+            aside: 0,
         };
         let rows_out = work.take_back_lists()?;
         work.take_back_draws()?;
         let (draws_out, draws_restored) = (work.retired.len() as u64, work.restored.len() as u64);
+        let aside = work.aside;
         let (verdicts, judged) = work.judge(&rulebook)?;
         let decision = BatchTakenBack {
             batch,
             taken_back: number,
             because: because.to_owned(),
-            draws_out,
+            draws_out: draws_out + aside,
             draws_restored,
+            brought: digest::of_import(self, batch, digest::Draws::default())?,
         };
         let link = self.append(&transaction, who, &decision)?;
         self.sql(imports::set_link(&transaction, batch, link))?;
@@ -173,6 +176,8 @@ struct Work<'p> {
     /// Records that are live again, and those that no longer are.
     restored: Vec<u32>,
     retired: Vec<u32>,
+    /// Earlier states of those that no batch says any more, as this batch marks too.
+    aside: u64,
 }
 
 impl Work<'_> {
@@ -266,11 +271,16 @@ impl Work<'_> {
         let states = self
             .programme
             .sql(take_back::draws_of(connection, &not_standing))?;
+        let imports = self.programme.sql(imports::all(connection))?;
+        let took_back: FxHashSet<i64> = (imports.iter())
+            .filter(|import| import.takes_back.is_some())
+            .map(|import| import.number)
+            .collect();
         for (done, state) in states.iter().enumerate() {
             if done.is_multiple_of(PIECE) && self.progress.is_stopped() {
                 return Err(Error::Stopped);
             }
-            if !state.is_live || sayers.say(state.record, state.imported_in) {
+            if state.superseded_in.is_some() || sayers.say(state.record, state.imported_in) {
                 continue;
             }
             let gone = take_back::supersede(connection, state.record, Some(self.batch));
@@ -284,6 +294,15 @@ impl Work<'_> {
                     self.programme.sql(live)?;
                     self.restored.push(record);
                     break;
+                }
+                // One that an earlier taking back marked keeps that mark.
+                if !before
+                    .superseded_in
+                    .is_some_and(|by| took_back.contains(&by))
+                {
+                    let gone = take_back::supersede(connection, record, Some(self.batch));
+                    self.programme.sql(gone)?;
+                    self.aside += 1;
                 }
                 // A row only ever supersedes one that was stored before it.
                 older = before.supersedes.filter(|older| *older < record);

@@ -10,6 +10,7 @@ mod csv;
 pub mod doubt_rows;
 mod json;
 pub mod ledger_rows;
+pub mod map_rows;
 mod markdown;
 pub mod plain;
 pub mod plan;
@@ -148,7 +149,8 @@ pub fn writer<'w>(
 
 /// A score with two decimals, the half rounded up. Scores are fractions of small whole
 /// numbers, so a half that binary arithmetic places just below is meant as a half.
-fn two_decimals(score: f64) -> String {
+#[must_use]
+pub fn two_decimals(score: f64) -> String {
     let hundredths = (score * 100.0 + 0.5 + 1e-7).floor();
     if (0.0..1e9).contains(&hundredths) {
         // Whole numbers are written in a fraction of the time that a decimal one takes.

@@ -467,6 +467,7 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw doubts --by site", super::doubt_rows::BY_SITE),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
+    ("fairdraw maps show", super::map_rows::MAP_COLUMNS),
     ("fairdraw calc", CALC),
     ("fairdraw ledger", super::ledger_rows::LEDGER),
     ("fairdraw ledger show", super::ledger_rows::SHEETS),

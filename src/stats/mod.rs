@@ -15,6 +15,7 @@ pub mod crossed;
 pub mod difference;
 pub mod digits;
 pub mod discovery;
+pub mod estimation;
 pub mod exact;
 pub mod fisher;
 pub mod funnel;

@@ -31,18 +31,30 @@ enum Kind {
 pub const PARTS: &[Part] = &[
     Part {
         table: "imports",
-        kind: Kind::Plain("import, taken_at, program, zone"),
+        kind: Kind::Plain("import, taken_at, program, zone, who, rulebook, takes_back, because"),
     },
     Part {
         table: "import_sheets",
         kind: Kind::Plain(
             "import, place, sheet, kind, taken, unchanged, changed, refused_rows, \
-             refused_values, remarks",
+             refused_values, remarks, bytes, sha256, how_read, map, header",
         ),
     },
     Part {
         table: "refusals",
         kind: Kind::Plain("import, place, line, \"column\", value, reason, whole_row"),
+    },
+    Part {
+        table: "refused_rows",
+        kind: Kind::Plain("import, place, line, cells"),
+    },
+    Part {
+        table: "mended",
+        kind: Kind::Plain("mended_in, import, place, line"),
+    },
+    Part {
+        table: "said_again",
+        kind: Kind::Plain("import, kind, first, last"),
     },
     Part {
         table: points::TABLE.name,
@@ -71,10 +83,13 @@ pub fn each_row(
     each: &mut dyn FnMut(i64, &[u8]),
 ) -> rusqlite::Result<()> {
     let queries = match part.kind {
-        Kind::Plain(columns) => vec![format!(
-            "SELECT {columns} FROM {} WHERE ?1 IS NULL OR import = ?1",
-            part.table
-        )],
+        Kind::Plain(columns) => {
+            let key = columns.split(',').next().unwrap_or_default();
+            vec![format!(
+                "SELECT {columns} FROM {} WHERE ?1 IS NULL OR {key} = ?1",
+                part.table
+            )]
+        }
         Kind::Kept(table) => {
             let columns = table.columns.join(", ");
             let brought = |name: &str| {

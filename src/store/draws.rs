@@ -250,6 +250,28 @@ pub struct State {
     pub supersedes: Option<u32>,
 }
 
+/// Hands over the record number of every row and how it stands, in order of the numbers.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_standing(
+    connection: &Connection,
+    each: &mut dyn FnMut(u32, State),
+) -> rusqlite::Result<()> {
+    let sql = "SELECT record, imported_in, superseded_in, supersedes FROM draws ORDER BY record";
+    let mut statement = connection.prepare(sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let state = State {
+            imported_in: row.get(1)?,
+            superseded_in: row.get(2)?,
+            supersedes: row.get(3)?,
+        };
+        each(row.get(0)?, state);
+    }
+    Ok(())
+}
+
 /// Hands over every row in full, superseded ones too, in order of its record number. Point and
 /// technician stand by their numbers less one, not by their places: a row that was taken back
 /// may name one that has no place any more.

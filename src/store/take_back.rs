@@ -111,8 +111,8 @@ pub struct DrawState {
     pub record: u32,
     /// The batch that brought it.
     pub imported_in: i64,
-    /// Whether it is the live one.
-    pub is_live: bool,
+    /// The batch that put another in its place or took it back; `None` for the live one.
+    pub superseded_in: Option<i64>,
     /// The row in whose place it stands.
     pub supersedes: Option<u32>,
 }
@@ -124,14 +124,14 @@ pub struct DrawState {
 pub fn draws_of(connection: &Connection, batches: &[i64]) -> rusqlite::Result<Vec<DrawState>> {
     connection
         .prepare(
-            "SELECT record, imported_in, superseded_in IS NULL, supersedes FROM draws \
+            "SELECT record, imported_in, superseded_in, supersedes FROM draws \
              WHERE imported_in IN (SELECT value FROM json_each(?)) ORDER BY record",
         )?
         .query_map([numbers(batches)], |row| {
             Ok(DrawState {
                 record: row.get(0)?,
                 imported_in: row.get(1)?,
-                is_live: row.get(2)?,
+                superseded_in: row.get(2)?,
                 supersedes: row.get(3)?,
             })
         })?
@@ -145,14 +145,14 @@ pub fn draws_of(connection: &Connection, batches: &[i64]) -> rusqlite::Result<Ve
 pub fn draw(connection: &Connection, record: u32) -> rusqlite::Result<DrawState> {
     connection
         .prepare_cached(
-            "SELECT record, imported_in, superseded_in IS NULL, supersedes FROM draws \
+            "SELECT record, imported_in, superseded_in, supersedes FROM draws \
              WHERE record = ?",
         )?
         .query_row([record], |row| {
             Ok(DrawState {
                 record: row.get(0)?,
                 imported_in: row.get(1)?,
-                is_live: row.get(2)?,
+                superseded_in: row.get(2)?,
                 supersedes: row.get(3)?,
             })
         })

@@ -85,9 +85,7 @@ fn write(folder: &Path, size: &Size) {
 fn request(folder: &Path) -> ImportRequest {
     ImportRequest {
         sheets: vec![folder.join("sheets")],
-        kind: None,
-        zone: None,
-        dry_run: false,
+        ..ImportRequest::default()
     }
 }
 

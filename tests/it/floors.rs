@@ -27,8 +27,8 @@ const FLOORS: &[(&str, &[&str])] = &[
     (
         "programme",
         &[
-            "report", "analysis", "scoring", "rules", "intake", "store", "model", "stats",
-            "physics",
+            "report", "analysis", "scoring", "rules", "intake", "store", "written", "model",
+            "stats", "physics",
         ],
     ),
     (

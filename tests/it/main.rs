@@ -22,4 +22,5 @@ mod rules;
 mod screens;
 mod store;
 mod support;
+mod tables;
 mod terminal;

@@ -4,6 +4,8 @@
 mod calc;
 mod choices;
 mod ledger;
+mod maps;
+mod read_as;
 mod rules;
 mod trail;
 mod who;
@@ -15,6 +17,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
 pub use ledger::{LedgerArgs, LedgerCommand};
+pub use maps::{MapsArgs, MapsCommand};
+pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
@@ -102,14 +106,16 @@ Examples:
 
     /// Takes sheets into the programme file
     ///
-    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
-    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// Sheets are tables of points, technicians, trainings and draws; docs/sheets.md says their
+    /// columns. They may be CSV and other delimited text in any encoding, packed with gzip, or
+    /// sheets of XLSX, XLS and ODS workbooks. All of them are taken in or none. A programme file that does not exist
     /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
     /// beside the programme, and the exit status is 1.
     #[command(after_help = "\
 Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
   fairdraw import sheets/ --dry-run")]
     Import(ImportArgs),
 
@@ -215,6 +221,20 @@ Examples:
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
+    /// Column maps: how sheets of other columns, units and words are read
+    ///
+    /// A column map says in YAML which of the sheet's columns become ours, and how. docs/column-maps.md
+    /// tells how one is written; `fairdraw import --propose-map` writes one.
+    #[command(
+        subcommand_required = true,
+        after_help = "\
+Examples:
+  fairdraw maps show draws                 our columns, with units and words
+  fairdraw maps check columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run"
+    )]
+    Maps(MapsArgs),
+
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
@@ -305,6 +325,9 @@ pub struct ImportArgs {
     /// The zone of times that name none, such as Europe/Paris [default: UTC]
     #[arg(long)]
     pub zone: Option<String>,
+    /// Read the sheets by this column map (docs/column-maps.md)
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -313,6 +336,8 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+    #[command(flatten)]
+    pub read_as: ReadAsArgs,
 }
 
 /// What every reading command takes.

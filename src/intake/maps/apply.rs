@@ -10,19 +10,9 @@ use super::recipe::{
 use super::unit::{self, Said, Unit};
 use crate::intake::cell;
 use crate::intake::columns::{Column, Range, Reading, SheetKind};
+use crate::intake::table::{Cell, Cells};
 use crate::model::time::Tz;
 use crate::written::suggestion;
-
-/// One cell of a sheet, trimmed of white space.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Given<'a> {
-    /// Nothing.
-    Blank,
-    /// A text.
-    Text(&'a str),
-    /// No text: as it may be shown, and why it can't be read.
-    Unreadable(String, String),
-}
 
 /// A map bound to a header.
 #[derive(Debug)]
@@ -155,7 +145,7 @@ impl SheetMap {
                 return Err((column.name.to_owned(), reason));
             }
         }
-        self.bind_rows(header, &mut used, &mut bound)?;
+        self.bind_rows(header, &mut bound)?;
         for (place, name) in header.iter().enumerate().filter(|(place, _)| !used[*place]) {
             let name = name_aside(name, place, &bound.unknown);
             bound.unknown.push((place, name));
@@ -193,12 +183,7 @@ impl SheetMap {
     }
 
     /// Binds what decides on whole rows: those passed over, and their zones.
-    fn bind_rows(
-        &self,
-        header: &[String],
-        used: &mut [bool],
-        bound: &mut Bound,
-    ) -> Result<(), (String, String)> {
+    fn bind_rows(&self, header: &[String], bound: &mut Bound) -> Result<(), (String, String)> {
         let refused = |unbound| match unbound {
             Unbound::Twice(name) => twice(&name),
             Unbound::Missing(told) => (String::new(), format!("{told}; the sheet is refused")),
@@ -221,7 +206,6 @@ impl SheetMap {
                 place,
                 of: of.collect(),
             });
-            let _ = &used;
         }
         Ok(())
     }
@@ -346,24 +330,24 @@ impl Bound {
     }
 
     /// Turns a row into canonical cells. False where the map passes over the row.
-    pub fn row<'a>(&self, get: impl Fn(usize) -> Given<'a>, mapped: &mut Mapped) -> bool {
+    pub fn row(&self, cells: &Cells, mapped: &mut Mapped) -> bool {
         if self
             .skip
             .iter()
-            .any(|(place, when)| passes_over(when, &get(*place)))
+            .any(|(place, when)| passes_over(when, &cells.get(*place)))
         {
             return false;
         }
         mapped
             .cells
             .resize_with(self.columns.len(), MappedCell::default);
-        let no_zone = self.find_zone(&get, mapped);
+        let no_zone = self.find_zone(cells, mapped);
         for (made, cell) in self.columns.iter().zip(&mut mapped.cells) {
             cell.state = State::Blank;
             cell.text.clear();
             cell.raw.clear();
             let Some(made) = made else { continue };
-            if let Err(reason) = made.make(&get, cell) {
+            if let Err(reason) = made.make(cells, cell) {
                 cell.state = State::Refused;
                 cell.text = reason;
             } else if !cell.text.is_empty() {
@@ -380,16 +364,12 @@ impl Bound {
     }
 
     /// Finds the zone of a row; why its local times can't be read where there is none.
-    fn find_zone<'a>(
-        &self,
-        get: &impl Fn(usize) -> Given<'a>,
-        mapped: &mut Mapped,
-    ) -> Option<String> {
+    fn find_zone(&self, cells: &Cells, mapped: &mut Mapped) -> Option<String> {
         mapped.zone = self.zone;
         let zones = self.zones.as_ref()?;
-        let site = match get(zones.place) {
-            Given::Text(text) => text,
-            Given::Blank | Given::Unreadable(..) => "",
+        let site = match cells.get(zones.place) {
+            Cell::Text(text) => text,
+            Cell::Blank | Cell::Unreadable(..) => "",
         };
         match (zones.of.get(&folded(site)), self.zone) {
             (Some(zone), _) => {
@@ -407,11 +387,11 @@ fn is_local(text: &str) -> bool {
     !text.ends_with(['Z', 'z']) && !text.get(11..).is_some_and(|rest| rest.contains(['+', '-']))
 }
 
-fn passes_over(when: &When, given: &Given<'_>) -> bool {
+fn passes_over(when: &When, given: &Cell<'_>) -> bool {
     let text = match given {
-        Given::Blank => return matches!(when, When::Blank),
-        Given::Unreadable(..) => return false,
-        Given::Text(text) => text.to_lowercase(),
+        Cell::Blank => return matches!(when, When::Blank),
+        Cell::Unreadable(..) => return false,
+        Cell::Text(text) => text.to_lowercase(),
     };
     match when {
         When::Blank => false,
@@ -440,17 +420,13 @@ impl Mapped {
 
 impl BoundColumn {
     /// Makes the canonical text of a cell; it stays empty where the cell is blank.
-    fn make<'a>(
-        &self,
-        get: &impl Fn(usize) -> Given<'a>,
-        cell: &mut MappedCell,
-    ) -> Result<(), String> {
+    fn make(&self, cells: &Cells, cell: &mut MappedCell) -> Result<(), String> {
         // Most columns are one of theirs: no list of pieces is needed.
         if let ([piece], [Some(place)]) = (&self.recipe.from[..], &self.places[..]) {
-            let text = match get(*place) {
-                Given::Blank => "",
-                Given::Text(text) => text,
-                Given::Unreadable(shown, why) => {
+            let text = match cells.get(*place) {
+                Cell::Blank => "",
+                Cell::Text(text) => text,
+                Cell::Unreadable(shown, why) => {
                     cell.raw = shown;
                     return Err(why);
                 }
@@ -459,7 +435,7 @@ impl BoundColumn {
             let text = self.piece_text(piece, 0, text);
             return self.finish(text, &mut cell.text);
         }
-        let Some(joined) = self.joined(get, cell)? else {
+        let Some(joined) = self.joined(cells, cell)? else {
             return self.finish("", &mut cell.text);
         };
         self.finish(&joined, &mut cell.text)
@@ -479,20 +455,16 @@ impl BoundColumn {
     }
 
     /// The pieces put together; `None` where all of their columns are blank.
-    fn joined<'a>(
-        &self,
-        get: &impl Fn(usize) -> Given<'a>,
-        cell: &mut MappedCell,
-    ) -> Result<Option<String>, String> {
+    fn joined(&self, cells: &Cells, cell: &mut MappedCell) -> Result<Option<String>, String> {
         let is_time = matches!(self.column.reading, Reading::Time);
         let (mut texts, mut any, mut columns) = (Vec::new(), false, 0);
         let mut lacking = None;
         for (number, (piece, place)) in self.recipe.from.iter().zip(&self.places).enumerate() {
             let own = match (place, &piece.source) {
-                (Some(place), _) => match get(*place) {
-                    Given::Blank => "",
-                    Given::Text(text) => text,
-                    Given::Unreadable(shown, why) => {
+                (Some(place), _) => match cells.get(*place) {
+                    Cell::Blank => "",
+                    Cell::Text(text) => text,
+                    Cell::Unreadable(shown, why) => {
                         cell.raw = shown;
                         return Err(why);
                     }
@@ -736,4 +708,53 @@ pub fn filled(bound: &Bound, kind: SheetKind) -> Vec<usize> {
     (0..kind.columns().len())
         .filter(|column| bound.columns[*column].is_some())
         .collect()
+}
+
+/// A bound map with the row last mapped, and what was passed over so far.
+#[derive(Debug)]
+pub struct Mapping {
+    /// The map.
+    pub bound: Bound,
+    /// The canonical cells of the row last read.
+    pub mapped: Mapped,
+    /// How many rows were passed over.
+    pub skipped: u64,
+    /// The line of the first of them.
+    pub first_skipped: u64,
+}
+
+impl Mapping {
+    /// A bound map before the first row.
+    #[must_use]
+    pub fn new(bound: Bound) -> Self {
+        Mapping {
+            bound,
+            mapped: Mapped::default(),
+            skipped: 0,
+            first_skipped: 0,
+        }
+    }
+
+    /// Maps a row; false where it is passed over.
+    pub fn row(&mut self, cells: &Cells, line: u64) -> bool {
+        let taken = self.bound.row(cells, &mut self.mapped);
+        if !taken {
+            if self.skipped == 0 {
+                self.first_skipped = line;
+            }
+            self.skipped += 1;
+        }
+        taken
+    }
+
+    /// What to tell of rows passed over.
+    #[must_use]
+    pub fn told(&self) -> Option<String> {
+        (self.skipped > 0).then(|| {
+            format!(
+                "rows that the map passes over: {}, the first on line {}",
+                self.skipped, self.first_skipped
+            )
+        })
+    }
 }

@@ -22,6 +22,7 @@ pub use recipe::{
 };
 
 use super::SheetKind;
+use crate::model::time::Tz;
 use crate::written::{self, Problem, sha256_hex};
 
 /// What such a file is called in problems.
@@ -37,6 +38,7 @@ pub struct ColumnMap {
     /// One entry for the sheets of a kind, or for some of them.
     pub sheets: Vec<SheetMap>,
     fingerprint: String,
+    text: String,
 }
 
 impl ColumnMap {
@@ -51,6 +53,7 @@ impl ColumnMap {
         match read {
             Some((name, revision, sheets)) if problems.is_empty() => Ok(ColumnMap {
                 fingerprint: fingerprint(&sheets),
+                text: text.to_owned(),
                 name,
                 revision,
                 sheets,
@@ -78,25 +81,64 @@ impl ColumnMap {
         &self.fingerprint
     }
 
-    /// The entry for a sheet: the first one that is for this kind (any, if none is given), this
-    /// file and, if it is one of a workbook, the sheet of this name.
+    /// The map as it was written.
     #[must_use]
-    pub fn for_sheet(
-        &self,
-        file: &Path,
-        sheet: Option<&str>,
-        kind: Option<SheetKind>,
-    ) -> Option<&SheetMap> {
-        let file = file.file_name()?.to_string_lossy();
-        self.sheets.iter().find(|map| {
-            kind.is_none_or(|kind| map.kind == kind)
-                && (map.files.is_empty() && kind.is_some()
-                    || map.files.iter().any(|pattern| recipe::fits(pattern, &file)))
-                && match (&map.sheet, sheet) {
-                    (Some(pattern), Some(sheet)) => recipe::fits(pattern, sheet),
-                    _ => true,
-                }
-        })
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The places in `sheets` of the entries for a file: the first one of this kind (any, if none
+    /// is given) that is for this file, or all such where they are for sheets of a workbook. An
+    /// entry that names no files is for every one whose kind is given.
+    #[must_use]
+    pub fn entries_for(&self, file: &Path, kind: Option<SheetKind>) -> Vec<usize> {
+        let name = file.file_name().unwrap_or_default().to_string_lossy();
+        let is_for = |map: &SheetMap| match map.files[..] {
+            [] => kind.is_some(),
+            _ => map.files.iter().any(|pattern| recipe::fits(pattern, &name)),
+        };
+        let mut found: Vec<usize> = (self.sheets.iter().enumerate())
+            .filter(|(_, map)| kind.is_none_or(|kind| map.kind == kind) && is_for(map))
+            .map(|(place, _)| place)
+            .collect();
+        let first_alone = found
+            .iter()
+            .position(|place| self.sheets[*place].sheet.is_none());
+        match first_alone {
+            Some(0) => found.truncate(1),
+            _ => found.retain(|place| self.sheets[*place].sheet.is_some()),
+        }
+        found
+    }
+
+    /// The place of the entry that is for any file, if there is just one.
+    #[must_use]
+    pub fn only_entry(&self) -> Option<usize> {
+        let mut for_any = (0..self.sheets.len()).filter(|at| self.sheets[*at].files.is_empty());
+        for_any.next().filter(|_| for_any.next().is_none())
+    }
+
+    /// The zone of the first sheet of draws that has one.
+    #[must_use]
+    pub fn zone_of_draws(&self) -> Option<Tz> {
+        let draws = self
+            .sheets
+            .iter()
+            .filter(|map| map.kind == SheetKind::Draws);
+        draws.filter_map(|map| map.zone).next()
+    }
+}
+
+impl SheetMap {
+    /// The names of their columns that the map speaks of, and ours if it takes those as well.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        let pieces = self.columns.iter().flat_map(|recipe| &recipe.from);
+        let theirs = pieces.filter_map(|piece| match &piece.source {
+            Source::Column(Theirs::Name(name)) => Some(name.as_str()),
+            _ => None,
+        });
+        let ours = (!self.only_named).then(|| self.kind.columns().iter().map(|column| column.name));
+        theirs.chain(ours.into_iter().flatten())
     }
 }
 

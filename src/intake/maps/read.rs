@@ -104,7 +104,6 @@ impl Reader<'_> {
             "files",
             "sheet",
             "header_row",
-            "header_rows",
             "only_named",
             "zone",
             "zones",
@@ -126,7 +125,6 @@ impl Reader<'_> {
             files: Vec::new(),
             sheet: None,
             header_row: None,
-            header_rows: None,
             only_named: false,
             zone: None,
             zones: None,
@@ -139,7 +137,6 @@ impl Reader<'_> {
                 "files" => map.files = self.texts(value, name),
                 "sheet" => map.sheet = self.text(value, name),
                 "header_row" => map.header_row = self.count(value, name, 1_000_000),
-                "header_rows" => map.header_rows = self.count(value, name, 2),
                 "only_named" => map.only_named = self.truth(value, name).unwrap_or_default(),
                 "zone" => map.zone = self.zone(value),
                 "zones" => map.zones = self.zones(value),
@@ -504,6 +501,9 @@ impl Reader<'_> {
         let mut keys = vec![
             "from",
             "always",
+            "name",
+            "letter",
+            "number",
             "join",
             "split",
             "part",
@@ -516,22 +516,7 @@ impl Reader<'_> {
         keys.extend(MANNER);
         let entries = self.map(node, column.name, &keys)?;
         recipe.manner = self.manner(&entries, usual);
-        recipe.from = match (find(&entries, "from"), find(&entries, "always")) {
-            (Some(from), None) => self.pieces(from, column),
-            (None, Some(always)) => {
-                let text = self.text(always, "always")?;
-                self.check_ours(always, &text, column);
-                vec![Piece::of(Source::Always(text))]
-            }
-            _ => {
-                let message = format!(
-                    "{} needs from (their column) or always (a fixed text), not both",
-                    column.name
-                );
-                self.problem(node.at, &message);
-                return None;
-            }
-        };
+        recipe.from = self.source(node, &entries, column)?;
         for (name, _, value) in &entries {
             self.detail(name, value, column, &mut recipe);
         }
@@ -549,6 +534,37 @@ impl Reader<'_> {
             self.problem(node.at, &message);
         }
         Some(recipe)
+    }
+
+    /// Where a column comes from: `from`, `always`, or one of theirs named at once.
+    fn source(
+        &mut self,
+        node: &Node,
+        entries: &[Entry<'_>],
+        column: &Column,
+    ) -> Option<Vec<Piece>> {
+        let (from, always) = (find(entries, "from"), find(entries, "always"));
+        let direct = (entries.iter()).any(|(key, _, _)| ["name", "letter", "number"].contains(key));
+        match (from, always, direct) {
+            (Some(from), None, false) => Some(self.pieces(from, column)),
+            (None, Some(always), false) => {
+                let text = self.text(always, "always")?;
+                self.check_ours(always, &text, column);
+                Some(vec![Piece::of(Source::Always(text))])
+            }
+            (None, None, true) => {
+                let theirs = self.theirs_of(node, entries)?;
+                Some(vec![Piece::of(Source::Column(theirs))])
+            }
+            _ => {
+                let message = format!(
+                    "{} needs one of from (their column), letter, number and always (a fixed text)",
+                    column.name
+                );
+                self.problem(node.at, &message);
+                None
+            }
+        }
     }
 
     /// One key of a recipe that is not about where it comes from.

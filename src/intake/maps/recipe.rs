@@ -16,12 +16,10 @@ pub struct SheetMap {
     pub kind: SheetKind,
     /// The names of files it is for, `*` standing for anything; empty for all.
     pub files: Vec<String>,
-    /// The sheet of a workbook it is for, `*` standing for anything.
+    /// The sheet of a workbook it is for.
     pub sheet: Option<String>,
     /// The row in which the header stands, from 1, where it is not to be found.
     pub header_row: Option<u32>,
-    /// How many rows the header takes, where that is not to be found.
-    pub header_rows: Option<u32>,
     /// Whether columns of our names are left alone unless the map names them.
     pub only_named: bool,
     /// The zone of times that name none.

@@ -177,6 +177,11 @@ pub fn named(name: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.name == name)
 }
 
+/// All units of a quantity.
+pub fn of(quantity: Quantity) -> impl Iterator<Item = &'static Unit> {
+    UNITS.iter().filter(move |unit| unit.quantity == quantity)
+}
+
 /// Reads a unit as people spell it: case, blanks, dots and brackets do not count.
 #[must_use]
 pub fn said(text: &str) -> Said {

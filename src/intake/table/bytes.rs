@@ -15,6 +15,7 @@ pub(super) struct Bytes {
     file: File,
     /// What its first bytes say.
     pub(super) kind: Kind,
+    size: u64,
     read: Arc<AtomicU64>,
     broken: Arc<OnceLock<String>>,
     /// The fingerprint of what the present stream has read, where it takes one.
@@ -56,6 +57,7 @@ impl Bytes {
             _ => Kind::Text,
         };
         Ok(Bytes {
+            size: file.metadata()?.len(),
             file,
             kind,
             read: Arc::default(),
@@ -69,6 +71,16 @@ impl Bytes {
         let mut file = self.file.try_clone()?;
         file.rewind()?;
         Ok(file)
+    }
+
+    /// The file itself, at its beginning, its bytes counted as they are read.
+    pub(super) fn counted(&self) -> io::Result<Counted> {
+        self.read.store(0, Ordering::Relaxed);
+        Ok(Counted {
+            file: self.file()?,
+            read: Arc::clone(&self.read),
+            digest: Arc::default(),
+        })
     }
 
     /// The text, unpacked, from its beginning. Only one such stream may be in use at a time.
@@ -118,9 +130,10 @@ impl Bytes {
         self.kind == Kind::Gzip
     }
 
-    /// How many bytes of the file the present stream has read.
+    /// How many bytes of the file the present stream has read; of a file that is read here and
+    /// there, never more than it has.
     pub(super) fn read(&self) -> u64 {
-        self.read.load(Ordering::Relaxed)
+        self.read.load(Ordering::Relaxed).min(self.size)
     }
 
     /// Why the stream ended before its end, if it did.
@@ -129,10 +142,17 @@ impl Bytes {
     }
 }
 
-struct Counted {
+/// A file that counts what is read of it.
+pub(super) struct Counted {
     file: File,
     read: Arc<AtomicU64>,
     digest: Arc<Mutex<Option<Digesting>>>,
+}
+
+impl Seek for Counted {
+    fn seek(&mut self, to: io::SeekFrom) -> io::Result<u64> {
+        self.file.seek(to)
+    }
 }
 
 impl Read for Counted {

@@ -202,24 +202,25 @@ fn quote(sample: &Sample<'_>, dialect: Dialect, wanted: &Wanted) -> Quote {
             .filter(|cell| cell.len() > 1 && cell.starts_with(mark) && cell.ends_with(mark))
             .count()
     };
-    if opened('"') == 0 {
-        let names = header::find(&raw, wanted, true).map_or(0, |place| place.wanted);
-        let single = rows(
-            sample,
-            Dialect {
-                quote: SINGLE,
-                ..dialect
-            },
-        );
-        let better = header::find(&single, wanted, true).map_or(0, |place| place.wanted) > names;
-        let filled = cells().filter(|cell| !cell.is_empty()).count();
-        let most = enclosed('\'') * 2 > filled;
-        let evens = enclosed('\'') > 0 || opened('\'') > 1;
-        if better || most || (evens && is_even(&single) && !is_even(&raw)) {
-            return SINGLE;
-        }
+    if enclosed('"') > 0 {
         return DOUBLE;
     }
+    let names = header::find(&raw, wanted, true).map_or(0, |place| place.wanted);
+    let single = rows(
+        sample,
+        Dialect {
+            quote: SINGLE,
+            ..dialect
+        },
+    );
+    let better = header::find(&single, wanted, true).map_or(0, |place| place.wanted) > names;
+    let filled = cells().filter(|cell| !cell.is_empty()).count();
+    let most = enclosed('\'') * 2 > filled;
+    let some = enclosed('\'') > 0 || opened('\'') > 1;
+    if better || most || (some && is_even(&single) && !is_even(&raw)) {
+        return SINGLE;
+    }
+    // No field is enclosed, yet one begins with a quote and swallows rows.
     let double = rows(
         sample,
         Dialect {
@@ -227,8 +228,7 @@ fn quote(sample: &Sample<'_>, dialect: Dialect, wanted: &Wanted) -> Quote {
             ..dialect
         },
     );
-    let spans = double.len() < raw.len();
-    if enclosed('"') == 0 && spans && is_even(&raw) {
+    if opened('"') > 0 && double.len() < raw.len() && is_even(&raw) {
         return Quote::None;
     }
     DOUBLE

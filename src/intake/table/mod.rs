@@ -15,6 +15,7 @@ mod how;
 pub mod read_as;
 mod source;
 mod text;
+mod workbook;
 
 use std::path::{Path, PathBuf};
 
@@ -27,6 +28,7 @@ use super::mended::{self, Origin, ROW_LIMIT, RefusedRow};
 use super::{Digest, Error, Refusal};
 use bytes::{Bytes, Kind};
 use text::TextRows;
+use workbook::SheetRows;
 
 /// A table whose header was read.
 pub struct Table {
@@ -34,7 +36,7 @@ pub struct Table {
     how: How,
     names: Vec<String>,
     cells: Cells,
-    rows: TextRows,
+    rows: Rows,
     /// What makes the whole table unreadable, told instead of its first row.
     refusal: Option<Refusal>,
     /// Rows refused whole that nobody has taken yet.
@@ -43,6 +45,43 @@ pub struct Table {
     mends: bool,
     /// Where the row last read was refused before.
     origin: Option<Origin>,
+}
+
+enum Rows {
+    Text(Box<TextRows>),
+    Sheet(Box<SheetRows>),
+}
+
+/// What was found before the first row.
+struct Begun<R> {
+    rows: R,
+    cells: Cells,
+    names: Vec<String>,
+    how: How,
+    refusal: Option<Refusal>,
+}
+
+impl<R> Begun<R> {
+    fn table(mut self, path: &Path, rows: impl FnOnce(Box<R>) -> Rows) -> Table {
+        let mends = mended::is_mended(&self.names);
+        if mends {
+            let names = self.names.split_off(mended::COLUMNS.len());
+            self.names = (names.iter())
+                .map(|name| mended::untamed(name).to_owned())
+                .collect();
+        }
+        Table {
+            refused: Vec::new(),
+            mends,
+            origin: None,
+            path: path.to_owned(),
+            how: self.how,
+            names: self.names,
+            cells: self.cells,
+            rows: rows(Box::new(self.rows)),
+            refusal: self.refusal,
+        }
+    }
 }
 
 /// What stands next in a table.
@@ -62,28 +101,13 @@ impl Table {
     /// The file can't be read, or is damaged so that nothing of it can.
     pub fn open(path: &Path, read_as: &ReadAs, wanted: &Wanted) -> Result<Table, Error> {
         let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
-        if matches!(bytes.kind, Kind::Zip | Kind::Compound) {
-            let sheet = path.to_owned();
-            return Err(Error::Workbook { sheet });
-        }
-        let mut begun = TextRows::open(path, bytes, read_as, wanted)?;
-        let mends = mended::is_mended(&begun.names);
-        if mends {
-            let names = begun.names.split_off(mended::COLUMNS.len());
-            begun.names = (names.iter())
-                .map(|name| mended::untamed(name).to_owned())
-                .collect();
-        }
-        Ok(Table {
-            refused: Vec::new(),
-            mends,
-            origin: None,
-            path: path.to_owned(),
-            how: begun.how,
-            names: begun.names,
-            cells: begun.cells,
-            rows: begun.rows,
-            refusal: begun.refusal,
+        Ok(match bytes.kind {
+            Kind::Zip | Kind::Compound => {
+                SheetRows::open(path, bytes, read_as, wanted)?.table(path, Rows::Sheet)
+            }
+            Kind::Text | Kind::Gzip => {
+                TextRows::open(path, bytes, read_as, wanted)?.table(path, Rows::Text)
+            }
         })
     }
 
@@ -110,7 +134,10 @@ impl Table {
         if let Some(refusal) = self.refusal.take() {
             return Ok(Next::Refused(refusal));
         }
-        let next = self.rows.next(&self.path, &mut self.cells, &self.names)?;
+        let next = match &mut self.rows {
+            Rows::Text(rows) => rows.next(&self.path, &mut self.cells, &self.names)?,
+            Rows::Sheet(rows) => rows.next(&mut self.cells),
+        };
         match &next {
             Next::Row if self.mends => match self.cells.without_origin() {
                 Ok(origin) => self.origin = origin,
@@ -169,7 +196,11 @@ impl Table {
     /// # Errors
     /// The file can't be read any further.
     pub fn digest(&mut self) -> Result<Digest, Error> {
-        let digest = self.rows.digest();
+        let digest = match &self.rows {
+            Rows::Text(rows) => rows.digest(),
+            // Read here and there, and by another thread.
+            Rows::Sheet(_) => Digest::of_file(&self.path),
+        };
         digest.map_err(|error| unreadable(&self.path, error))
     }
 
@@ -184,13 +215,31 @@ impl Table {
     /// Before any row is read, that of the header.
     #[must_use]
     pub fn line(&self) -> u64 {
-        self.rows.line
+        match &self.rows {
+            Rows::Text(rows) => rows.line,
+            Rows::Sheet(rows) => rows.line,
+        }
     }
 
     /// How many bytes of the file were read, for a progress display.
     #[must_use]
     pub fn bytes_read(&self) -> u64 {
-        self.rows.bytes_read()
+        match &self.rows {
+            Rows::Text(rows) => rows.bytes_read(),
+            Rows::Sheet(rows) => rows.bytes_read(),
+        }
+    }
+}
+
+/// The names of the sheets of a workbook, in their order; `None` where the file is no workbook.
+///
+/// # Errors
+/// The file can't be read, or is a workbook that can't be.
+pub fn sheet_names(path: &Path) -> Result<Option<Vec<String>>, Error> {
+    let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
+    match bytes.kind {
+        Kind::Zip | Kind::Compound => workbook::sheet_names(path, &bytes).map(Some),
+        Kind::Text | Kind::Gzip => Ok(None),
     }
 }
 

@@ -77,10 +77,13 @@ pub struct BatchTakenBack {
     pub taken_back: i64,
     /// Why.
     pub because: String,
-    /// How many draws went.
+    /// How many rows of draws were marked as not standing any more.
     pub draws_out: u64,
     /// How many draws stand again as they were before that batch.
     pub draws_restored: u64,
+    /// The rows it brought: its own entry, and those it put aside.
+    #[serde(default)]
+    pub brought: Vec<Covered>,
 }
 
 impl Decided for BatchTakenBack {

@@ -5,10 +5,14 @@
 
 mod batch;
 mod covered;
+mod draw_seen;
+pub mod finding;
+pub mod pick;
 mod rulebook;
 
 pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
+pub use draw_seen::DrawSeen;
 pub use rulebook::RulebookAdopted;
 
 use super::trail::{Decided, Link};
@@ -29,6 +33,12 @@ const fn kind<D: Decided>() -> Kind {
 /// Every kind.
 const KINDS: &[Kind] = &[
     kind::<RulebookAdopted>(),
+    kind::<finding::FindingRaised>(),
+    kind::<finding::FindingAnswered>(),
+    kind::<finding::FindingClosed>(),
+    kind::<finding::FindingWithdrawn>(),
+    kind::<pick::PickDrawn>(),
+    kind::<pick::PickVerified>(),
     kind::<BatchTakenIn>(),
     kind::<BatchTakenBack>(),
 ];
