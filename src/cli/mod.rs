@@ -13,11 +13,13 @@ mod demo;
 mod documents;
 mod doubts;
 mod exit;
+mod finding;
 mod import;
 mod ledger;
 mod maps;
 mod open;
 mod output;
+mod pick;
 mod plans;
 mod refused;
 mod rules;
@@ -108,9 +110,11 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Pick(args) => pick::run(file, &args, &mut output),
+        Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
-        Command::Check(args) => check::run(file, args, &mut output),
+        Command::Check(args) => check::run(file, &args, &mut output),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);

@@ -34,7 +34,8 @@ pub fn run(file: &Path, args: &TrailArgs, output: &mut Output) -> Result<Finish,
         match links.last() {
             None => remark("nothing was decided yet"),
             Some(last) => remark(&format!(
-                "the head of the trail is link {}, {}",
+                "the head of the trail is link {}, {}; note it elsewhere, and \
+                 `fairdraw check --head` tells later whether it still stands",
                 last.number, last.hash
             )),
         }

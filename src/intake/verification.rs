@@ -101,9 +101,19 @@ pub fn read(path: &Path, is_in_pick: &dyn Fn(&str) -> bool) -> Result<Sheet, Err
     };
     for record in reader.records() {
         let record = record.map_err(|error| refused(format!("can't be read as CSV: {error}")))?;
-        rows.take(&record);
+        let start = record.position().map_or(0, csv::Position::byte) as usize;
+        rows.take(line_of(text, start), &record);
     }
     Ok(rows.sheet)
+}
+
+/// The line on which a row begins that was found at this byte. The reader counts the second
+/// half of a line end of two characters only when it comes to the next row.
+fn line_of(text: &str, start: usize) -> u64 {
+    let (before, from) = text.split_at(start.min(text.len()));
+    let ends = from.len() - from.trim_start_matches(['\r', '\n']).len();
+    let passed = before.bytes().chain(from.bytes().take(ends));
+    1 + passed.filter(|byte| *byte == b'\n').count() as u64
 }
 
 struct Rows<'a> {
@@ -116,8 +126,7 @@ struct Rows<'a> {
 }
 
 impl Rows<'_> {
-    fn take(&mut self, record: &csv::StringRecord) {
-        let line = record.position().map_or(0, csv::Position::line);
+    fn take(&mut self, line: u64, record: &csv::StringRecord) {
         let cell = |place: Option<usize>| {
             place
                 .and_then(|place| record.get(place))

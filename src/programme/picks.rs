@@ -146,7 +146,8 @@ impl Programme {
         Ok(verification::read(sheet, &is_in)?)
     }
 
-    /// Keeps results of a verification in the trail; `sheet` is the file they came from, with
+    /// Keeps results of a verification in the trail, those left out that say what is known
+    /// already; `sheet` is the file they came from, with
     /// the SHA-256 of its bytes.
     ///
     /// # Errors
@@ -160,7 +161,7 @@ impl Programme {
         sheet: Option<(&str, &str)>,
     ) -> Result<Pick, Error> {
         let (name, sha256) = sheet.unwrap_or_default();
-        let entered = PickVerified {
+        let mut entered = PickVerified {
             pick: number,
             results,
             sheet: name.to_owned(),
@@ -170,6 +171,16 @@ impl Programme {
             let pick = find(picks::fold(links).0, number)?;
             if entered.results.is_empty() {
                 return Err(Error::undecided("there is no result to enter"));
+            }
+            // A sheet that grows is entered again and again; what is known is not said twice.
+            let known: Vec<&Verified> = pick.results.iter().flatten().map(|(_, it)| it).collect();
+            entered
+                .results
+                .retain(|verified| !known.contains(&verified));
+            if entered.results.is_empty() {
+                return Err(Error::undecided(
+                    "all of these results were entered already",
+                ));
             }
             for verified in &entered.results {
                 super::trail::writable("the note", &verified.note, true)?;

@@ -2,6 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
+use super::lists::Names;
 use super::{Error, Programme, hashes};
 use crate::analysis::{Assessed, row_score};
 use crate::model::decisions::DrawSeen;
@@ -11,6 +12,7 @@ use crate::model::{DrawRecord, Progress, RuleSet};
 use crate::report::two_decimals;
 use crate::rules::cards;
 use crate::store::columns;
+use crate::store::draws::Reader;
 
 /// What became of a draw since somebody decided something about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -67,6 +69,24 @@ impl Programme {
                     is_changed: now.content_sha256 != then.content_sha256,
                     is_rejudged: (&now.verdict, &now.broken) != (&then.verdict, &then.broken),
                 })
+            })
+            .collect()
+    }
+
+    /// The full records of these stored rows, also of such that do not count any more, in the
+    /// order asked for. Their places of point and technician are not those of any list.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn records_ever(&self, records: &[u32]) -> Result<Vec<DrawRecord>, Error> {
+        let names = Names::by_number(self)?;
+        let mut reader = self.sql(Reader::by_number(self.store.connection()))?;
+        records
+            .iter()
+            .map(|record| {
+                let mut draw = self.sql(reader.record(*record))?;
+                names.fill(self, &mut draw)?;
+                Ok(draw)
             })
             .collect()
     }

@@ -51,6 +51,13 @@ impl Programme {
         let last = self.sql(store::trail::last(transaction))?;
         let link = Link::after(last.as_ref(), self.now(), who, decision)
             .map_err(|error| Error::Output(error.into()))?;
+        // What can't be read back would be lost for good.
+        if link.decision::<D>().is_none() {
+            return Err(Error::undecided(format!(
+                "{}: the decision can't be kept; nothing was changed",
+                D::KIND
+            )));
+        }
         self.sql(store::trail::append(transaction, &link))?;
         Ok(link.number)
     }

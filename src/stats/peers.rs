@@ -3,7 +3,7 @@
 //! A unit of n trials with e events expected at the rates of its peers has events by the
 //! beta-binomial law of mean e/n. Its spread is what the peers' own counts show beyond chance
 //! (moments, as J. C. Kleinman, Journal of the American Statistical Association 68 (1973)
-//! 46–54), widened for their being few, and never less than [`LEAST_VARIATION`]: units that
+//! 46–54), whether it comes from themselves or from the places they go to, widened for their being few, and never less than [`LEAST_VARIATION`]: units that
 //! all look alike may still differ. What is expected is known from the peers' events only, so
 //! its own uncertainty, 1/(events + ½) in relative variance, is added.
 //!
@@ -31,20 +31,44 @@ pub struct Unit {
 }
 
 impl Unit {
-    /// The squared distance of events from their expectation, by its binomial variance.
-    fn distance(&self) -> f64 {
-        let mean = self.mean();
-        let variance = self.trials as f64 * mean * (1.0 - mean);
-        (self.events as f64 - self.expected).powi(2) / variance
-    }
-
     /// The expected share, kept off 0 and 1.
     fn mean(&self) -> f64 {
         (self.expected / self.trials as f64).clamp(1e-12, 1.0 - 1e-12)
     }
+}
 
-    fn counts(&self) -> bool {
-        self.trials > 0
+/// Sums over units from which one can be taken away again.
+#[derive(Clone, Copy, Default)]
+struct Sums {
+    units: f64,
+    trials: f64,
+    events: f64,
+    /// Sum of events² / trials.
+    squares: f64,
+}
+
+impl Sums {
+    fn with(self, unit: &Unit, sign: f64) -> Sums {
+        let (n, x) = (unit.trials as f64, unit.events as f64);
+        Sums {
+            units: self.units + sign,
+            trials: self.trials + sign * n,
+            events: self.events + sign * x,
+            squares: self.squares + sign * x * x / n,
+        }
+    }
+
+    /// The correlation of two trials of one unit beyond chance, 0 at least.
+    fn correlation(&self) -> f64 {
+        let share = self.events / self.trials;
+        let chance = share * (1.0 - share);
+        let pairs = self.trials - self.units;
+        if chance <= 0.0 || pairs <= 0.0 {
+            return 0.0;
+        }
+        // Σ (x − n·p)²/n, which is (1 − p)·p for each unit by chance alone.
+        let distance = self.squares - 2.0 * share * self.events + share * share * self.trials;
+        ((distance / chance - self.units) / pairs).max(0.0)
     }
 }
 
@@ -52,33 +76,19 @@ impl Unit {
 /// where it has too few trials or too few peers.
 #[must_use]
 pub fn chances(units: &[Unit]) -> Vec<Option<f64>> {
-    let all = units.iter().filter(|unit| unit.counts());
-    let (mut peers, mut trials, mut events) = (0_usize, 0.0, 0.0);
-    let (mut distance, mut pairs) = (0.0, 0.0);
-    for unit in all {
-        peers += 1;
-        trials += unit.trials as f64;
-        events += unit.events as f64;
-        distance += unit.distance();
-        pairs += unit.trials as f64 - 1.0;
-    }
+    let counts = units.iter().filter(|unit| unit.trials > 0);
+    let all = counts.fold(Sums::default(), |sums, unit| sums.with(unit, 1.0));
     units
         .iter()
         .map(|unit| {
-            if unit.trials < LEAST_TRIALS || peers <= LEAST_PEERS {
+            if unit.trials < LEAST_TRIALS || (all.units as usize) <= LEAST_PEERS {
                 return None;
             }
-            let others = (peers - 1) as f64;
-            let left = pairs - (unit.trials as f64 - 1.0);
-            let over = distance - unit.distance() - others;
-            let seen = if left > 0.0 {
-                (over / left).max(0.0)
-            } else {
-                0.0
-            };
-            let known = events - unit.events as f64;
-            let unknown = trials - unit.trials as f64 - known;
-            let spread = spread(unit.mean(), seen * (1.0 + 10.0 / others), known, unknown);
+            let others = all.with(unit, -1.0);
+            let seen = others.correlation() * (1.0 + 10.0 / others.units);
+            let known = others.events.max(0.0);
+            let unknown = (others.trials - others.events).max(0.0);
+            let spread = spread(unit.mean(), seen, known, unknown);
             Some(at_least(unit.events, unit.trials, unit.mean(), spread))
         })
         .collect()

@@ -310,7 +310,19 @@ impl<'c> Reader<'c> {
     /// # Errors
     /// What SQLite says.
     pub fn new(connection: &'c Connection) -> rusqlite::Result<Self> {
-        let facts = facts(connection)?;
+        Self::of(connection, &facts(connection)?)
+    }
+
+    /// Prepares to read rows that may not count any more: for the places of point and
+    /// technician stand their numbers, less one.
+    ///
+    /// # Errors
+    /// What SQLite says.
+    pub fn by_number(connection: &'c Connection) -> rusqlite::Result<Self> {
+        Self::of(connection, FACTS)
+    }
+
+    fn of(connection: &'c Connection, facts: &str) -> rusqlite::Result<Self> {
         Ok(Reader {
             facts: connection.prepare(&format!("SELECT {facts} FROM draws WHERE record = ?"))?,
             full: connection.prepare(&format!(

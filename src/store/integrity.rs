@@ -29,16 +29,25 @@ pub fn schema(connection: &Connection) -> rusqlite::Result<BTreeMap<Named, Strin
         .collect()
 }
 
-/// What SQLite finds wrong with pages, tables and references; empty if nothing.
+/// What SQLite finds wrong with pages and tables; empty if nothing.
 ///
 /// # Errors
 /// What SQLite says.
-pub fn check(connection: &Connection) -> rusqlite::Result<Vec<String>> {
+pub fn pages(connection: &Connection) -> rusqlite::Result<Vec<String>> {
     let mut wrong: Vec<String> = connection
         .prepare("PRAGMA integrity_check(20)")?
         .query_map([], |row| row.get(0))?
         .collect::<rusqlite::Result<_>>()?;
     wrong.retain(|line| line != "ok");
+    Ok(wrong)
+}
+
+/// Rows that refer to what is not there; empty if there is none.
+///
+/// # Errors
+/// What SQLite says.
+pub fn references(connection: &Connection) -> rusqlite::Result<Vec<String>> {
+    let mut wrong = Vec::new();
     let mut statement = connection.prepare("PRAGMA foreign_key_check")?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {

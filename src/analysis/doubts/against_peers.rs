@@ -6,7 +6,7 @@ use super::{About, Comparison, Evidence};
 use crate::stats::peers::{self, Unit};
 
 /// So many trials of the whole stand behind the rate at one place: a place that others hardly
-/// know has the rate of all places.
+/// know has the rate of all places, and none has less.
 const WEIGHT_OF_ALL: f64 = 20.0;
 
 /// What was counted: trials and events of each unit at each place.
@@ -28,13 +28,13 @@ impl Counting {
         }
     }
 
-    /// Every unit against the others; those with too few trials, or too few others, are
-    /// counted in the second number.
+    /// Every unit against the others; those with too few trials, or too few others, stand in
+    /// the second list.
     pub fn compared(
         mut self,
         about: impl Fn(u32) -> About,
         column: Option<&'static str>,
-    ) -> (Vec<Comparison>, u64) {
+    ) -> (Vec<Comparison>, Vec<u32>) {
         let mut counts: Vec<_> = self.counts.into_iter().collect();
         counts.sort_unstable_by_key(|(key, _)| *key);
         let mut places: FxHashMap<u32, (u64, u64)> = FxHashMap::default();
@@ -56,7 +56,9 @@ impl Counting {
                 .map(|((_, place), (n, x))| {
                     let at = places[place];
                     let others = ((at.0 - n) as f64, (at.1 - x) as f64);
-                    *n as f64 * (others.1 + WEIGHT_OF_ALL * rate) / (others.0 + WEIGHT_OF_ALL)
+                    let there = (others.1 + WEIGHT_OF_ALL * rate) / (others.0 + WEIGHT_OF_ALL);
+                    // A place where nothing was ever seen is no proof that nothing can be.
+                    *n as f64 * there.max(rate)
                 })
                 .sum();
             units.push((
@@ -69,11 +71,11 @@ impl Counting {
             ));
         }
         let only: Vec<Unit> = units.iter().map(|(_, unit)| *unit).collect();
-        let mut silent = 0;
+        let mut silent = Vec::new();
         let mut comparisons = Vec::new();
         for ((name, unit), chance) in units.iter().zip(peers::chances(&only)) {
             let Some(chance) = chance else {
-                silent += 1;
+                silent.push(*name);
                 continue;
             };
             let mut evidence = self.seen.remove(name).unwrap_or_default();

@@ -8,14 +8,14 @@ use super::seen::{
 use super::{About, Evidence, Looked, Signal};
 use crate::model::phrase::exact;
 
-/// What is measured anew at every draw. The insertion mark of the tube is agreed and stays.
-const MEASURES: [Measure; 6] = [
-    MACHINE_HOURS,
-    OIL_HOURS,
-    OIL_TEMP_C,
-    FLUSHED_ML,
-    STOPPED_MIN,
-    FILL_PCT,
+/// What is measured anew at every draw; counters that stand still together count as one. The
+/// insertion mark of the tube is agreed and stays.
+const MEASURES: [&[Measure]; 5] = [
+    &[MACHINE_HOURS, OIL_HOURS],
+    &[OIL_TEMP_C],
+    &[FLUSHED_ML],
+    &[STOPPED_MIN],
+    &[FILL_PCT],
 ];
 /// So many equal values are a repetition.
 const EQUAL: usize = 3;
@@ -25,10 +25,10 @@ const NEXT_VISIT_S: i64 = 12 * 3600;
 pub const CARD: Card = Card {
     id: "carried-forward",
     title: "Values carried forward from the draw before",
-    looks_at: "Draws of which at least three of machine_hours, oil_hours, oil_temp_c, flushed_ml, \
-               stopped_min and fill_pct are written to the last digit as on the previous draw of \
-               the compartment, at least 12 hours earlier. Only draws on which three or more of \
-               these are written both times are counted.",
+    looks_at: "Draws of which at least three of counters (machine_hours and oil_hours together), \
+               oil_temp_c, flushed_ml, stopped_min and fill_pct are written to the last digit as on \
+               the previous draw of the compartment, at least 12 hours earlier. Only draws on which \
+               three or more of these are written both times are counted.",
     counts: "draws repeat three or more values of the draw before",
     chance: "A technician against all others, place by place (compartments). Assumes that \
              technicians differ in how often values repeat by the spread seen among them, and at \
@@ -65,12 +65,17 @@ impl Signal for CarriedForward {
             if draw.second_fill || draw.drawn_at - before.drawn_at < NEXT_VISIT_S {
                 continue;
             }
-            let both = MEASURES
-                .iter()
-                .filter_map(|measure| (measure.of)(draw).get().zip((measure.of)(before).get()));
-            let (written, equal) = both.fold((0, 0), |(written, equal), (now, then)| {
-                (written + 1, equal + usize::from(now == then))
-            });
+            let (mut written, mut equal) = (0, 0);
+            for together in MEASURES {
+                let mut both = together
+                    .iter()
+                    .filter_map(|measure| (measure.of)(draw).get().zip((measure.of)(before).get()))
+                    .peekable();
+                if both.peek().is_some() {
+                    written += 1;
+                    equal += usize::from(both.all(|(now, then)| now == then));
+                }
+            }
             if written >= EQUAL {
                 let seen = Evidence {
                     row,
@@ -95,6 +100,8 @@ impl Signal for CarriedForward {
         );
         let equal: Vec<String> = MEASURES
             .iter()
+            .copied()
+            .flatten()
             .filter_map(|measure| {
                 let value = (measure.of)(draw).get()?;
                 (Some(value) == (measure.of)(before).get())

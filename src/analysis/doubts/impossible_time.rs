@@ -9,6 +9,10 @@ use super::{About, Evidence, Looked, Signal};
 const TWO_MACHINES_S: i64 = 120;
 /// Nobody draws at two sites within this time.
 const TWO_SITES_S: i64 = 900;
+/// Steps in minutes to which people round times, the coarsest first.
+const STEPS_MIN: [i64; 5] = [60, 30, 15, 10, 5];
+/// So many in a hundred times on a step are a habit of rounding.
+const ROUNDED_PCT: usize = 80;
 /// Draws further apart are of different rounds.
 const ROUND_S: i64 = 12 * 3600;
 
@@ -17,13 +21,15 @@ pub const CARD: Card = Card {
     title: "At two machines within impossible time",
     looks_at: "Draws of one technician that follow one another within 12 hours at different \
                machines: less than 2 minutes apart at one site, or less than 15 minutes apart at \
-               two. Points of one machine or one compartment may be drawn at once.",
+               two. Points of one machine or one compartment may be drawn at once. Times that a \
+               technician nearly always rounds (to 5 minutes, a quarter, an hour) are taken to be \
+               as far apart as rounding allows.",
     counts: "draws follow one at another machine sooner than anyone can be there",
     chance: "A technician against all others, site by site: where a whole site writes one time for \
              a round, it is nobody's doubt. Assumes that technicians differ by the spread seen \
              among them, and at least by half of what is usual.",
     explanations: &[
-        "one time was written for the whole round, or times were rounded to the hour",
+        "one time was written for the whole round",
         "two people work under one name",
         "the clock of a device was wrong, or a zone was mistaken",
         "machines stand side by side and have taps on one panel",
@@ -46,6 +52,7 @@ impl Signal for ImpossibleTime {
     fn look(&self, ground: &Ground<'_>) -> Looked {
         let mut counting = Counting::default();
         for (technician, rows) in ground.each_technician() {
+            let rounded_s = rounded_s(ground, rows);
             for pair in rows.windows(2) {
                 let (before, row) = (pair[0], pair[1]);
                 let apart = ground.draw(row).drawn_at - ground.draw(before).drawn_at;
@@ -64,7 +71,11 @@ impl Signal for ImpossibleTime {
                     row,
                     other: Some(before),
                 };
-                counting.trial(technician, site, (apart < least).then_some(seen));
+                counting.trial(
+                    technician,
+                    site,
+                    (apart + rounded_s < least).then_some(seen),
+                );
             }
         }
         let mut looked = Looked::default();
@@ -95,4 +106,16 @@ impl Signal for ImpossibleTime {
             point(before)
         )
     }
+}
+
+/// How much further apart than written two times may be, in seconds: short of one step of the
+/// technician's rounding. Minutes are those of the zone's clock; all zones of today are off by
+/// whole quarters.
+fn rounded_s(ground: &Ground<'_>, rows: &[u32]) -> i64 {
+    let on = |step: i64| {
+        let minute = |row: &&u32| ground.draw(**row).drawn_at.div_euclid(60) % step == 0;
+        100 * rows.iter().filter(minute).count() >= ROUNDED_PCT * rows.len()
+    };
+    let step = STEPS_MIN.into_iter().find(|step| on(*step));
+    step.map_or(0, |step| step * 60 - 1)
 }

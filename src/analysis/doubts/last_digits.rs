@@ -57,7 +57,9 @@ impl Signal for LastDigits {
     fn look(&self, ground: &Ground<'_>) -> Looked {
         let mut looked = Looked::default();
         for measure in MEASURES {
-            looked.add(look(ground, measure));
+            let (comparisons, silent) = look(ground, measure);
+            looked.comparisons.extend(comparisons);
+            looked.silent += silent;
         }
         looked
     }

@@ -68,9 +68,9 @@ pub struct Looked {
 }
 
 impl Looked {
-    fn add(&mut self, (comparisons, silent): (Vec<Comparison>, u64)) {
+    fn add(&mut self, (comparisons, silent): (Vec<Comparison>, Vec<u32>)) {
         self.comparisons.extend(comparisons);
-        self.silent += silent;
+        self.silent += silent.len() as u64;
     }
 }
 

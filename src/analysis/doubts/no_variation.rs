@@ -16,9 +16,11 @@ pub const CARD: Card = Card {
                writes the very value that he or she wrote last, at another point. Always 500 mL or \
                always 80 % repeats nearly every time; honest rounding repeats now and then.",
     counts: "values are the one the technician wrote before, at another point",
-    chance: "A technician against all others, kind by kind of point. Assumes that technicians \
-             round in ways of their own by the spread seen among them, and at least by half of \
-             what is usual; where half a crew fills by the same jug, nobody stands out.",
+    chance: "A technician against all others, site by site and kind by kind of point, with their \
+             values rounded as coarsely as the technician rounds (at most to an eighth of the usual \
+             value). Assumes that people vary in ways of their own by the spread seen among them, \
+             and at least by half of what is usual; where half a crew fills by the same jug, nobody \
+             stands out.",
     explanations: &[
         "bottles have a mark at that level, or a sight glass is marked in large steps",
         "the same jug or pump stroke is used for every flush",
@@ -43,32 +45,20 @@ impl Signal for NoVariation {
     fn look(&self, ground: &Ground<'_>) -> Looked {
         let mut looked = Looked::default();
         for measure in MEASURES {
-            let mut counting = Counting::default();
-            for (technician, rows) in ground.each_technician() {
-                let written = rows
-                    .iter()
-                    .filter_map(|row| Some((*row, (measure.of)(ground.draw(*row)).get()?)));
-                let mut last: Option<(u32, f64)> = None;
-                for (row, value) in written {
-                    let draw = ground.draw(row);
-                    if let Some((before, repeated)) = last
-                        && ground.draw(before).point != draw.point
-                    {
-                        let kind = ground.assessed.points[draw.point as usize].kind;
-                        let seen = Evidence {
-                            row,
-                            other: Some(before),
-                        };
-                        counting.trial(
-                            technician,
-                            u32::from(kind.index()),
-                            (value == repeated).then_some(seen),
-                        );
-                    }
-                    last = Some((row, value));
+            let people: Vec<Own> = ground
+                .each_technician()
+                .map(|(_, rows)| Own::of(ground, rows, measure))
+                .collect();
+            for step in STEPS {
+                if people.iter().any(|own| own.step == step) {
+                    // Each technician is compared once, with others rounded as he or she rounds.
+                    let own = |place: u32| people[place as usize].step == step;
+                    let (mut comparisons, mut silent) = alike(ground, &people, step, measure.name);
+                    comparisons.retain(|it| matches!(it.about, About::Technician(it) if own(it)));
+                    silent.retain(|place| own(*place));
+                    looked.add((comparisons, silent));
                 }
             }
-            looked.add(counting.compared(About::Technician, Some(measure.name)));
         }
         looked
     }
@@ -88,4 +78,85 @@ impl Signal for NoVariation {
             point(seen.other.unwrap_or(seen.row))
         )
     }
+}
+
+/// Rounding, as a part of the technician's middle value. Coarser rounding counts as the last.
+const STEPS: [f64; 5] = [0.0, 0.02, 0.05, 0.08, 0.125];
+/// Steps that people round to, the coarsest first.
+const ROUND: [f64; 8] = [100.0, 50.0, 25.0, 20.0, 10.0, 5.0, 2.0, 1.0];
+/// So many in a hundred values on a step are a habit of rounding.
+const ROUNDED_PCT: usize = 80;
+
+/// What one technician wrote in a column, in the order of time.
+struct Own {
+    values: Vec<(u32, f64)>,
+    middle: f64,
+    /// One of [`STEPS`].
+    step: f64,
+}
+
+impl Own {
+    fn of(ground: &Ground<'_>, rows: &[u32], measure: Measure) -> Self {
+        let value = |row: &u32| Some((*row, (measure.of)(ground.draw(*row)).get()?));
+        let values: Vec<(u32, f64)> = rows.iter().filter_map(value).collect();
+        let mut sorted: Vec<f64> = values.iter().map(|(_, value)| value.abs()).collect();
+        sorted.sort_unstable_by(f64::total_cmp);
+        let middle = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
+        let most = STEPS[STEPS.len() - 1];
+        let on = |step: f64| {
+            let whole = |(_, value): &&(u32, f64)| value % step == 0.0;
+            100 * values.iter().filter(whole).count() >= ROUNDED_PCT * values.len()
+        };
+        let round = ROUND
+            .into_iter()
+            .find(|step| *step <= most * middle && on(*step));
+        let part = round.map_or(0.0, |round| round / middle);
+        let step = STEPS.into_iter().find(|step| *step >= part).unwrap_or(most);
+        Own {
+            values,
+            middle,
+            step,
+        }
+    }
+}
+
+/// Everyone's repetitions, with values rounded to this part of the middle value.
+fn alike(
+    ground: &Ground<'_>,
+    people: &[Own],
+    step: f64,
+    column: &'static str,
+) -> (Vec<super::Comparison>, Vec<u32>) {
+    let mut counting = Counting::default();
+    for (technician, own) in (0..).zip(people) {
+        // Who rounds so coarsely anyway is left alone.
+        let width = if own.step >= step {
+            0.0
+        } else {
+            step * own.middle
+        };
+        let rounded = |value: f64| {
+            if width > 0.0 {
+                (value / width).round()
+            } else {
+                value
+            }
+        };
+        for pair in own.values.windows(2) {
+            let ((before, first), (row, second)) = (pair[0], pair[1]);
+            let point = ground.draw(row).point;
+            if ground.draw(before).point == point {
+                continue;
+            }
+            let kind = ground.assessed.points[point as usize].kind;
+            let place = ground.site_of(row) * 4 + u32::from(kind.index());
+            let seen = Evidence {
+                row,
+                other: Some(before),
+            };
+            let repeats = rounded(first) == rounded(second);
+            counting.trial(technician, place, repeats.then_some(seen));
+        }
+    }
+    counting.compared(About::Technician, Some(column))
 }

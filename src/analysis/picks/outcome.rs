@@ -5,9 +5,9 @@
 //! hypergeometric one for the draws of the population. What could not be verified is shown
 //! both ways, left out and counted as error: the truth lies between.
 
-use super::Pick;
+use super::{Pick, allot};
 use crate::model::Verdict;
-use crate::model::decisions::pick::Outcome as Result;
+use crate::model::decisions::pick::{Outcome as Result, Stratum};
 use crate::stats::kappa::{Kappa, Weights, agreement_on, kappa};
 use crate::stats::{discovery, exact};
 
@@ -105,7 +105,7 @@ pub fn outcome(pick: &Pick, confidence: f64) -> Outcome {
         }
         parts.push(part);
     }
-    let in_proportion = drawn.at_least == 0 || drawn.strata.len() == 1;
+    let in_proportion = is_in_proportion(&drawn.strata);
     let bounds = |checked, errors| {
         in_proportion.then(|| bounds(drawn.population, checked, errors, confidence))
     };
@@ -128,6 +128,13 @@ pub fn outcome(pick: &Pick, confidence: f64) -> Outcome {
         kappa: kappa(&table, Weights::Equal),
         agreement_on: [agreement_on(&table, 0), agreement_on(&table, 1)],
     }
+}
+
+/// Whether the parts were picked as they would have been without `--at-least`.
+fn is_in_proportion(strata: &[Stratum]) -> bool {
+    let draws: Vec<u64> = strata.iter().map(|stratum| stratum.draws).collect();
+    let picked: Vec<u64> = strata.iter().map(|stratum| stratum.picked).collect();
+    allot(&draws, picked.iter().sum(), 0) == picked
 }
 
 fn bounds(population: u64, checked: u64, errors: u64, confidence: f64) -> Bounds {

@@ -2,9 +2,12 @@
 //! all come from here.
 
 mod calc;
+mod check;
 mod choices;
+mod finding;
 mod ledger;
 mod maps;
+mod pick;
 mod read_as;
 mod rules;
 mod trail;
@@ -15,9 +18,12 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
+pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
+pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 pub use trail::TrailArgs;
@@ -238,6 +244,24 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
+    /// A random sample of draws to verify, which anyone can draw again
+    ///
+    /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
+    /// says how. The pick is kept in the trail with its rule, and its verification gives exact
+    /// bounds on the share of records that are wrong.
+    #[command(after_help = "\
+Examples:
+  fairdraw pick --plan discovery --share 5%
+  fairdraw pick --plan estimation --within 5% --expected 20% --where 'from:2026-01'
+  fairdraw pick --plan fixed --draws 60 --by technician --at-least 1 --seed spring-audit
+  fairdraw pick show 1 --format csv > verify.csv")]
+    Pick(Box<PickArgs>),
+
+    /// Audit findings: raised, answered, closed, withdrawn
+    ///
+    /// A finding keeps the draws that speak for it as they stood when it was raised.
+    /// docs/findings.md tells its life.
+    Finding(FindingArgs),
     /// What was taken in, batch by batch, and how to take it back: the ledger
     #[command(after_help = "\
 Examples:
@@ -260,11 +284,13 @@ Examples:
 
     /// Checks that the programme file is sound
     ///
-    /// Prints every fault it finds, and nothing if there is none.
+    /// Prints every fault it finds, and nothing if there is none: of pages and tables, of the
+    /// trail and the rows it answers for, of the verdicts.
     #[command(after_help = "\
-Example:
-  fairdraw check -p north.db")]
-    Check(FormatArgs),
+Examples:
+  fairdraw check -p north.db
+  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08")]
+    Check(CheckArgs),
 
     /// Prints the completions of a shell
     #[command(after_help = "\

@@ -9,7 +9,7 @@ use crate::model::trail::Decided;
 
 /// How the size of a pick was settled. Parts of one are decimal texts such as `0.05`.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "plan", rename_all = "lowercase")]
+#[serde(tag = "kind", rename_all = "lowercase")]
 pub enum Plan {
     /// Large enough to meet a bad record, with this confidence, if this share is bad.
     Discovery {
@@ -100,7 +100,6 @@ pub struct PickDrawn {
     /// Its number, counting from 1.
     pub pick: u32,
     /// How its size was settled.
-    #[serde(flatten)]
     pub plan: Plan,
     /// The seed by which draws are ranked.
     pub seed: String,

@@ -34,10 +34,14 @@ impl Programme {
     pub fn check_against(&self, head: Option<&str>) -> Result<Vec<String>, Error> {
         let _reading = self.store.begin_reading()?;
         let connection = self.store.connection();
-        let mut wrong = self.sql(integrity::check(connection))?;
+        let mut wrong = self.sql(integrity::pages(connection))?;
         if !wrong.is_empty() {
             // What the tables hold says nothing where their pages are broken.
             return Ok(wrong);
+        }
+        match self.sql(integrity::references(connection)) {
+            Ok(found) => wrong.extend(found),
+            Err(error) => wrong.push(error.to_string()),
         }
         type Look = fn(&Programme, &mut Vec<String>) -> Result<(), Error>;
         let looks: [Look; 7] = [

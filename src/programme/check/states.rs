@@ -4,7 +4,6 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{Error, Programme, first_few};
 use crate::model::decisions::BatchTakenBack;
-use crate::programme::lists::Names;
 use crate::store::draws::{self, State};
 
 /// Names draws that were put aside by nothing, and such that stand beside their successor.
@@ -71,17 +70,12 @@ pub(super) fn check(programme: &Programme, wrong: &mut Vec<String>) -> Result<()
 
 /// The first few draws by identity and row.
 pub(super) fn names(programme: &Programme, records: &[u32]) -> Result<String, Error> {
-    let names = Names::by_number(programme)?;
-    let mut reader = programme.sql(draws::Reader::new(programme.store.connection()))?;
-    let mut told = Vec::new();
-    for (place, record) in records.iter().enumerate() {
-        if place >= super::TOLD {
-            told.push(String::new());
-            continue;
-        }
-        let mut draw = programme.sql(reader.record(*record))?;
-        names.fill(programme, &mut draw)?;
-        told.push(format!("{} (row {record})", draw.identity()));
-    }
+    let few: Vec<u32> = records.iter().take(super::TOLD).copied().collect();
+    let draws = programme.records_ever(&few)?;
+    let mut told: Vec<String> = draws
+        .iter()
+        .map(|draw| format!("{} (row {})", draw.identity(), draw.facts.record))
+        .collect();
+    told.resize(records.len(), String::new());
     Ok(first_few(&told))
 }
