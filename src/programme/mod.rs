@@ -23,6 +23,7 @@ mod picks;
 mod pipeline;
 pub mod plans;
 mod preview;
+mod propose;
 mod refused;
 mod refused_sheets;
 mod report;
