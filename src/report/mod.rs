@@ -8,8 +8,6 @@ pub mod attribution;
 pub mod audit;
 pub mod coverage_rows;
 mod csv;
-pub mod doubt_rows;
-pub mod finding_rows;
 pub mod document;
 pub mod doubt_rows;
 pub mod finding_rows;
