@@ -40,7 +40,7 @@ impl Sheet {
     /// # Errors
     /// The file can't be read, or nothing of it.
     pub fn open(path: &Path, kind: SheetKind, read_as: &ReadAs) -> Result<Opened, Error> {
-        let wanted = Wanted::new(kind.columns().iter().map(|column| column.name));
+        let wanted = Wanted::of(kind);
         let mut table = Table::open(path, read_as, &wanted)?;
         if table.names().is_empty()
             && let Next::Refused(refusal) = table.next_row()?

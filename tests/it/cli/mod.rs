@@ -7,6 +7,7 @@ mod demo;
 mod import;
 mod killed;
 mod pipes;
+mod read_as;
 mod rules;
 pub mod runner;
 mod terminal;
