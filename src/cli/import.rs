@@ -29,7 +29,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
         map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
-        ..ImportRequest::default()
+        read_as: (&args.read_as).into(),
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;

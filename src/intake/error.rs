@@ -31,10 +31,58 @@ pub enum Error {
         /// The file as it was named.
         sheet: PathBuf,
     },
-    /// A spreadsheet's own format.
-    #[error("{} is a workbook, not CSV; save the sheet as CSV in UTF-8 and import that", sheet.display())]
-    Workbook {
+    /// A workbook with a password.
+    #[error(
+        "{} is locked with a password; remove the password in the spreadsheet, or save the sheet as CSV, and import that",
+        sheet.display()
+    )]
+    Locked {
         /// The file as it was named.
         sheet: PathBuf,
+    },
+    /// A workbook that can't be read.
+    #[error(
+        "the workbook {} is damaged ({reason}); open it in a spreadsheet, save it anew and import that",
+        sheet.display()
+    )]
+    Damaged {
+        /// The file as it was named.
+        sheet: PathBuf,
+        /// What its reader says.
+        reason: String,
+    },
+    /// A workbook that unpacks to more than sheets do.
+    #[error(
+        "the workbook {} is not read: {reason}, which no sheet of draws does; save the sheet as CSV and import that",
+        sheet.display()
+    )]
+    TooLarge {
+        /// The file as it was named.
+        sheet: PathBuf,
+        /// Which part of it.
+        reason: String,
+    },
+    /// A ZIP file with something else in it.
+    #[error(
+        "{} is a ZIP file, but no workbook; unpack it and import the sheets in it",
+        sheet.display()
+    )]
+    NoWorkbook {
+        /// The file as it was named.
+        sheet: PathBuf,
+    },
+    /// A workbook without the sheet that was named.
+    #[error(
+        "the workbook {} has no sheet {wanted}; its sheets are: {}",
+        sheet.display(),
+        names.join(", ")
+    )]
+    NoSuchSheet {
+        /// The file as it was named.
+        sheet: PathBuf,
+        /// The sheet as it was named.
+        wanted: String,
+        /// The sheets there are.
+        names: Vec<String>,
     },
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::Error;
 use super::columns::SheetKind;
 use super::maps::ColumnMap;
+use super::table::{self, ReadAs, SheetChoice};
 
 /// A sheet that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,18 +16,63 @@ pub struct Found {
     pub kind: SheetKind,
     /// The place of its entry in the column map, if it has one.
     pub entry: Option<usize>,
+    /// The sheet of a workbook, where its name says what it holds.
+    pub sheet: Option<String>,
+    /// Further sheets of that workbook whose names say nothing; they are not taken. With the
+    /// first sheet found in it, so that this is told once.
+    pub others: Vec<String>,
 }
+
+impl Found {
+    fn file(path: &Path, kind: SheetKind) -> Self {
+        Found {
+            path: path.to_owned(),
+            kind,
+            entry: None,
+            sheet: None,
+            others: Vec::new(),
+        }
+    }
+
+    /// The file as it was named, with the sheet of a workbook.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match &self.sheet {
+            None => self.path.to_string_lossy().into_owned(),
+            Some(sheet) => format!("{}, sheet {sheet}", self.path.to_string_lossy()),
+        }
+    }
+
+    /// How it is to be read: as the user says, and the sheet that was found.
+    #[must_use]
+    pub fn read_as(&self, said: &ReadAs) -> ReadAs {
+        let found = self.sheet.clone().map(SheetChoice::Name);
+        ReadAs {
+            sheet: found.or_else(|| said.sheet.clone()),
+            ..said.clone()
+        }
+    }
+}
+
+/// What files in a folder may end with to be looked at.
+const ENDINGS: [&str; 10] = [
+    "csv", "tsv", "tab", "txt", "gz", "xlsx", "xlsm", "xlsb", "xls", "ods",
+];
+/// Those of workbooks, whose sheets may say what they hold where the file's name does not.
+const WORKBOOKS: [&str; 5] = ["xlsx", "xlsm", "xlsb", "xls", "ods"];
 
 /// The sheets that are meant by these files and folders, in the order in which they are
 /// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
-/// all CSV files are meant whose names say what they hold, and whatever the column map names,
-/// in order of their names.
+/// all tables are meant whose names say what they hold or that the column map names, in order
+/// of their names. Of a workbook
+/// all sheets are meant whose names say so, where neither `kind` nor a sheet is named.
 ///
 /// # Errors
 /// A file or folder that can't be read, a folder without sheets, a name that says nothing.
 pub fn find(
     given: &[PathBuf],
     kind: Option<SheetKind>,
+    said: &ReadAs,
     map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
     let mut found = Vec::new();
@@ -36,74 +82,115 @@ pub fn find(
             source,
         };
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
-            found.extend(in_folder(path, map)?);
-            continue;
+            found.extend(in_folder(path, said, map)?);
+        } else {
+            match by_map(path, kind, map) {
+                mapped if mapped.is_empty() => found.extend(in_file(path, kind, said)?),
+                mapped => found.extend(mapped),
+            }
         }
-        let meant = meant(path, kind, kind_of(path), map);
-        if meant.is_empty() {
-            return Err(Error::UnknownKind {
-                sheet: path.clone(),
-            });
-        }
-        found.extend(meant);
     }
     found.sort_by_key(|found| found.kind);
     Ok(found)
 }
 
-/// What a file is taken for: what the user says goes before the names of files in the map, and
-/// those before what the name says by itself.
-fn meant(
-    path: &Path,
-    said: Option<SheetKind>,
-    named: Option<SheetKind>,
-    map: Option<&ColumnMap>,
-) -> Vec<Found> {
-    let found = |kind, entry| Found {
-        path: path.to_owned(),
-        kind,
-        entry,
+/// What the entries of a column map make of a file: those that name it, else what is for any
+/// file of its kind.
+fn by_map(path: &Path, said: Option<SheetKind>, map: Option<&ColumnMap>) -> Vec<Found> {
+    let Some(map) = map else {
+        return Vec::new();
     };
-    if let Some(map) = map {
-        let mut entries = match said {
+    let mut entries = map.entries_for(path, said);
+    if entries.is_empty() && said.is_none() {
+        entries = match kind_of(path) {
             Some(kind) => map.entries_for(path, Some(kind)),
-            None => map.entries_for(path, None),
+            None => map.only_entry().into_iter().collect(),
         };
-        if entries.is_empty() && said.is_none() {
-            entries = match named {
-                Some(kind) => map.entries_for(path, Some(kind)),
-                None => map.only_entry().into_iter().collect(),
-            };
-        }
-        if !entries.is_empty() {
-            let of = |entry: usize| found(map.sheets[entry].kind, Some(entry));
-            return entries.into_iter().map(of).collect();
-        }
     }
-    said.or(named)
-        .map(|kind| found(kind, None))
-        .into_iter()
-        .collect()
+    let found = entries.into_iter().map(|entry| Found {
+        entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
+        ..Found::file(path, map.sheets[entry].kind)
+    });
+    found.collect()
 }
 
-fn in_folder(folder: &Path, map: Option<&ColumnMap>) -> Result<Vec<Found>, Error> {
+/// The sheets of one file.
+fn in_file(path: &Path, kind: Option<SheetKind>, said: &ReadAs) -> Result<Vec<Found>, Error> {
+    if let Some(kind) = kind {
+        return Ok(vec![Found::file(path, kind)]);
+    }
+    if let Some(choice) = &said.sheet {
+        let of_sheet = match choice {
+            SheetChoice::Name(name) => kind_of_name(name),
+            SheetChoice::Number(_) => None,
+        };
+        if let Some(kind) = of_sheet.or_else(|| kind_of(path)) {
+            return Ok(vec![Found::file(path, kind)]);
+        }
+    } else if is_regular(path) {
+        let sheets = table::sheet_names(path)?.unwrap_or_default();
+        let (kept, others): (Vec<String>, Vec<String>) = sheets
+            .into_iter()
+            .partition(|name| kind_of_name(name).is_some());
+        if !kept.is_empty() {
+            let mut others = Some(others);
+            let sheets = kept.into_iter().filter_map(|name| {
+                Some(Found {
+                    kind: kind_of_name(&name)?,
+                    sheet: Some(name),
+                    others: others.take().unwrap_or_default(),
+                    ..Found::file(path, SheetKind::Points)
+                })
+            });
+            return Ok(sheets.collect());
+        }
+    }
+    match kind_of(path) {
+        Some(kind) => Ok(vec![Found::file(path, kind)]),
+        None => Err(Error::UnknownKind {
+            sheet: path.to_owned(),
+        }),
+    }
+}
+
+/// Whether reading the file twice is possible; a pipe is only read when its turn comes.
+fn is_regular(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|found| found.is_file())
+}
+
+fn in_folder(folder: &Path, said: &ReadAs, map: Option<&ColumnMap>) -> Result<Vec<Found>, Error> {
     let unreadable = |source| Error::Unreadable {
         sheet: folder.to_owned(),
         source,
     };
-    let mut found = Vec::new();
+    let mut paths = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(unreadable)? {
-        let path = entry.map_err(unreadable)?.path();
-        let is_csv = path
+        paths.push(entry.map_err(unreadable)?.path());
+    }
+    paths.sort();
+    let mut found = Vec::new();
+    for path in paths {
+        let ending = path
             .extension()
-            .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
-        let named = kind_of(&path).filter(|_| is_csv);
-        let is_of_map = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
-        if (named.is_some() || is_of_map) && is_sheet(&path)? {
-            found.extend(meant(&path, None, named, map));
+            .map(|ending| ending.to_string_lossy().to_ascii_lowercase())
+            .unwrap_or_default();
+        let is_named = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
+        if !ENDINGS.contains(&ending.as_str()) && !is_named {
+            continue;
+        }
+        if is_named || kind_of(&path).is_some() {
+            if is_sheet(&path)? {
+                match by_map(&path, None, map) {
+                    mapped if mapped.is_empty() => found.extend(in_file(&path, None, said)?),
+                    mapped => found.extend(mapped),
+                }
+            }
+        } else if WORKBOOKS.contains(&ending.as_str()) && is_regular(&path) {
+            // Its name says nothing: if it can't be read either, it is none of ours.
+            found.extend(in_file(&path, None, said).unwrap_or_default());
         }
     }
-    found.sort_by(|one, other| one.path.cmp(&other.path));
     if found.is_empty() {
         return Err(Error::NoSheets {
             folder: folder.to_owned(),
@@ -129,10 +216,15 @@ fn is_sheet(path: &Path) -> Result<bool, Error> {
     )))
 }
 
-/// The kind that a file's name begins with: `draws.csv`, `Draws 2026.csv`, `draws_2.csv`.
+/// The kind that a file's name begins with: `draws.csv`, `Draws 2026.xlsx`, `draws_2.csv.gz`.
 /// A rejects sheet is none, although it may be called `draws.rejects.csv`.
 fn kind_of(path: &Path) -> Option<SheetKind> {
-    let name = path.file_name()?.to_str()?.to_ascii_lowercase();
+    kind_of_name(path.file_name()?.to_str()?)
+}
+
+/// The same of a file's or a sheet's name.
+fn kind_of_name(name: &str) -> Option<SheetKind> {
+    let name = name.trim().to_lowercase();
     if name.ends_with(".rejects.csv") {
         return None;
     }

@@ -8,7 +8,7 @@ use super::maps::SheetMap;
 use super::maps::apply::Mapping;
 use super::refusal::Refusal;
 use super::row::Raw;
-use super::table::{How, Next, ReadAs, SheetChoice, Table, Wanted};
+use super::table::{How, Next, ReadAs, Table, Wanted};
 
 /// A sheet whose header was read.
 pub struct Sheet {
@@ -174,12 +174,11 @@ impl Sheet {
 
 /// How the table is to be read: as the user says, else as the map does.
 fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
-    let mut read_as = read_as.clone();
-    if let (None, Some(sheet)) = (&read_as.sheet, &map.sheet) {
-        read_as.sheet = Some(SheetChoice::Name(sheet.clone()));
+    let header_row = read_as.header_row.or(map.header_row.map(u64::from));
+    ReadAs {
+        header_row,
+        ..read_as.clone()
     }
-    read_as.header_row = read_as.header_row.or(map.header_row.map(u64::from));
-    read_as
 }
 
 impl Header {

@@ -36,7 +36,7 @@ impl Programme {
         progress: &Progress,
     ) -> Result<ImportReport, Error> {
         let map = request.map.as_deref();
-        let found = intake::find(&request.sheets, request.kind, map)?;
+        let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
         let zone = request.zone.or(map.and_then(ColumnMap::zone_of_draws));
@@ -127,8 +127,13 @@ impl<'p> Work<'p> {
     }
 
     fn take(&mut self, place: usize, found: &Found) -> Result<(), Error> {
-        let name = found.path.to_string_lossy().into_owned();
-        let mut report = SheetReport::new(name, found.kind);
+        let mut report = SheetReport::new(found.name(), found.kind);
+        if !found.others.is_empty() {
+            report.remarks.push(format!(
+                "other sheets of the workbook, whose names say nothing, were not taken: {}",
+                found.others.join(", ")
+            ));
+        }
         let map = self.map.clone();
         let map = map.as_deref();
         if map.is_some() && found.entry.is_none() {
@@ -136,7 +141,8 @@ impl<'p> Work<'p> {
             report.remarks.push(remark.to_owned());
         }
         let entry = map.zip(found.entry).map(|(map, entry)| &map.sheets[entry]);
-        match Sheet::open(&found.path, found.kind, &self.read_as, entry)? {
+        let read_as = found.read_as(&self.read_as);
+        match Sheet::open(&found.path, found.kind, &read_as, entry)? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));

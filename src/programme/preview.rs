@@ -93,7 +93,7 @@ impl Programme {
         progress: &Progress,
     ) -> Result<Vec<SheetPreview>, Error> {
         let map = request.map.as_deref();
-        let found = intake::find(&request.sheets, request.kind, map)?;
+        let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
         progress.begin(Stage::Reading, found.len() as u64);
         let lists = Lists::load(self)?;
         let mut known = Known {
@@ -120,7 +120,12 @@ fn preview(
     let zone = request.zone.or(map.and_then(ColumnMap::zone_of_draws));
     let zone = zone.unwrap_or(Tz::UTC);
     let mut preview = SheetPreview::of(found);
-    let mut sheet = match Sheet::open(&found.path, found.kind, &request.read_as, entry)? {
+    let mut sheet = match Sheet::open(
+        &found.path,
+        found.kind,
+        &found.read_as(&request.read_as),
+        entry,
+    )? {
         Opened::Refused(refusal, how) => {
             preview.remarks = how.told();
             preview.refusals.push(refusal);
@@ -174,7 +179,7 @@ fn filled(sheet: &Sheet) -> Vec<usize> {
 impl SheetPreview {
     fn of(found: &Found) -> Self {
         SheetPreview {
-            sheet: found.path.to_string_lossy().into_owned(),
+            sheet: found.name(),
             kind: found.kind,
             remarks: Vec::new(),
             header: Vec::new(),

@@ -88,6 +88,7 @@ fn request(folder: &Path) -> ImportRequest {
         kind: None,
         zone: None,
         dry_run: false,
+        ..ImportRequest::default()
     }
 }
 

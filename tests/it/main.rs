@@ -21,4 +21,5 @@ mod rules;
 mod screens;
 mod store;
 mod support;
+mod tables;
 mod terminal;

@@ -4,6 +4,7 @@
 mod calc;
 mod choices;
 mod maps;
+mod read_as;
 mod rules;
 
 use std::path::PathBuf;
@@ -13,6 +14,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
 pub use maps::{MapsArgs, MapsCommand};
+pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 
 use choices::{filter_help, keys, periods};
@@ -95,14 +97,16 @@ Examples:
 
     /// Takes sheets into the programme file
     ///
-    /// Sheets are CSV files of points, technicians, trainings and draws; docs/sheets.md says
-    /// their columns. All of them are taken in or none. A programme file that does not exist
+    /// Sheets are tables of points, technicians, trainings and draws; docs/sheets.md says their
+    /// columns. They may be CSV and other delimited text in any encoding, packed with gzip, or
+    /// sheets of XLSX, XLS and ODS workbooks. All of them are taken in or none. A programme file that does not exist
     /// is made. Rows that cannot be taken are written with their reasons to a rejects sheet
     /// beside the programme, and the exit status is 1.
     #[command(after_help = "\
 Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
+  fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
   fairdraw import sheets/ --dry-run")]
     Import(ImportArgs),
 
@@ -278,6 +282,8 @@ pub struct ImportArgs {
     pub rulebook: Option<PathBuf>,
     #[command(flatten)]
     pub format: FormatArgs,
+    #[command(flatten)]
+    pub read_as: ReadAsArgs,
 }
 
 /// What every reading command takes.

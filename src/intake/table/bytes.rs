@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read, Seek};
 use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use flate2::read::MultiGzDecoder;
 
@@ -13,9 +13,13 @@ pub(super) struct Bytes {
     file: File,
     /// What its first bytes say.
     pub(super) kind: Kind,
+    size: u64,
     read: Arc<AtomicU64>,
-    broken: Arc<OnceLock<String>>,
+    broken: Broken,
 }
+
+/// Why a stream ended before its end.
+type Broken = Arc<Mutex<Option<String>>>;
 
 /// What the first bytes of a file say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,6 +56,7 @@ impl Bytes {
             _ => Kind::Text,
         };
         Ok(Bytes {
+            size: file.metadata()?.len(),
             file,
             kind,
             read: Arc::default(),
@@ -66,18 +71,24 @@ impl Bytes {
         Ok(file)
     }
 
+    /// The file itself, at its beginning, its bytes counted as they are read.
+    pub(super) fn counted(&self) -> io::Result<Counted> {
+        self.read.store(0, Ordering::Relaxed);
+        Ok(Counted {
+            file: self.file()?,
+            read: Arc::clone(&self.read),
+        })
+    }
+
     /// The text, unpacked, from its beginning. Only one such stream may be in use at a time.
     pub(super) fn stream(&self) -> io::Result<Stream> {
-        let file = self.file()?;
-        self.read.store(0, Ordering::Relaxed);
-        let counted = Counted {
-            file,
-            read: Arc::clone(&self.read),
-        };
+        let counted = self.counted()?;
         if self.kind != Kind::Gzip {
             return Ok(Box::new(counted));
         }
+        set(&self.broken, None);
         Ok(Box::new(Unpacked {
+            ended: false,
             inner: MultiGzDecoder::new(io::BufReader::with_capacity(1 << 16, counted)),
             broken: Arc::clone(&self.broken),
         }))
@@ -88,20 +99,29 @@ impl Bytes {
         self.kind == Kind::Gzip
     }
 
-    /// How many bytes of the file the present stream has read.
+    /// How many bytes of the file the present stream has read; of a file that is read here and
+    /// there, never more than it has.
     pub(super) fn read(&self) -> u64 {
-        self.read.load(Ordering::Relaxed)
+        self.read.load(Ordering::Relaxed).min(self.size)
     }
 
-    /// Why the stream ended before its end, if it did.
-    pub(super) fn broken(&self) -> Option<&str> {
-        self.broken.get().map(String::as_str)
+    /// Why the present stream ended before its end, if it did.
+    pub(super) fn broken(&self) -> Option<String> {
+        let broken = self.broken.lock();
+        broken.unwrap_or_else(PoisonError::into_inner).clone()
     }
 }
 
-struct Counted {
+/// A file that counts what is read of it.
+pub(super) struct Counted {
     file: File,
     read: Arc<AtomicU64>,
+}
+
+impl Seek for Counted {
+    fn seek(&mut self, to: io::SeekFrom) -> io::Result<u64> {
+        self.file.seek(to)
+    }
 }
 
 impl Read for Counted {
@@ -116,12 +136,17 @@ impl Read for Counted {
 /// unpacked before stays readable.
 struct Unpacked<R> {
     inner: R,
-    broken: Arc<OnceLock<String>>,
+    ended: bool,
+    broken: Broken,
+}
+
+fn set(broken: &Broken, reason: Option<String>) {
+    *broken.lock().unwrap_or_else(PoisonError::into_inner) = reason;
 }
 
 impl<R: Read> Read for Unpacked<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.broken.get().is_some() {
+        if self.ended {
             return Ok(0);
         }
         match self.inner.read(buffer) {
@@ -143,7 +168,8 @@ impl<R: Read> Read for Unpacked<R> {
 
 impl<R> Unpacked<R> {
     fn end(&mut self, reason: String) -> io::Result<usize> {
-        self.broken.get_or_init(|| reason);
+        self.ended = true;
+        set(&self.broken, Some(reason));
         Ok(0)
     }
 }

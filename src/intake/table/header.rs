@@ -111,7 +111,9 @@ fn by_looks(rows: &[Vec<String>], first: usize, spread: bool) -> (usize, usize) 
         .collect();
     widths.sort_unstable();
     let usual = widths[widths.len() / 2];
-    let is_wide = |row: &Vec<String>| filled(row) * 5 >= usual * 3;
+    // A title over merged cells says the same many times.
+    let is_wide =
+        |row: &Vec<String>| filled(row) * 5 >= usual * 3 && (usual < 2 || distinct(row) > 1);
     let wide = rows.iter().position(is_wide).unwrap_or(first);
     let header = match wide.checked_sub(1).map(|above| &rows[above]) {
         // Groups above names: two of them at least, and the names do not do alone.
@@ -125,7 +127,7 @@ fn by_looks(rows: &[Vec<String>], first: usize, spread: bool) -> (usize, usize) 
     };
     let both = is_header_like(&rows[header]) && is_header_like(below) && !is_header_like(data);
     let together = joined(&rows[header], below, spread);
-    let helps = !is_complete(&rows[header]) && filled(&together) > filled(&rows[header]);
+    let helps = !is_complete(&rows[header]) && distinct(&together) > distinct(&rows[header]);
     if both && helps && filled(data) > 0 {
         (header, 2)
     } else {
@@ -161,6 +163,12 @@ pub(super) fn joined(upper: &[String], lower: &[String], spread: bool) -> Vec<St
 /// How many cells hold something.
 fn filled(row: &[String]) -> usize {
     row.iter().filter(|cell| !cell.trim().is_empty()).count()
+}
+
+/// How many different texts there are.
+fn distinct(row: &[String]) -> usize {
+    let texts: FxHashSet<&str> = row.iter().map(|cell| cell.trim()).collect();
+    texts.len() - usize::from(texts.contains(""))
 }
 
 /// Whether every cell up to the last filled one has a name of its own.

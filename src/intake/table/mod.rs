@@ -15,6 +15,7 @@ mod how;
 pub mod read_as;
 mod source;
 mod text;
+mod workbook;
 
 use std::path::{Path, PathBuf};
 
@@ -26,6 +27,7 @@ pub use read_as::{Quote, ReadAs, SheetChoice};
 use super::{Error, Refusal};
 use bytes::{Bytes, Kind};
 use text::TextRows;
+use workbook::SheetRows;
 
 /// A table whose header was read.
 pub struct Table {
@@ -33,9 +35,36 @@ pub struct Table {
     how: How,
     names: Vec<String>,
     cells: Cells,
-    rows: TextRows,
+    rows: Rows,
     /// What makes the whole table unreadable, told instead of its first row.
     refusal: Option<Refusal>,
+}
+
+enum Rows {
+    Text(Box<TextRows>),
+    Sheet(Box<SheetRows>),
+}
+
+/// What was found before the first row.
+struct Begun<R> {
+    rows: R,
+    cells: Cells,
+    names: Vec<String>,
+    how: How,
+    refusal: Option<Refusal>,
+}
+
+impl<R> Begun<R> {
+    fn table(self, path: &Path, rows: impl FnOnce(Box<R>) -> Rows) -> Table {
+        Table {
+            path: path.to_owned(),
+            how: self.how,
+            names: self.names,
+            cells: self.cells,
+            rows: rows(Box::new(self.rows)),
+            refusal: self.refusal,
+        }
+    }
 }
 
 /// What stands next in a table.
@@ -55,18 +84,13 @@ impl Table {
     /// The file can't be read, or is damaged so that nothing of it can.
     pub fn open(path: &Path, read_as: &ReadAs, wanted: &Wanted) -> Result<Table, Error> {
         let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
-        if matches!(bytes.kind, Kind::Zip | Kind::Compound) {
-            let sheet = path.to_owned();
-            return Err(Error::Workbook { sheet });
-        }
-        let begun = TextRows::open(path, bytes, read_as, wanted)?;
-        Ok(Table {
-            path: path.to_owned(),
-            how: begun.how,
-            names: begun.names,
-            cells: begun.cells,
-            rows: begun.rows,
-            refusal: begun.refusal,
+        Ok(match bytes.kind {
+            Kind::Zip | Kind::Compound => {
+                SheetRows::open(path, bytes, read_as, wanted)?.table(path, Rows::Sheet)
+            }
+            Kind::Text | Kind::Gzip => {
+                TextRows::open(path, bytes, read_as, wanted)?.table(path, Rows::Text)
+            }
         })
     }
 
@@ -93,7 +117,10 @@ impl Table {
         if let Some(refusal) = self.refusal.take() {
             return Ok(Next::Refused(refusal));
         }
-        let next = self.rows.next(&self.path, &mut self.cells, &self.names)?;
+        let next = match &mut self.rows {
+            Rows::Text(rows) => rows.next(&self.path, &mut self.cells, &self.names)?,
+            Rows::Sheet(rows) => rows.next(&mut self.cells),
+        };
         let width = self.names.len();
         if matches!(next, Next::Row) && width > 0 && self.cells.len() > width {
             let reason = format!(
@@ -117,13 +144,31 @@ impl Table {
     /// Before any row is read, that of the header.
     #[must_use]
     pub fn line(&self) -> u64 {
-        self.rows.line
+        match &self.rows {
+            Rows::Text(rows) => rows.line,
+            Rows::Sheet(rows) => rows.line,
+        }
     }
 
     /// How many bytes of the file were read, for a progress display.
     #[must_use]
     pub fn bytes_read(&self) -> u64 {
-        self.rows.bytes_read()
+        match &self.rows {
+            Rows::Text(rows) => rows.bytes_read(),
+            Rows::Sheet(rows) => rows.bytes_read(),
+        }
+    }
+}
+
+/// The names of the sheets of a workbook, in their order; `None` where the file is no workbook.
+///
+/// # Errors
+/// The file can't be read, or is a workbook that can't be.
+pub fn sheet_names(path: &Path) -> Result<Option<Vec<String>>, Error> {
+    let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
+    match bytes.kind {
+        Kind::Zip | Kind::Compound => workbook::sheet_names(path, &bytes).map(Some),
+        Kind::Text | Kind::Gzip => Ok(None),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a user says about how a table is to be read.
 
-use encoding_rs::Encoding;
+pub use encoding_rs::Encoding;
 
 /// How a table is to be read, where the user says so; what is `None` is found out.
 #[derive(Clone, Debug, Default, PartialEq)]

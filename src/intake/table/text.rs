@@ -10,7 +10,7 @@ use super::header::{self, Wanted};
 use super::how::{Format, How};
 use super::read_as::{Quote, ReadAs};
 use super::source::{Source, line_ends, open_quote};
-use super::{Next, unreadable};
+use super::{Begun, Next, unreadable};
 use crate::intake::{Error, Refusal};
 
 /// How much of a text is looked at before it is read.
@@ -29,16 +29,6 @@ pub(super) struct TextRows {
     ended: bool,
 }
 
-/// What was found before the first row.
-pub(super) struct Begun {
-    pub(super) rows: TextRows,
-    pub(super) cells: Cells,
-    pub(super) names: Vec<String>,
-    pub(super) how: How,
-    /// What makes the whole table unreadable.
-    pub(super) refusal: Option<Refusal>,
-}
-
 impl TextRows {
     /// Finds out how the text is to be read, and reads up to its header.
     pub(super) fn open(
@@ -46,7 +36,7 @@ impl TextRows {
         bytes: Bytes,
         read_as: &ReadAs,
         wanted: &Wanted,
-    ) -> Result<Begun, Error> {
+    ) -> Result<Begun<TextRows>, Error> {
         let failed = |error| unreadable(path, error);
         let stream = || bytes.stream().map_err(failed);
         let written = match read_as.encoding {
@@ -145,7 +135,7 @@ impl TextRows {
         {
             self.ended = true;
             let line = self.line + line_ends(self.reader.get_ref().from(self.start));
-            return Ok(Next::Refused(rest_refused(line, reason)));
+            return Ok(Next::Refused(rest_refused(line, &reason)));
         }
         self.ended = true;
         Ok(Next::End)
@@ -180,7 +170,7 @@ impl TextRows {
         let reason = self.bytes.broken()?;
         let raw = source.from(self.start);
         let is_whole = raw.ends_with(b"\n") || raw.ends_with(b"\r");
-        (!is_whole).then(|| rest_refused(self.line, reason))
+        (!is_whole).then(|| rest_refused(self.line, &reason))
     }
 
     fn open_quote(&self, names: &[String]) -> Option<Refusal> {
@@ -208,7 +198,7 @@ impl TextRows {
     }
 }
 
-impl Begun {
+impl Begun<TextRows> {
     /// Reads up to the first row that `is_header` of its line and of how many rows were passed,
     /// and takes it, or it and the next one, as the header.
     fn read_header(

@@ -149,7 +149,7 @@ fn plain_letter(c: char) -> Plain {
         'œ' => return Plain::Two("oe"),
         'æ' => return Plain::Two("ae"),
         // Number signs stand for the word.
-        '№' | '#' => return Plain::Two(" no"),
+        '№' | '#' => return Plain::Two("no"),
         c if c.is_alphanumeric() => c,
         _ => return Plain::Nothing,
     })
@@ -168,6 +168,7 @@ mod tests {
             ("POINT_ID", "point id"),
             ("Füllgröße", "fullgrosse"),
             ("Próbka #", "probka no"),
+            ("№ 5", "no 5"),
             ("✓", ""),
         ] {
             assert_eq!(folded_name(text), name);
@@ -188,7 +189,7 @@ mod tests {
         }
         for (column, words) in &KNOWN.words {
             let columns = SheetKind::ALL.iter().flat_map(|kind| kind.columns());
-            let ours = columns.filter(|known| known.name == *column);
+            let mut ours = columns.filter(|known| known.name == *column);
             let ours = ours.find_map(|column| match column.reading {
                 Reading::Word(words) | Reading::Words(words) => Some(words()),
                 _ => None,
