@@ -15,6 +15,7 @@
 //! rules                 one file a rule; the rulebook
 //! intake   store        sheets in; the programme file
 //! demo                  the invented programme, from a seed
+//! written               files that people write in YAML, with the places of mistakes
 //! stats    physics      pure functions, no domain words
 //! model                 plain data and closed vocabularies
 //! ```
@@ -34,3 +35,4 @@ pub mod scoring;
 pub mod stats;
 pub mod store;
 pub mod tui;
+pub mod written;

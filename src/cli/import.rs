@@ -1,9 +1,11 @@
 //! `fairdraw import`: takes sheets in.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use super::args::{FormatArgs, ImportArgs};
 use super::exit::{Failure, Finish};
+use super::maps::read_map;
 use super::output::{Output, remark};
 use super::rules::read_rulebook;
 use super::watch::Watch;
@@ -26,6 +28,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         kind: args.kind.map(Into::into),
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
+        map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
         read_as: (&args.read_as).into(),
     };
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;

@@ -12,6 +12,7 @@ mod demo;
 mod documents;
 mod exit;
 mod import;
+mod maps;
 mod open;
 mod output;
 mod plans;
@@ -95,6 +96,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
+        Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
         Command::Check(args) => check::run(file, args, &mut output),
         Command::Completions { shell } => {

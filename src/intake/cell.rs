@@ -9,6 +9,20 @@ use crate::model::{Look, Looks};
 /// (a quote left open, a picture pasted as text) does not fill the programme.
 pub const TEXT_LIMIT: usize = 65_536;
 
+/// Whether a text can be kept.
+///
+/// # Errors
+/// Why it can't.
+pub fn sound_text(text: &str) -> Result<(), String> {
+    if text.len() > TEXT_LIMIT {
+        return Err(format!("too long: a text may have {} bytes", TEXT_LIMIT));
+    }
+    if text.as_bytes().contains(&0) {
+        return Err("holds a NUL byte, which no text has".to_owned());
+    }
+    Ok(())
+}
+
 /// Reads a decimal number: sign, digits, point, exponent. No thousands marks, no units,
 /// none of the words (`inf`, `nan`) that number readers usually allow.
 ///

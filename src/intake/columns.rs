@@ -71,6 +71,8 @@ pub enum Range {
     Temperature,
     /// 1 or 2.
     OneOrTwo,
+    /// Any number: one that is not yet in the unit of its column.
+    Any,
 }
 
 impl Range {
@@ -84,6 +86,7 @@ impl Range {
             Range::Temperature => (-60.0..=250.0).contains(&value),
             #[expect(clippy::float_cmp, reason = "whole numbers are exact")]
             Range::OneOrTwo => value == 1.0 || value == 2.0,
+            Range::Any => true,
         }
     }
 
@@ -96,6 +99,7 @@ impl Range {
             Range::Percent => "0 to 100",
             Range::Temperature => "-60 to 250",
             Range::OneOrTwo => "1 or 2",
+            Range::Any => "any number",
         }
     }
 }
@@ -268,7 +272,8 @@ columns! {
 
 impl Reading {
     /// What a cell may hold, in words.
-    fn values(self) -> String {
+    #[must_use]
+    pub fn values(self) -> String {
         match self {
             Text => "text".to_owned(),
             YesNo => "yes/no".to_owned(),

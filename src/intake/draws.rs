@@ -45,6 +45,14 @@ impl Draws {
         self.sheet.bytes_read()
     }
 
+    /// What is to be told once all rows were read.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<String> {
+        let mut remarks = self.notes.remarks();
+        remarks.extend(self.sheet.told_at_end());
+        remarks
+    }
+
     /// Reads the next good row into `record`, keeping the memory of its texts, and gives
     /// the line it begins on; `None` at the end. What is refused on the way is added to
     /// `refusals`.
@@ -63,7 +71,7 @@ impl Draws {
                 Next::Refused(refusal) => refusals.push(refusal),
                 Next::Row => {
                     let row = self.sheet.row();
-                    let line = row.2;
+                    let line = row.line;
                     let mut row =
                         Row::new(row, SheetKind::Draws, self.zone, &mut self.notes, refusals);
                     if read(&mut row, known, record) {

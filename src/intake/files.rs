@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Error;
 use super::columns::SheetKind;
+use super::maps::ColumnMap;
 use super::table::{self, ReadAs, SheetChoice};
 
 /// A sheet that was found.
@@ -13,6 +14,8 @@ pub struct Found {
     pub path: PathBuf,
     /// What it holds.
     pub kind: SheetKind,
+    /// The place of its entry in the column map, if it has one.
+    pub entry: Option<usize>,
     /// The sheet of a workbook, where its name says what it holds.
     pub sheet: Option<String>,
     /// Further sheets of that workbook whose names say nothing; they are not taken. With the
@@ -25,6 +28,7 @@ impl Found {
         Found {
             path: path.to_owned(),
             kind,
+            entry: None,
             sheet: None,
             others: Vec::new(),
         }
@@ -59,7 +63,8 @@ const WORKBOOKS: [&str; 5] = ["xlsx", "xlsm", "xlsb", "xls", "ods"];
 
 /// The sheets that are meant by these files and folders, in the order in which they are
 /// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
-/// all tables are meant whose names say what they hold, in order of their names. Of a workbook
+/// all tables are meant whose names say what they hold or that the column map names, in order
+/// of their names. Of a workbook
 /// all sheets are meant whose names say so, where neither `kind` nor a sheet is named.
 ///
 /// # Errors
@@ -68,6 +73,7 @@ pub fn find(
     given: &[PathBuf],
     kind: Option<SheetKind>,
     said: &ReadAs,
+    map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
     let mut found = Vec::new();
     for path in given {
@@ -76,13 +82,37 @@ pub fn find(
             source,
         };
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
-            found.extend(in_folder(path, said)?);
+            found.extend(in_folder(path, said, map)?);
         } else {
-            found.extend(in_file(path, kind, said)?);
+            match by_map(path, kind, map) {
+                mapped if mapped.is_empty() => found.extend(in_file(path, kind, said)?),
+                mapped => found.extend(mapped),
+            }
         }
     }
     found.sort_by_key(|found| found.kind);
     Ok(found)
+}
+
+/// What the entries of a column map make of a file: those that name it, else what is for any
+/// file of its kind.
+fn by_map(path: &Path, said: Option<SheetKind>, map: Option<&ColumnMap>) -> Vec<Found> {
+    let Some(map) = map else {
+        return Vec::new();
+    };
+    let mut entries = map.entries_for(path, said);
+    if entries.is_empty() && said.is_none() {
+        entries = match kind_of(path) {
+            Some(kind) => map.entries_for(path, Some(kind)),
+            None => map.only_entry().into_iter().collect(),
+        };
+    }
+    let found = entries.into_iter().map(|entry| Found {
+        entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
+        ..Found::file(path, map.sheets[entry].kind)
+    });
+    found.collect()
 }
 
 /// The sheets of one file.
@@ -129,7 +159,7 @@ fn is_regular(path: &Path) -> bool {
     std::fs::metadata(path).is_ok_and(|found| found.is_file())
 }
 
-fn in_folder(folder: &Path, said: &ReadAs) -> Result<Vec<Found>, Error> {
+fn in_folder(folder: &Path, said: &ReadAs, map: Option<&ColumnMap>) -> Result<Vec<Found>, Error> {
     let unreadable = |source| Error::Unreadable {
         sheet: folder.to_owned(),
         source,
@@ -145,12 +175,16 @@ fn in_folder(folder: &Path, said: &ReadAs) -> Result<Vec<Found>, Error> {
             .extension()
             .map(|ending| ending.to_string_lossy().to_ascii_lowercase())
             .unwrap_or_default();
-        if !ENDINGS.contains(&ending.as_str()) {
+        let is_named = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
+        if !ENDINGS.contains(&ending.as_str()) && !is_named {
             continue;
         }
-        if kind_of(&path).is_some() {
+        if is_named || kind_of(&path).is_some() {
             if is_sheet(&path)? {
-                found.extend(in_file(&path, None, said)?);
+                match by_map(&path, None, map) {
+                    mapped if mapped.is_empty() => found.extend(in_file(&path, None, said)?),
+                    mapped => found.extend(mapped),
+                }
             }
         } else if WORKBOOKS.contains(&ending.as_str()) && is_regular(&path) {
             // Its name says nothing: if it can't be read either, it is none of ours.

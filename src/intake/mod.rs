@@ -3,11 +3,13 @@
 //! Reading keeps no records: what is taken, what is a change and where it is stored is
 //! decided above.
 
+pub mod as_text;
 pub mod cell;
 pub mod columns;
 pub mod draws;
 pub mod error;
 pub mod files;
+pub mod maps;
 pub mod people;
 pub mod points;
 pub mod refusal;
@@ -21,6 +23,7 @@ pub use columns::SheetKind;
 pub use draws::{Draws, Known};
 pub use error::Error;
 pub use files::{Found, find};
+pub use maps::ColumnMap;
 pub use refusal::Refusal;
 pub use rejects::Rejects;
 pub use row::Kept;

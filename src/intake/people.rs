@@ -73,7 +73,7 @@ fn next<T>(
             Next::Refused(refusal) => refusals.push(refusal),
             Next::Row => {
                 let row = sheet.row();
-                let line = row.2;
+                let line = row.line;
                 let mut row = Row::new(row, kind, Tz::UTC, &mut notes, refusals);
                 let taken = read(&mut row);
                 let mut kept_aside = String::new();

@@ -24,7 +24,7 @@ pub fn next(
             Next::Refused(refusal) => refusals.push(refusal),
             Next::Row => {
                 let row = sheet.row();
-                let line = row.2;
+                let line = row.line;
                 let mut row = Row::new(row, SheetKind::Points, Tz::UTC, &mut notes, refusals);
                 if let Some(point) = read(&mut row) {
                     return Ok(Some((line, point)));

@@ -1,7 +1,8 @@
 //! The cells of one row, read by column; what can't be read becomes a refusal.
 
-use super::cell;
+use super::cell::{self, sound_text};
 use super::columns::{Column, Reading, SheetKind};
+use super::maps::apply::{Made, Mapping};
 use super::refusal::{self, Refusal};
 use super::sheet::Header;
 use super::table::{Cell, Cells};
@@ -33,6 +34,8 @@ pub struct Notes {
 /// How often something came up, and where first.
 #[derive(Debug, Default)]
 pub struct Occurrence {
+    /// The zones it came up in.
+    pub zones: Vec<Tz>,
     /// How often.
     pub count: u64,
     /// The first one, as `line 7, drawn_at 2026-10-25 02:30`.
@@ -40,7 +43,10 @@ pub struct Occurrence {
 }
 
 impl Occurrence {
-    fn add(&mut self, line: u64, column: &str, text: &str) {
+    fn add(&mut self, zone: Tz, line: u64, column: &str, text: &str) {
+        if !self.zones.contains(&zone) {
+            self.zones.push(zone);
+        }
         if self.count == 0 {
             self.first = format!("line {line}, {column} {text}");
         }
@@ -51,7 +57,7 @@ impl Occurrence {
 impl Notes {
     /// The notes as remarks for the user.
     #[must_use]
-    pub fn remarks(&self, zone: Tz) -> Vec<String> {
+    pub fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
         for (what, occurrence) in [
             (
@@ -64,9 +70,10 @@ impl Notes {
             ),
         ] {
             if occurrence.count > 0 {
+                let zones: Vec<&str> = occurrence.zones.iter().map(|zone| zone.name()).collect();
                 remarks.push(format!(
                     "local times that {what} in {}: {} in all, the first on {}",
-                    zone.name(),
+                    zones.join(" and "),
                     occurrence.count,
                     occurrence.first
                 ));
@@ -76,10 +83,23 @@ impl Notes {
     }
 }
 
+/// A row as it was read from a table.
+pub(super) struct Raw<'a> {
+    pub(super) cells: &'a Cells,
+    pub(super) header: &'a Header,
+    pub(super) line: u64,
+    /// The row as a column map makes it.
+    pub(super) mapping: Option<&'a Mapping>,
+}
+
+/// How a refusal is made of line, column, value and reason.
+type Make = fn(u64, &str, &str, &str) -> Refusal;
+
 /// Reads the cells of one row by column and collects what is refused.
 pub(super) struct Row<'a> {
     cells: &'a Cells,
     header: &'a Header,
+    mapping: Option<&'a Mapping>,
     columns: &'static [Column],
     line: u64,
     zone: Tz,
@@ -91,7 +111,7 @@ pub(super) struct Row<'a> {
 
 impl<'a> Row<'a> {
     pub(super) fn new(
-        (cells, header, line): (&'a Cells, &'a Header, u64),
+        raw: Raw<'a>,
         kind: SheetKind,
         zone: Tz,
         notes: &'a mut Notes,
@@ -99,11 +119,15 @@ impl<'a> Row<'a> {
     ) -> Self {
         let from = refusals.len();
         Row {
-            cells,
-            header,
+            cells: raw.cells,
+            header: raw.header,
+            mapping: raw.mapping,
             columns: kind.columns(),
-            line,
-            zone,
+            line: raw.line,
+            zone: raw
+                .mapping
+                .and_then(|made| made.mapped.zone)
+                .unwrap_or(zone),
             notes,
             refusals,
             from,
@@ -113,9 +137,38 @@ impl<'a> Row<'a> {
     /// The row as a whole is refused for this value. The rest of it is read all the same,
     /// so that every fault of the row is told at once.
     pub(super) fn refuse(&mut self, column: usize, value: &str, reason: &str) {
-        let name = self.columns[column].name;
-        self.refusals
-            .push(Refusal::row(self.line, name, value, reason));
+        self.push(column, value, reason, Refusal::row);
+    }
+
+    /// Adds a refusal, which names their column and the value as it stands in their sheet.
+    fn push(&mut self, column: usize, value: &str, reason: &str, make: Make) {
+        let ours = self.columns[column].name;
+        let Some(mapping) = self.mapping else {
+            self.refusals.push(make(self.line, ours, value, reason));
+            return;
+        };
+        let theirs = mapping.bound.name(column).unwrap_or(ours);
+        let (raw, mut reason) = match mapping.mapped.cell(column) {
+            Made::Blank => (value, reason.to_owned()),
+            Made::Refused(raw, _) => (raw, reason.to_owned()),
+            Made::Text(made, raw) if made == raw => (raw, reason.to_owned()),
+            Made::Text(made, raw) => {
+                let unit = self.columns[column].unit;
+                let unit = if unit.is_empty() {
+                    String::new()
+                } else {
+                    format!(" {unit}")
+                };
+                let made = refusal::shortened(made);
+                (raw, format!("{reason} (read as {made}{unit})"))
+            }
+        };
+        if !theirs.eq_ignore_ascii_case(ours) {
+            reason.push_str(" (for ");
+            reason.push_str(ours);
+            reason.push(')');
+        }
+        self.refusals.push(make(self.line, theirs, raw, &reason));
     }
 
     /// To be called when all columns were read: whether the row can be taken. Of a row that
@@ -130,27 +183,38 @@ impl<'a> Row<'a> {
     }
 
     fn refuse_value(&mut self, column: usize, value: &str, reason: &str) {
-        if self.columns[column].required {
-            self.refuse(column, value, reason);
+        let required = self.columns[column].required;
+        let make = if required {
+            Refusal::row
         } else {
-            let name = self.columns[column].name;
-            self.refusals
-                .push(Refusal::value(self.line, name, value, reason));
+            Refusal::value
+        };
+        self.push(column, value, reason, make);
+    }
+
+    /// The cell of a column.
+    fn cell(&self, column: usize) -> Cell<'a> {
+        if let Some(mapping) = self.mapping {
+            return match mapping.mapped.cell(column) {
+                Made::Blank => Cell::Blank,
+                Made::Text(text, _) => Cell::Text(text),
+                Made::Refused(raw, why) => Cell::Unreadable(raw.to_owned(), why.to_owned()),
+            };
+        }
+        let cells: &'a Cells = self.cells;
+        match self.header.places[column] {
+            Some(place) => cells.get(place),
+            None => Cell::Blank,
         }
     }
 
     /// The value of a column as `parse` reads it; `None` where it is blank or refused.
-    fn read<T>(
+    pub(super) fn read<T>(
         &mut self,
         column: usize,
         parse: impl FnOnce(&str) -> Result<T, String>,
     ) -> Option<T> {
-        let cells = self.cells;
-        let cell = match self.header.places[column] {
-            Some(place) => cells.get(place),
-            None => Cell::Blank,
-        };
-        match cell {
+        match self.cell(column) {
             Cell::Blank => {
                 if self.columns[column].required {
                     self.refuse(column, "", "required, but blank");
@@ -227,8 +291,8 @@ impl<'a> Row<'a> {
             self.notes.local_times += 1;
             match local {
                 LocalTime::Once => {}
-                LocalTime::Twice => self.notes.twice.add(line, name, &text),
-                LocalTime::Missing => self.notes.missing.add(line, name, &text),
+                LocalTime::Twice => self.notes.twice.add(zone, line, name, &text),
+                LocalTime::Missing => self.notes.missing.add(zone, line, name, &text),
             }
         }
         seconds
@@ -260,18 +324,4 @@ impl<'a> Row<'a> {
             into.push_str(&serde_json::Value::Object(kept).to_string());
         }
     }
-}
-
-/// Whether a text can be kept.
-fn sound_text(text: &str) -> Result<(), String> {
-    if text.len() > cell::TEXT_LIMIT {
-        return Err(format!(
-            "too long: a text may have {} bytes",
-            cell::TEXT_LIMIT
-        ));
-    }
-    if text.as_bytes().contains(&0) {
-        return Err("holds a NUL byte, which no text has".to_owned());
-    }
-    Ok(())
 }

@@ -4,14 +4,19 @@ use std::path::Path;
 
 use super::Error;
 use super::columns::{Column, SheetKind};
+use super::maps::SheetMap;
+use super::maps::apply::Mapping;
 use super::refusal::Refusal;
-use super::table::{Cells, How, Next, ReadAs, Table, Wanted};
+use super::row::Raw;
+use super::table::{How, Next, ReadAs, Table, Wanted};
 
 /// A sheet whose header was read.
 pub struct Sheet {
     kind: SheetKind,
     table: Table,
     header: Header,
+    /// The column map the sheet is read by.
+    mapping: Option<Box<Mapping>>,
 }
 
 /// Which column of the file holds what.
@@ -35,24 +40,36 @@ pub enum Opened {
 }
 
 impl Sheet {
-    /// Opens a sheet and reads its header.
+    /// Opens a sheet and reads its header, by a column map if there is one.
     ///
     /// # Errors
     /// The file can't be read, or nothing of it.
-    pub fn open(path: &Path, kind: SheetKind, read_as: &ReadAs) -> Result<Opened, Error> {
-        let wanted = Wanted::of(kind);
-        let mut table = Table::open(path, read_as, &wanted)?;
+    pub fn open(
+        path: &Path,
+        kind: SheetKind,
+        read_as: &ReadAs,
+        map: Option<&SheetMap>,
+    ) -> Result<Opened, Error> {
+        let mut table = match map {
+            None => Table::open(path, read_as, &Wanted::of(kind))?,
+            Some(map) => Table::open(path, &as_map_says(read_as, map), &Wanted::new(map.names()))?,
+        };
         if table.names().is_empty()
             && let Next::Refused(refusal) = table.next_row()?
         {
             let how = Box::new(table.how().clone());
             return Ok(Opened::Refused(refusal, how));
         }
-        match Header::read(table.names(), kind) {
-            Ok(header) => Ok(Opened::Ready(Box::new(Sheet {
+        let read = match map {
+            None => Header::read(table.names(), kind).map(|header| (header, None)),
+            Some(map) => Header::mapped(table.names(), map),
+        };
+        match read {
+            Ok((header, mapping)) => Ok(Opened::Ready(Box::new(Sheet {
                 kind,
                 table,
                 header,
+                mapping,
             }))),
             Err((column, reason)) => {
                 let refusal = Refusal::whole(table.line(), &column, "", reason);
@@ -90,8 +107,40 @@ impl Sheet {
     }
 
     /// The row last read, with the header to find its cells by.
-    pub(super) fn row(&self) -> (&Cells, &Header, u64) {
-        (self.table.cells(), &self.header, self.table.line())
+    pub(super) fn row(&self) -> Raw<'_> {
+        Raw {
+            cells: self.table.cells(),
+            header: &self.header,
+            line: self.table.line(),
+            mapping: self.mapping.as_deref(),
+        }
+    }
+
+    /// The names of the columns as the sheet has them.
+    #[must_use]
+    pub fn names(&self) -> &[String] {
+        self.table.names()
+    }
+
+    /// The column map the sheet is read by, bound to its header.
+    #[must_use]
+    pub fn mapping(&self) -> Option<&Mapping> {
+        self.mapping.as_deref()
+    }
+
+    /// What the column at this place of the kind's columns is made of: their columns by name.
+    #[must_use]
+    pub fn source_of(&self, column: usize) -> Option<&str> {
+        match &self.mapping {
+            Some(mapping) => mapping.bound.name(column),
+            None => self.header.places[column].map(|place| self.table.names()[place].as_str()),
+        }
+    }
+
+    /// What is to be told once all rows were read.
+    #[must_use]
+    pub fn told_at_end(&self) -> Option<String> {
+        self.mapping.as_deref().and_then(Mapping::told)
     }
 
     /// Reads the next row that is not empty, as [`Table::next_row`] does.
@@ -100,6 +149,13 @@ impl Sheet {
     /// The file can't be read any further.
     pub fn next_row(&mut self) -> Result<Next, Error> {
         let mut next = self.table.next_row()?;
+        if let Some(mapping) = &mut self.mapping {
+            // Refusals of whole rows name the columns of the sheet already.
+            while matches!(next, Next::Row) && !mapping.row(self.table.cells(), self.table.line()) {
+                next = self.table.next_row()?;
+            }
+            return Ok(next);
+        }
         if let Next::Refused(refusal) = &mut next
             && let Some(place) = self
                 .table
@@ -113,7 +169,30 @@ impl Sheet {
     }
 }
 
+/// How the table is to be read: as the user says, else as the map does.
+fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
+    let header_row = read_as.header_row.or(map.header_row.map(u64::from));
+    ReadAs {
+        header_row,
+        ..read_as.clone()
+    }
+}
+
 impl Header {
+    /// Binds a column map to the names of a sheet.
+    fn mapped(
+        names: &[String],
+        map: &SheetMap,
+    ) -> Result<(Header, Option<Box<Mapping>>), (String, String)> {
+        let bound = map.bind(names)?;
+        let header = Header {
+            places: vec![None; map.kind.columns().len()],
+            unknown: bound.unknown.clone(),
+            width: names.len(),
+        };
+        Ok((header, Some(Box::new(Mapping::new(bound)))))
+    }
+
     /// Finds the columns of this kind by name, in any case and order.
     ///
     /// # Errors

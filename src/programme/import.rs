@@ -1,6 +1,7 @@
 //! Sheets into the programme: one transaction, all or nothing.
 
 use std::path::Path;
+use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use rustc_hash::FxHashSet;
@@ -13,7 +14,7 @@ use super::refused::{Refused, write_rejects};
 use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, pipeline, rulebook, verdicts};
-use crate::intake::{self, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
+use crate::intake::{self, ColumnMap, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
 use crate::model::progress::Stage;
 use crate::model::time::Tz;
 use crate::model::{Judged, Point, Progress};
@@ -34,10 +35,12 @@ impl Programme {
         request: &ImportRequest,
         progress: &Progress,
     ) -> Result<ImportReport, Error> {
-        let found = intake::find(&request.sheets, request.kind, &request.read_as)?;
+        let map = request.map.as_deref();
+        let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
-        let zone = request.zone.unwrap_or(Tz::UTC);
+        let zone = request.zone.or(map.and_then(ColumnMap::zone_of_draws));
+        let zone = zone.unwrap_or(Tz::UTC);
         self.bottles.replace(None);
 
         let transaction = self.store.begin()?;
@@ -80,6 +83,7 @@ struct Work<'p> {
     import: i64,
     zone: Tz,
     read_as: ReadAs,
+    map: Option<Arc<ColumnMap>>,
     dry_run: bool,
     progress: &'p Progress,
     lists: Lists,
@@ -109,6 +113,7 @@ impl<'p> Work<'p> {
             import,
             zone,
             read_as: request.read_as.clone(),
+            map: request.map.clone(),
             dry_run: request.dry_run,
             progress,
             gathering: (ledger.old == 0).then(Gathering::default),
@@ -129,7 +134,15 @@ impl<'p> Work<'p> {
                 found.others.join(", ")
             ));
         }
-        match Sheet::open(&found.path, found.kind, &found.read_as(&self.read_as))? {
+        let map = self.map.clone();
+        let map = map.as_deref();
+        if map.is_some() && found.entry.is_none() {
+            let remark = "the column map has no entry for it; read by its own header";
+            report.remarks.push(remark.to_owned());
+        }
+        let entry = map.zip(found.entry).map(|(map, entry)| &map.sheets[entry]);
+        let read_as = found.read_as(&self.read_as);
+        match Sheet::open(&found.path, found.kind, &read_as, entry)? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));
@@ -138,6 +151,9 @@ impl<'p> Work<'p> {
             Opened::Ready(sheet) => {
                 report.remarks.extend(sheet.how().told());
                 report.remarks.extend(remark_on_unknown(&sheet));
+                if let Some(mapping) = sheet.mapping() {
+                    report.remarks.extend_from_slice(&mapping.bound.remarks);
+                }
                 match found.kind {
                     SheetKind::Points => self.take_points(place, *sheet, &mut report)?,
                     SheetKind::Technicians => self.take_technicians(place, *sheet, &mut report)?,
@@ -181,7 +197,9 @@ impl<'p> Work<'p> {
                 ))
             },
             &mut on_change,
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_technicians(
@@ -208,7 +226,9 @@ impl<'p> Work<'p> {
                 Ok((next, sheet.bytes_read()))
             },
             &mut |_, _| {},
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_trainings(
@@ -241,7 +261,9 @@ impl<'p> Work<'p> {
                 Ok((next, sheet.bytes_read()))
             },
             &mut |_, _| {},
-        )
+        )?;
+        report.remarks.extend(sheet.told_at_end());
+        Ok(())
     }
 
     fn take_draws(
@@ -260,7 +282,6 @@ impl<'p> Work<'p> {
             self.programme,
             (self.import, place),
             Draws::new(sheet, self.zone),
-            self.zone,
             target,
             report,
             &mut self.refused,

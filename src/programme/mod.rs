@@ -9,11 +9,13 @@ mod judging;
 mod ledger;
 mod listed;
 mod lists;
+pub mod maps;
 mod merge;
 mod opened;
 mod part;
 mod pipeline;
 pub mod plans;
+mod preview;
 mod refused;
 mod report;
 mod rulebook;
@@ -35,6 +37,7 @@ pub use crate::store::imports::{Import, ImportedSheet, Refused};
 pub use error::Error;
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
 
 /// The version that stands in what this program writes.

@@ -11,7 +11,7 @@ use super::{Error, Programme};
 use crate::intake::draws::blank_record;
 use crate::intake::{Draws, Known, Refusal};
 use crate::model::draw::identity;
-use crate::model::time::{Tz, utc_text};
+use crate::model::time::utc_text;
 use crate::model::{DrawRecord, Progress};
 use crate::store::draws::{Compared, Reader, Writer};
 
@@ -52,7 +52,6 @@ pub(super) fn take(
     programme: &Programme,
     (import, place): (i64, usize),
     draws: Draws,
-    zone: Tz,
     target: Target<'_>,
     report: &mut SheetReport,
     refused: &mut Refused<'_>,
@@ -78,8 +77,7 @@ pub(super) fn take(
         };
         // Where storing failed, reading only ended because nobody took its rows.
         stored?;
-        let notes = read?;
-        report.remarks.extend(notes.remarks(zone));
+        report.remarks.extend(read?);
         Ok(())
     })
 }
@@ -89,7 +87,7 @@ fn read(
     mut target: Target<'_>,
     to_store: &SyncSender<Batch>,
     come_back: &Receiver<Batch>,
-) -> Result<crate::intake::row::Notes, Error> {
+) -> Result<Vec<String>, Error> {
     target.ledger.begin_sheet();
     let mut scratch = Scratch::default();
     let (mut reported, mut ended) = (0, false);
@@ -107,7 +105,7 @@ fn read(
             break;
         }
     }
-    Ok(draws.notes)
+    Ok(draws.remarks())
 }
 
 /// Memory lent to every row.

@@ -1,8 +1,9 @@
 //! What an import is asked to do, and what it did.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use crate::intake::{ReadAs, Refusal, SheetKind};
+use crate::intake::{ColumnMap, ReadAs, Refusal, SheetKind};
 use crate::model::Verdict;
 use crate::model::time::Tz;
 
@@ -15,7 +16,10 @@ pub struct ImportRequest {
     pub kind: Option<SheetKind>,
     /// How the files are to be read, where the user says so.
     pub read_as: ReadAs,
-    /// `--zone`: how local times are read; UTC if not given.
+    /// How columns of other names and units are made ours.
+    pub map: Option<Arc<ColumnMap>>,
+    /// `--zone`: how local times are read where a column map does not say;
+    /// as a map reads its draws if not given, else UTC.
     pub zone: Option<Tz>,
     /// Read, check and judge everything, store nothing.
     pub dry_run: bool,

@@ -7,6 +7,7 @@
 pub mod attribution;
 mod csv;
 mod json;
+pub mod map_rows;
 mod markdown;
 pub mod plain;
 pub mod plan;

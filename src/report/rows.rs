@@ -458,6 +458,7 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw trainings", super::training_rows::TRAININGS),
     ("fairdraw import", IMPORT),
     ("fairdraw rules list", RULES),
+    ("fairdraw maps show", super::map_rows::MAP_COLUMNS),
     ("fairdraw calc", CALC),
     ("fairdraw check", CHECK),
 ];

@@ -13,9 +13,10 @@ const FLOORS: &[(&str, &[&str])] = &[
     ("model", &[]),
     ("physics", &[]),
     ("stats", &[]),
+    ("written", &["model"]),
     ("store", &["model"]),
-    ("intake", &["model"]),
-    ("rules", &["model", "physics"]),
+    ("intake", &["written", "model"]),
+    ("rules", &["written", "model", "physics"]),
     ("scoring", &["rules", "model", "physics"]),
     ("demo", &["model", "physics"]),
     (
@@ -26,8 +27,8 @@ const FLOORS: &[(&str, &[&str])] = &[
     (
         "programme",
         &[
-            "report", "analysis", "scoring", "rules", "intake", "store", "model", "stats",
-            "physics",
+            "report", "analysis", "scoring", "rules", "intake", "store", "written", "model",
+            "stats", "physics",
         ],
     ),
     (

@@ -13,6 +13,7 @@ mod demo;
 mod docs;
 mod floors;
 mod intake;
+mod maps;
 mod physics;
 mod reference;
 mod rulebook;

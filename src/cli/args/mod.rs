@@ -3,6 +3,7 @@
 
 mod calc;
 mod choices;
+mod maps;
 mod read_as;
 mod rules;
 
@@ -12,6 +13,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use choices::{Format, Kind, Sort};
+pub use maps::{MapsArgs, MapsCommand};
 pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
 
@@ -185,6 +187,20 @@ Examples:
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
+    /// Column maps: how sheets of other columns, units and words are read
+    ///
+    /// A column map says in YAML which of the sheet's columns become ours, and how. docs/column-maps.md
+    /// tells how one is written; `fairdraw import --propose-map` writes one.
+    #[command(
+        subcommand_required = true,
+        after_help = "\
+Examples:
+  fairdraw maps show draws                 our columns, with units and words
+  fairdraw maps check columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run"
+    )]
+    Maps(MapsArgs),
+
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
@@ -255,6 +271,9 @@ pub struct ImportArgs {
     /// The zone of times that name none, such as Europe/Paris [default: UTC]
     #[arg(long)]
     pub zone: Option<String>,
+    /// Read the sheets by this column map (docs/column-maps.md)
+    #[arg(long, value_name = "FILE")]
+    pub map: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,

@@ -3,9 +3,9 @@
 
 use chrono::NaiveDate;
 
-use super::problem::Place;
 use super::{Cuts, Standing};
 use crate::model::MachineClass;
+use crate::written::Place;
 
 /// What a file says, checked but not yet laid over the default.
 pub struct Checked {

@@ -4,13 +4,13 @@ use std::fmt::Write as _;
 use std::sync::LazyLock;
 
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 
 use super::Cuts;
 use crate::model::phrase::exact;
 use crate::model::{Class, Kind, RuleSet};
 use crate::rules::registry::{Settings, cards, maker};
 use crate::rules::{COUNT, Rule};
+use crate::written::sha256_hex;
 
 /// Changes whenever the logic of a rule or of the verdict changes, so that what was judged
 /// by the older logic counts as stale.
@@ -202,14 +202,4 @@ fn sorted(settings: &Settings) -> String {
         .collect();
     pairs.sort_unstable();
     pairs.join(", ")
-}
-
-/// SHA-256 of a text in lower-case hexadecimal digits.
-#[must_use]
-pub fn sha256_hex(text: &str) -> String {
-    let mut hex = String::with_capacity(64);
-    for byte in Sha256::digest(text.as_bytes()) {
-        let _ = write!(hex, "{byte:02x}");
-    }
-    hex
 }

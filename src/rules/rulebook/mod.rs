@@ -7,25 +7,24 @@
 mod checked;
 mod default_text;
 mod in_force;
-mod nearest;
-mod problem;
 mod read;
-mod values;
-mod written;
 
 use std::fmt::{self, Write as _};
 
 use chrono::NaiveDate;
 use rustc_hash::FxHashMap;
 
+pub use crate::written::{Place, Problem};
 pub use default_text::default_yaml;
 pub use in_force::{InForce, Setting, Standing};
-pub use problem::{Place, Problem};
 
 use crate::model::MachineClass;
 use crate::rules::registry::cards;
+use crate::written::{self, sha256_hex};
 use checked::{Change, Checked, What};
-use in_force::sha256_hex;
+
+/// What such a file is called in problems.
+const WHAT: &str = "rulebook";
 
 /// The two cuts of the verdict, in percent of the weight, whole numbers 0 to 100.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,7 +95,7 @@ impl Rulebook {
     /// # Errors
     /// All that is wrong with it, in the order of the file.
     pub fn from_yaml(text: &str, file: &str) -> Result<Self, Vec<Problem>> {
-        let root = written::parse(text, file).map_err(|problem| vec![problem])?;
+        let root = written::parse(text, file, WHAT).map_err(|problem| vec![problem])?;
         let mut problems = Vec::new();
         let checked = read::check(&root, file, &mut problems);
         let book = checked.map(|checked| Rulebook::lay_over_default(checked, file, &mut problems));
@@ -114,20 +113,8 @@ impl Rulebook {
     /// # Errors
     /// As [`Self::from_yaml`], or that the bytes are not UTF-8, and where.
     pub fn from_bytes(bytes: &[u8], file: &str) -> Result<Self, Vec<Problem>> {
-        match std::str::from_utf8(bytes) {
-            Ok(text) => Rulebook::from_yaml(text, file),
-            Err(error) => {
-                let sound = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
-                let line = sound.matches('\n').count() + 1;
-                let column = sound.rsplit('\n').next().unwrap_or("").chars().count() + 1;
-                let at = Place {
-                    line: u32::try_from(line).unwrap_or(u32::MAX),
-                    column: u32::try_from(column).unwrap_or(u32::MAX),
-                };
-                let message = "the file is not UTF-8 from here on; save it as UTF-8";
-                Err(vec![Problem::new(file, at, message)])
-            }
-        }
+        let text = written::utf8(bytes, file).map_err(|problem| vec![problem])?;
+        Rulebook::from_yaml(text, file)
     }
 
     /// SHA-256 (hex) over everything that can change a verdict: two rulebooks of equal

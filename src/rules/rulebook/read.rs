@@ -1,12 +1,11 @@
 //! From the written form to the checked one: every mistake is collected, with its place.
 
-use super::Cuts;
 use super::checked::{Change, Checked, Override, What};
-use super::problem::{Place, Problem};
-use super::values::{Reader, find};
-use super::written::{Node, Value};
+use super::{Cuts, WHAT};
 use crate::model::{Class, MachineClass};
+use crate::rules::parameter::{Form, Parameter};
 use crate::rules::registry::{cards, place_of};
+use crate::written::{Node, Place, Problem, Reader, Value, find};
 
 /// The version of the format.
 pub const VERSION: u32 = 1;
@@ -21,7 +20,7 @@ const MOST_SITES: usize = 1000;
 /// Checks the written form. The problems go to `problems`; what was understood is handed
 /// back even if there are some, so that later checks can find more.
 pub fn check(root: &Node, file: &str, problems: &mut Vec<Problem>) -> Option<Checked> {
-    Reader::new(file, problems).book(root)
+    Reader::new(file, WHAT, problems).book(root)
 }
 
 impl Reader<'_> {
@@ -181,6 +180,31 @@ impl Reader<'_> {
             return Vec::new();
         }
         overrides
+    }
+
+    /// The value of a parameter, as it is kept.
+    fn parameter(&mut self, parameter: &Parameter, node: &Node) -> Option<What> {
+        let name = parameter.name;
+        let value = match parameter.form {
+            Form::Number(low, high) => {
+                let number = self.number(node, name, low, high)?;
+                serde_json::Value::from(number)
+            }
+            Form::Words(words) => {
+                let chosen = self.words(node, name, words, |text| {
+                    words
+                        .iter()
+                        .position(|word| word.eq_ignore_ascii_case(text))
+                })?;
+                // Kept in the order of the vocabulary, so that equal lists are equal.
+                let sorted: Vec<&str> = (words.iter().enumerate())
+                    .filter(|(place, _)| chosen.contains(place))
+                    .map(|(_, word)| *word)
+                    .collect();
+                serde_json::Value::from(sorted)
+            }
+        };
+        Some(What::Parameter(name, value))
     }
 
     fn one_override(&mut self, node: &Node) -> Option<Override> {

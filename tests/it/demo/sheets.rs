@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use fairdraw::demo::{self, Size, ZONE};
+use fairdraw::demo::{self, Size};
 use fairdraw::intake::{Draws, Known, Opened, ReadAs, Sheet, SheetKind, draws, people, points};
 use fairdraw::model::{Progress, printable, time};
 use fairdraw::rules::place_of;
@@ -46,7 +46,7 @@ fn the_shipped_sheets_are_what_the_generator_writes_byte_for_byte() {
 }
 
 fn open(kind: SheetKind, name: &str) -> Box<Sheet> {
-    match Sheet::open(&shipped().join(name), kind, &ReadAs::default()).unwrap() {
+    match Sheet::open(&shipped().join(name), kind, &ReadAs::default(), None).unwrap() {
         Opened::Ready(sheet) => {
             assert!(sheet.unknown_columns().is_empty(), "{name}");
             sheet
@@ -110,7 +110,7 @@ fn the_sheets_are_taken_in_without_a_refusal_and_as_they_were_made() {
     }
     assert_eq!(sheet.next(known, &mut record, &mut refusals).unwrap(), None);
     assert!(refusals.is_empty(), "{refusals:?}");
-    assert!(sheet.notes.remarks(time::zone(ZONE).unwrap()).is_empty());
+    assert!(sheet.notes.remarks().is_empty());
 }
 
 #[test]

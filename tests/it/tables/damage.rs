@@ -150,7 +150,8 @@ fn read(path: &Path) -> (Vec<u64>, Vec<Refusal>) {
         points: &points,
         technicians: &technicians,
     };
-    let Opened::Ready(sheet) = Sheet::open(path, SheetKind::Draws, &ReadAs::default()).unwrap()
+    let Opened::Ready(sheet) =
+        Sheet::open(path, SheetKind::Draws, &ReadAs::default(), None).unwrap()
     else {
         panic!("refused whole");
     };

@@ -3,11 +3,9 @@
 
 use chrono::NaiveDate;
 
-use super::checked::What;
 use super::nearest::suggestion;
+use super::parse::{Node, Value, quoted};
 use super::problem::{Place, Problem};
-use super::written::{Node, Value, quoted};
-use crate::rules::parameter::{Form, Parameter};
 
 /// One entry of a map: the key as text, the key, the value.
 pub type Entry<'n> = (&'n str, &'n Node, &'n Node);
@@ -15,13 +13,19 @@ pub type Entry<'n> = (&'n str, &'n Node, &'n Node);
 /// Reads values of one file and notes what is wrong with them.
 pub struct Reader<'a> {
     file: &'a str,
+    /// What such a file is called: `rulebook`, `column map`.
+    what: &'static str,
     problems: &'a mut Vec<Problem>,
 }
 
 impl<'a> Reader<'a> {
     /// A reader of this file, which notes mistakes in `problems`.
-    pub fn new(file: &'a str, problems: &'a mut Vec<Problem>) -> Self {
-        Reader { file, problems }
+    pub fn new(file: &'a str, what: &'static str, problems: &'a mut Vec<Problem>) -> Self {
+        Reader {
+            file,
+            what,
+            problems,
+        }
     }
 
     /// How many mistakes were noted so far.
@@ -81,8 +85,10 @@ impl<'a> Reader<'a> {
     /// The text under this key, which must be there and not blank.
     pub fn required_text(&mut self, at: Place, entries: &[Entry<'_>], key: &str) -> String {
         let Some(node) = find(entries, key) else {
-            let message =
-                format!("{key} is missing; give the rulebook a {key}, as in {key}: \"1\"");
+            let message = format!(
+                "{key} is missing; give the {} a {key}, as in {key}: \"1\"",
+                self.what
+            );
             self.problem(at, &message);
             return String::new();
         };
@@ -110,31 +116,6 @@ impl<'a> Reader<'a> {
             self.problem(node.at, &message);
         }
         date
-    }
-
-    /// The value of a parameter, as it is kept.
-    pub fn parameter(&mut self, parameter: &Parameter, node: &Node) -> Option<What> {
-        let name = parameter.name;
-        let value = match parameter.form {
-            Form::Number(low, high) => {
-                let number = self.number(node, name, low, high)?;
-                serde_json::Value::from(number)
-            }
-            Form::Words(words) => {
-                let chosen = self.words(node, name, words, |text| {
-                    words
-                        .iter()
-                        .position(|word| word.eq_ignore_ascii_case(text))
-                })?;
-                // Kept in the order of the vocabulary, so that equal lists are equal.
-                let sorted: Vec<&str> = (words.iter().enumerate())
-                    .filter(|(place, _)| chosen.contains(place))
-                    .map(|(_, word)| *word)
-                    .collect();
-                serde_json::Value::from(sorted)
-            }
-        };
-        Some(What::Parameter(name, value))
     }
 
     /// `true` or `false`.
@@ -168,7 +149,8 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn number(&mut self, node: &Node, name: &str, low: f64, high: f64) -> Option<f64> {
+    /// A number in a range.
+    pub fn number(&mut self, node: &Node, name: &str, low: f64, high: f64) -> Option<f64> {
         match node.value {
             // Adding 0 turns −0 into 0, so that equal rulebooks stay equal.
             Value::Number(number, _) if (low..=high).contains(&number) => Some(number + 0.0),
@@ -239,4 +221,22 @@ pub fn find<'n>(entries: &[Entry<'n>], key: &str) -> Option<&'n Node> {
     (entries.iter())
         .find(|(name, _, _)| *name == key)
         .map(|(_, _, value)| *value)
+}
+
+/// The bytes of a file as text.
+///
+/// # Errors
+/// Where they stop being UTF-8.
+pub fn utf8<'b>(bytes: &'b [u8], file: &str) -> Result<&'b str, Problem> {
+    std::str::from_utf8(bytes).map_err(|error| {
+        let sound = String::from_utf8_lossy(&bytes[..error.valid_up_to()]);
+        let line = sound.matches('\n').count() + 1;
+        let column = sound.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+        let at = Place {
+            line: u32::try_from(line).unwrap_or(u32::MAX),
+            column: u32::try_from(column).unwrap_or(u32::MAX),
+        };
+        let message = "the file is not UTF-8 from here on; save it as UTF-8";
+        Problem::new(file, at, message)
+    })
 }

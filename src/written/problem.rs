@@ -1,4 +1,4 @@
-//! What is wrong with a rulebook, and where.
+//! What is wrong with a written file, and where.
 
 use std::fmt;
 
@@ -16,7 +16,7 @@ impl Place {
     pub const START: Place = Place { line: 1, column: 1 };
 }
 
-/// One mistake in a rulebook: what is wrong, where, and what to do.
+/// One mistake in a written file: what is wrong, where, and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
     /// The file as it was named.

@@ -11,7 +11,7 @@ use serde_yaml::{DuplicateKeyPolicy, NonFiniteFloatPolicy, Spanned};
 
 use super::problem::{Place, Problem};
 
-/// Longest rulebook that is read, in bytes.
+/// Longest file that is read, in bytes.
 pub const LONGEST: usize = 1 << 20;
 
 /// A value with the place it is written at.
@@ -78,15 +78,15 @@ fn shortened(text: &str) -> String {
     }
 }
 
-/// Reads a YAML text.
+/// Reads a YAML text; `what` says what it should be, such as `rulebook`.
 ///
 /// # Errors
 /// One problem with its place: too long, no YAML, two documents, or aliases that unfold
 /// without end.
-pub fn parse(text: &str, file: &str) -> Result<Node, Problem> {
+pub fn parse(text: &str, file: &str, what: &str) -> Result<Node, Problem> {
     if text.len() > LONGEST {
-        let message = "longer than 1 MiB; a rulebook holds only what differs from the default";
-        return Err(Problem::new(file, Place::START, message));
+        let message = format!("longer than 1 MiB, which is more than a {what} has to say");
+        return Err(Problem::new(file, Place::START, &message));
     }
     let options = serde_yaml::options! {
         strict_booleans: true,
@@ -98,7 +98,7 @@ pub fn parse(text: &str, file: &str) -> Result<Node, Problem> {
     };
     serde_yaml::from_str_with_options::<Spanned<Raw>>(text, options)
         .map(|raw| settle(raw, text))
-        .map_err(|error| Problem::new(file, place_of(&error), &said(&error)))
+        .map_err(|error| Problem::new(file, place_of(&error), &said(&error, what)))
 }
 
 /// The same tree as the reader hands it over, before texts are cut out of the file.
@@ -162,7 +162,7 @@ fn place_of(error: &serde_yaml::Error) -> Place {
 }
 
 /// What the reader found wrong, in our words where it is more than a slip of syntax.
-fn said(error: &serde_yaml::Error) -> String {
+fn said(error: &serde_yaml::Error, what: &str) -> String {
     use serde_yaml::Error as E;
     match error.without_snippet() {
         E::Budget {
@@ -170,7 +170,7 @@ fn said(error: &serde_yaml::Error) -> String {
             ..
         }
         | E::MultipleDocuments { .. } => {
-            "a second document begins here; keep one rulebook in one file".to_owned()
+            format!("a second document begins here; keep one {what} in one file")
         }
         E::RecursiveReferencesRequireWeakTypes { .. } => {
             "this alias contains itself; write the values out".to_owned()
@@ -179,10 +179,11 @@ fn said(error: &serde_yaml::Error) -> String {
         | E::AliasReplayLimitExceeded { .. }
         | E::AliasExpansionLimitExceeded { .. }
         | E::AliasReplayStackDepthExceeded { .. } => {
-            "the file unfolds to more than a rulebook can hold; use fewer aliases and less nesting"
-                .to_owned()
+            format!(
+                "the file unfolds to more than a {what} can hold; use fewer aliases and less nesting"
+            )
         }
-        E::AliasError { error, .. } => said(error),
+        E::AliasError { error, .. } => said(error, what),
         other => {
             let text = other.to_string();
             let what = text.split(" at line ").next().unwrap_or_default();

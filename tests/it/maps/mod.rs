@@ -1,0 +1,5 @@
+//! Column maps: what is understood and refused, what rows become, what is proposed.
+
+mod checked;
+mod sheets;
+mod units;
