@@ -194,6 +194,7 @@ fn in_map(path: &Path, said: Option<SheetKind>, map: &ColumnMap) -> Vec<Found> {
     }
     let of = |entry: usize| Found {
         entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
         ..Found::file(path, map.sheets[entry].kind)
     };
     entries.into_iter().map(of).collect()

@@ -10,7 +10,7 @@ use super::maps::apply::Mapping;
 use super::mended::{Origin, RefusedRow};
 use super::refusal::Refusal;
 use super::row::Raw;
-use super::table::{How, Next, ReadAs, SheetChoice, Table, Wanted};
+use super::table::{How, Next, ReadAs, Table, Wanted};
 
 /// A sheet whose header was read.
 pub struct Sheet {
@@ -53,10 +53,7 @@ impl Sheet {
         map: Option<&SheetMap>,
     ) -> Result<Opened, Error> {
         let mut table = match map {
-            None => {
-                let wanted = Wanted::new(kind.columns().iter().map(|column| column.name));
-                Table::open(path, read_as, &wanted)?
-            }
+            None => Table::open(path, read_as, &Wanted::of(kind))?,
             Some(map) => Table::open(path, &as_map_says(read_as, map), &Wanted::new(map.names()))?,
         };
         if table.names().is_empty()
@@ -206,12 +203,11 @@ impl Sheet {
 
 /// How the table is to be read: as the user says, else as the map does.
 fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
-    let mut read_as = read_as.clone();
-    if let (None, Some(sheet)) = (&read_as.sheet, &map.sheet) {
-        read_as.sheet = Some(SheetChoice::Name(sheet.clone()));
+    let header_row = read_as.header_row.or(map.header_row.map(u64::from));
+    ReadAs {
+        header_row,
+        ..read_as.clone()
     }
-    read_as.header_row = read_as.header_row.or(map.header_row.map(u64::from));
-    read_as
 }
 
 impl Header {

@@ -10,6 +10,7 @@ mod killed;
 mod ledger;
 mod pipes;
 mod records;
+mod read_as;
 mod rules;
 pub mod runner;
 mod terminal;

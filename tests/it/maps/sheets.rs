@@ -11,7 +11,7 @@ use crate::support::fixture;
 fn sheets(paths: &[&str]) -> Vec<PathBuf> {
     paths
         .iter()
-        .map(|path| fixture("sheets").join(path))
+        .map(|path| fixture("mapped").join(path))
         .collect()
 }
 
@@ -19,7 +19,7 @@ fn sheets(paths: &[&str]) -> Vec<PathBuf> {
 /// verdict.
 fn taken(paths: &[&str], map: Option<&str>) -> (ImportReport, String) {
     let map = map.map(|path| {
-        let file = fixture("sheets").join(path);
+        let file = fixture("mapped").join(path);
         let bytes = std::fs::read(file).unwrap();
         let map = ColumnMap::from_bytes(&bytes, path).unwrap_or_else(|problems| {
             panic!("{problems:#?}");
