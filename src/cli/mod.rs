@@ -16,6 +16,7 @@ mod maps;
 mod open;
 mod output;
 mod plans;
+mod propose;
 mod rules;
 mod score;
 mod share;

@@ -94,6 +94,36 @@ pub fn find(
     Ok(found)
 }
 
+/// The files that are tables by their endings among files and in folders, whatever they hold.
+///
+/// # Errors
+/// A file or folder that can't be read.
+pub fn tables_in(given: &[PathBuf]) -> Result<Vec<PathBuf>, Error> {
+    let mut tables = Vec::new();
+    for path in given {
+        let unreadable = |source| Error::Unreadable {
+            sheet: path.clone(),
+            source,
+        };
+        if !std::fs::metadata(path).map_err(unreadable)?.is_dir() {
+            tables.push(path.clone());
+            continue;
+        }
+        let mut inside = Vec::new();
+        for entry in std::fs::read_dir(path).map_err(unreadable)? {
+            let path = entry.map_err(unreadable)?.path();
+            let ending = path.extension().unwrap_or_default().to_string_lossy();
+            let is_table = ENDINGS.contains(&ending.to_ascii_lowercase().as_str());
+            if is_table && is_regular(&path) {
+                inside.push(path);
+            }
+        }
+        inside.sort();
+        tables.extend(inside);
+    }
+    Ok(tables)
+}
+
 /// What the entries of a column map make of a file: those that name it, else what is for any
 /// file of its kind.
 fn by_map(path: &Path, said: Option<SheetKind>, map: Option<&ColumnMap>) -> Vec<Found> {
@@ -218,7 +248,8 @@ fn is_sheet(path: &Path) -> Result<bool, Error> {
 
 /// The kind that a file's name begins with: `draws.csv`, `Draws 2026.xlsx`, `draws_2.csv.gz`.
 /// A rejects sheet is none, although it may be called `draws.rejects.csv`.
-fn kind_of(path: &Path) -> Option<SheetKind> {
+#[must_use]
+pub fn kind_of(path: &Path) -> Option<SheetKind> {
     kind_of_name(path.file_name()?.to_str()?)
 }
 

@@ -16,6 +16,7 @@ mod part;
 mod pipeline;
 pub mod plans;
 mod preview;
+mod propose;
 mod refused;
 mod report;
 mod rulebook;

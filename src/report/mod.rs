@@ -11,6 +11,7 @@ pub mod map_rows;
 mod markdown;
 pub mod plain;
 pub mod plan;
+pub mod preview;
 pub mod rows;
 mod table;
 pub mod topic_rows;

@@ -38,6 +38,8 @@ pub struct Question {
     pub choices: Vec<Choice>,
     /// Whether any other text may be the answer as well.
     pub is_free: bool,
+    /// What stands before and behind the answer, as YAML.
+    pub around: (String, String),
 }
 
 /// An answer to choose.
@@ -61,7 +63,12 @@ impl Question {
                 .map(|(label, yaml)| Choice { label, yaml })
                 .collect(),
             is_free: false,
+            around: (String::new(), String::new()),
         }
+    }
+
+    fn with(&self, answer: &str) -> String {
+        format!("{}{answer}{}", self.around.0, self.around.1)
     }
 }
 
@@ -135,7 +142,7 @@ impl Line {
             Value::Yaml(_) => Err(place),
             Value::Open(question) if place == 0 => {
                 self.reason = format!("your answer to: {}", question.text);
-                self.value = Value::Yaml(yaml.to_owned());
+                self.value = Value::Yaml(question.with(yaml));
                 Ok(())
             }
             Value::Open(_) => Err(place - 1),
@@ -158,7 +165,7 @@ impl Line {
         let key = scalar(&self.key);
         let value = match &self.value {
             Value::Yaml(yaml) => format!(" {yaml}"),
-            Value::Open(_) => format!(" {ASK}"),
+            Value::Open(question) => format!(" {}", question.with(ASK)),
             Value::Lines(_) => String::new(),
         };
         let _ = write!(out, "{indent}{key}:{value}");
@@ -186,9 +193,10 @@ impl Line {
 impl Question {
     fn in_a_comment(&self) -> String {
         let answers: Vec<String> = (self.choices.iter().take(8))
-            .map(|choice| match choice.label == choice.yaml {
-                true => choice.yaml.clone(),
-                false => format!("{} ({})", choice.yaml, choice.label),
+            .map(|choice| match choice.yaml.lines().collect::<Vec<_>>()[..] {
+                [one] if one == choice.label => one.to_owned(),
+                [one] => format!("{one} ({})", choice.label),
+                _ => choice.label.clone(),
             })
             .collect();
         match answers[..] {

@@ -27,7 +27,7 @@ pub use lines::{Choice, Line, Question, Value, confidence_word, list, scalar};
 use super::recipe::letter_of_place;
 use crate::intake::Error;
 use crate::intake::columns::{Column, Reading, SheetKind};
-use crate::intake::table::ReadAs;
+use crate::intake::table::{ReadAs, SheetChoice};
 use crate::model::time::Tz;
 use fit::{Fit, LEAST, fit};
 use sample::Sample;
@@ -44,6 +44,8 @@ pub struct Proposal {
 pub struct ProposedSheet {
     /// The name of its file.
     pub file: String,
+    /// The sheet of a workbook, where it has several.
+    pub sheet: Option<String>,
     /// What it seems to hold.
     pub kind: SheetKind,
     /// How sure that is, and why.
@@ -76,7 +78,11 @@ pub struct Said<'a> {
 pub fn propose(path: &Path, said: &Said<'_>) -> Result<ProposedSheet, Error> {
     let sample = Sample::read(path, said.read_as)?;
     let file = path.file_name().unwrap_or_default().to_string_lossy();
-    Ok(of_sample(&file, &sample, said))
+    let mut proposed = of_sample(&file, &sample, said);
+    if let Some(SheetChoice::Name(name)) = &said.read_as.sheet {
+        proposed.sheet = Some(name.clone());
+    }
+    Ok(proposed)
 }
 
 /// One header that goes to one of our columns.
@@ -256,6 +262,9 @@ impl ProposedSheet {
             lines::in_one_line(reason)
         );
         let _ = writeln!(out, "    files: {}", list(&[&self.file]));
+        if let Some(sheet) = &self.sheet {
+            let _ = writeln!(out, "    sheet: {}", scalar(sheet));
+        }
         for line in &self.settings {
             line.write(2, out);
         }

@@ -64,7 +64,7 @@ pub fn sheet(
         no.extend(found.no);
         blanks.extend(sampled.blanks.iter().cloned());
         if let Some(own) = own {
-            details.extend(plan.of_column(own, column, sample));
+            details.extend(plan.of_column(own));
         }
         for more in [(!measured.told.is_empty()).then_some(measured.told), rival]
             .into_iter()
@@ -86,6 +86,7 @@ pub fn sheet(
     let aside = aside(sample, &pairs, &dated);
     ProposedSheet {
         file: file.to_owned(),
+        sheet: None,
         kind: pairs.kind,
         kind_reason,
         settings,
@@ -140,16 +141,8 @@ fn from(
             let text = "only days are written here. Which time of day shall stand for it (as in 12:00)? Rules about minutes and hours then judge by it; leave the column out if none is right.";
             let mut question = Question::of(text, [("noon".to_owned(), "\"12:00\"".to_owned())]);
             question.is_free = true;
-            let pieces = vec![
-                Line::plain("day", in_a_list(day)),
-                Line::open("always", question),
-            ];
-            Line {
-                key: "from".to_owned(),
-                value: Value::Lines(pieces),
-                confidence: None,
-                reason: String::new(),
-            }
+            question.around = (format!("[{}, {{always: ", in_a_list(day)), "}]".to_owned());
+            Line::open("from", question)
         }
         _ => Line::plain("from", day),
     }
@@ -325,10 +318,23 @@ fn marks(sample: &Sample, pairs: &Pairs) -> (Vec<Line>, NumberForm) {
                 "in {} the mark may stand for the decimal or between thousands. Which mark stands for the decimal?",
                 together.example
             );
-            let choices = ["point", "comma"].map(|word| (word.to_owned(), word.to_owned()));
-            // Whichever is the decimal, the other may stand between thousands.
-            let other = Line::open("decimal", Question::of(text, choices));
-            (vec![other], usual)
+            // The mark that is not the decimal stands between thousands then.
+            let thousands = |word: &str, other: &str, is_seen: bool| match is_seen {
+                true => (
+                    format!("{word}, with a second line thousands: {other}"),
+                    format!("{word}\n    thousands: {other}"),
+                ),
+                false => (word.to_owned(), word.to_owned()),
+            };
+            let (has_comma, has_point) = together.open_marks();
+            let choices = [
+                thousands("point", "comma", has_comma),
+                thousands("comma", "point", has_point),
+            ];
+            (
+                vec![Line::open("decimal", Question::of(text, choices))],
+                usual,
+            )
         }
         Verdict::Both => (Vec::new(), usual),
     }
@@ -459,8 +465,7 @@ impl Plan {
     }
 
     /// The forms of one column, where the sheet has none for all.
-    fn of_column(&self, own: &Dated, column: &Column, sample: &Sample) -> Vec<Line> {
-        let _ = (column, sample);
+    fn of_column(&self, own: &Dated) -> Vec<Line> {
         if !self.conflicts() || own.dates.forms.is_empty() {
             return Vec::new();
         }
