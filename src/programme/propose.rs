@@ -1,6 +1,6 @@
 //! Column maps proposed from sheets, with what the programme knows.
 
-use std::path::PathBuf;
+use std::path::Path;
 
 use super::lists::Lists;
 use super::report::ImportRequest;
@@ -52,7 +52,7 @@ impl Programme {
 }
 
 /// How each sheet of a file is to be read: all those of a workbook, unless one is named.
-fn sheets_of(path: &PathBuf, said: &ReadAs) -> Result<Vec<ReadAs>, Error> {
+fn sheets_of(path: &Path, said: &ReadAs) -> Result<Vec<ReadAs>, Error> {
     let names = match said.sheet {
         Some(_) => Vec::new(),
         None => table::sheet_names(path)?.unwrap_or_default(),

@@ -6,6 +6,7 @@ mod commands;
 mod demo;
 mod import;
 mod killed;
+mod maps;
 mod pipes;
 mod rules;
 pub mod runner;

@@ -31,6 +31,7 @@ use crate::intake::table::{ReadAs, SheetChoice};
 use crate::model::time::Tz;
 use fit::{Fit, LEAST, fit};
 use sample::Sample;
+use vocabulary::KNOWN;
 
 /// A proposed map.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,6 +97,8 @@ struct Pair {
 struct Pairs {
     kind: SheetKind,
     pairs: Vec<Pair>,
+    /// Headers that name two of our columns, with what stands between the two in cells.
+    split: Vec<(usize, &'static str, [usize; 2])>,
     /// The fit of each header (outer) with each of our columns.
     fits: Vec<Vec<Fit>>,
     total: f64,
@@ -145,6 +148,15 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
     let weights: Vec<Vec<f64>> = (fits.iter())
         .map(|row| row.iter().map(weight).collect())
         .collect();
+    let split = split_headers(sample, kind);
+    let mut weights = weights;
+    for (theirs, _, both) in &split {
+        weights[*theirs].fill(0.0);
+        for row in &mut weights {
+            row[both[0]] = 0.0;
+            row[both[1]] = 0.0;
+        }
+    }
     let places = assign::assign(&weights);
     let pairs: Vec<Pair> = (places.iter().enumerate())
         .filter_map(|(theirs, ours)| {
@@ -165,17 +177,62 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
         .filter(|(place, column)| column.required && !pairs.iter().any(|pair| pair.ours == *place));
     Pairs {
         kind,
-        total: total - 1.5 * lacking.count() as f64,
+        total: total + 3.0 * split.len() as f64 - 1.5 * lacking.count() as f64,
         pairs,
+        split,
         fits,
     }
 }
 
+/// Headers such as `Point / Sampler` whose two halves are names of two of our columns, and whose
+/// cells are cut alike.
+fn split_headers(sample: &Sample, kind: SheetKind) -> Vec<(usize, &'static str, [usize; 2])> {
+    let of_half = |half: &str| {
+        let heading = heading::Heading::of(half);
+        let named = |column: &Column| heading::likeness(&heading, KNOWN.names(kind, column.name));
+        kind.columns()
+            .iter()
+            .position(|column| named(column) > 0.94)
+    };
+    let mut found: Vec<(usize, &'static str, [usize; 2])> = Vec::new();
+    for (place, theirs) in sample.columns.iter().enumerate() {
+        let cut = [" / ", "/", " - ", "; ", ", ", " | "]
+            .into_iter()
+            .find_map(|between| {
+                let (one, other) = theirs.name.split_once(between.trim())?;
+                let both = [of_half(one)?, of_half(other)?];
+                let is_cut = |value: &&String| value.matches(between).count() == 1;
+                let cut = theirs.values.iter().filter(is_cut).count();
+                let alike = theirs.share(cut).is_some_and(|share| share >= 0.8);
+                (both[0] != both[1] && alike).then_some((between, both))
+            });
+        if let Some((between, both)) = cut
+            && !found
+                .iter()
+                .any(|(_, _, other)| other.iter().any(|one| both.contains(one)))
+        {
+            found.push((place, between, both));
+        }
+    }
+    found
+}
+
 impl Pairs {
+    /// Whether nothing is made of one of their columns.
+    fn is_free(&self, theirs: usize) -> bool {
+        !self.pairs.iter().any(|pair| pair.theirs == theirs)
+            && !self.split.iter().any(|(place, _, _)| *place == theirs)
+    }
+
+    /// Whether one of our columns is made of something.
+    fn is_made(&self, ours: usize) -> bool {
+        self.pairs.iter().any(|pair| pair.ours == ours)
+            || self.split.iter().any(|(_, _, both)| both.contains(&ours))
+    }
+
     /// How sure a pair is: less so where another header goes with the column almost as well.
     fn confidence(&self, pair: &Pair, sample: &Sample) -> (f64, Option<String>) {
-        let free = (0..sample.columns.len())
-            .filter(|place| !self.pairs.iter().any(|pair| pair.theirs == *place));
+        let free = (0..sample.columns.len()).filter(|place| self.is_free(*place));
         let rival = free
             .map(|place| (self.fits[place][pair.ours].score, place))
             .filter(|(score, _)| *score >= LEAST && *score >= pair.fit.score - 0.1)
