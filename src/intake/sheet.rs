@@ -51,10 +51,7 @@ impl Sheet {
         map: Option<&SheetMap>,
     ) -> Result<Opened, Error> {
         let mut table = match map {
-            None => {
-                let wanted = Wanted::new(kind.columns().iter().map(|column| column.name));
-                Table::open(path, read_as, &wanted)?
-            }
+            None => Table::open(path, read_as, &Wanted::of(kind))?,
             Some(map) => Table::open(path, &as_map_says(read_as, map), &Wanted::new(map.names()))?,
         };
         if table.names().is_empty()

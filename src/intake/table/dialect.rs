@@ -309,6 +309,17 @@ mod tests {
     }
 
     #[test]
+    fn a_sheet_of_one_required_column_is_comma_separated_whatever_is_in_it() {
+        let sample = Sample {
+            text: b"technician_id\nA;B\nC;D\n",
+            whole: true,
+        };
+        let wanted = Wanted::of(crate::intake::SheetKind::Technicians);
+        let dialect = find(&sample, &ReadAs::default(), &wanted);
+        assert_eq!((dialect.delimiter, dialect.quote), (b',', DOUBLE));
+    }
+
+    #[test]
     fn what_the_user_says_is_taken() {
         let sample = Sample {
             text: b"a,b\n1,2\n",

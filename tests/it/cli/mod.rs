@@ -8,6 +8,7 @@ mod import;
 mod killed;
 mod maps;
 mod pipes;
+mod read_as;
 mod rules;
 pub mod runner;
 mod terminal;

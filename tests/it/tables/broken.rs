@@ -14,7 +14,7 @@ use super::{Read, wanted};
 use crate::support;
 
 fn fixture(name: &str) -> PathBuf {
-    support::fixture("sheets").join(name)
+    support::fixture("sheets/others").join(name)
 }
 
 fn error(path: &Path) -> String {
@@ -176,10 +176,9 @@ fn of_a_packed_file_that_is_cut_off_the_rest_is_refused() {
 fn a_quote_that_is_never_closed_is_found_in_every_dialect() {
     let folder = tempfile::tempdir().unwrap();
     for (delimiter, quote) in [(',', '"'), (';', '"'), ('\t', '"'), ('|', '\'')] {
-        let text =
-            format!("'draw_id',point_id,remarks\nD-1,P-1,'fine, yes'\nD-2,P-1,'open\nD-3,P-1,x\n")
-                .replace(',', &delimiter.to_string())
-                .replace('\'', &quote.to_string());
+        let text = "'draw_id',point_id,remarks\nD-1,P-1,'fine, yes'\nD-2,P-1,'open\nD-3,P-1,x\n"
+            .replace(',', &delimiter.to_string())
+            .replace('\'', &quote.to_string());
         let read = Read::file(
             &written(&folder, "draws.csv", text.as_bytes()),
             &ReadAs::default(),

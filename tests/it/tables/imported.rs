@@ -24,7 +24,7 @@ fn sheets(paths: &[&Path]) -> ImportRequest {
 #[test]
 fn one_workbook_is_a_whole_programme() {
     for (name, refused) in [("openpyxl.xlsx", 0), ("office.ods", 1), ("office.xls", 1)] {
-        let path = support::fixture("sheets").join(name);
+        let path = support::fixture("sheets/others").join(name);
         let report = import(sheets(&[&path])).unwrap();
         let kinds: Vec<SheetKind> = report.sheets.iter().map(|sheet| sheet.kind).collect();
         assert_eq!(
@@ -57,7 +57,7 @@ fn of_a_folder_tables_of_every_format_are_found() {
     let folder = tempfile::tempdir().unwrap();
     let copy = |from: &str, to: &str| {
         std::fs::copy(
-            support::fixture("sheets").join(from),
+            support::fixture("sheets/others").join(from),
             folder.path().join(to),
         )
         .unwrap();
@@ -108,7 +108,11 @@ fn an_error_of_a_workbook_is_refused_by_name_in_a_column_of_texts_too() {
     let people = folder.path().join("technicians.csv");
     std::fs::write(&people, "technician_id\nT-1\nT-2\n").unwrap();
     let draws = folder.path().join("draws.xlsx");
-    std::fs::copy(support::fixture("sheets/xlsxwriter-1904.xlsx"), &draws).unwrap();
+    std::fs::copy(
+        support::fixture("sheets/others/xlsxwriter-1904.xlsx"),
+        &draws,
+    )
+    .unwrap();
     let report = import(sheets(&[&points, &people, &draws])).unwrap();
     assert_eq!(report.sheets[2].taken, 6);
     let refusal = &report.first_refusals[0].1;

@@ -14,7 +14,7 @@ use fairdraw::intake::{Refusal, SheetKind};
 
 /// The names of the columns of draws.
 fn wanted() -> Wanted {
-    Wanted::new(SheetKind::Draws.columns().iter().map(|column| column.name))
+    Wanted::of(SheetKind::Draws)
 }
 
 /// Everything that is read from a table.

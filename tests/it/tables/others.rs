@@ -1,4 +1,4 @@
-//! Files written by other programs; tests/fixtures/sheets/README.md names them.
+//! Files written by other programs; tests/fixtures/sheets/others/README.md names them.
 
 use std::path::PathBuf;
 
@@ -10,7 +10,7 @@ use super::{Read, wanted};
 use crate::support;
 
 fn fixture(name: &str) -> PathBuf {
-    support::fixture("sheets").join(name)
+    support::fixture("sheets/others").join(name)
 }
 
 fn read(name: &str) -> Read {

@@ -79,7 +79,7 @@ fn trimmed(rows: &[Vec<String>]) -> Vec<Vec<String>> {
 const NAMES: [&str; 4] = ["draw_id", "point_id", "drawn_at", "remarks"];
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(256))]
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     /// Whatever stands in the cells, what was written is read.
     #[test]
