@@ -400,7 +400,7 @@ fn imported(report: &SheetReport) -> ImportedSheet {
     }
 }
 
-fn size_of_file(path: &Path) -> u64 {
+pub(super) fn size_of_file(path: &Path) -> u64 {
     std::fs::metadata(path).map_or(0, |found| found.len())
 }
 

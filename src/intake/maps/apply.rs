@@ -395,6 +395,12 @@ fn passes_over(when: &When, given: &Cell<'_>) -> bool {
 }
 
 impl Mapped {
+    /// The cell as it stands in the sheet.
+    #[must_use]
+    pub fn raw(&self, column: usize) -> &str {
+        self.cells.get(column).map_or("", |cell| cell.raw.as_str())
+    }
+
     /// What was made for the column at this place of the kind's columns.
     #[must_use]
     pub fn cell(&self, column: usize) -> Made<'_> {

@@ -137,7 +137,8 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
             fits.collect()
         })
         .collect();
-    // Squared, so that one good pair counts more than two poor ones.
+    // Squared, so that one good pair counts more than two poor ones. Our columns are the rows:
+    // there are few of them, however broken the header is.
     let weight = |fit: &Fit| {
         if fit.score < LEAST {
             0.0
@@ -145,26 +146,32 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
             fit.score * fit.score
         }
     };
-    let weights: Vec<Vec<f64>> = (fits.iter())
-        .map(|row| row.iter().map(weight).collect())
-        .collect();
     let split = split_headers(sample, kind);
-    let mut weights = weights;
-    for (theirs, _, both) in &split {
-        weights[*theirs].fill(0.0);
-        for row in &mut weights {
-            row[both[0]] = 0.0;
-            row[both[1]] = 0.0;
-        }
-    }
+    let is_split = |theirs: usize, ours: usize| {
+        let one =
+            |(place, _, both): &(usize, &str, [usize; 2])| *place == theirs || both.contains(&ours);
+        split.iter().any(one)
+    };
+    let weights: Vec<Vec<f64>> = (0..ours.len())
+        .map(|own| {
+            let theirs = fits.iter().enumerate();
+            theirs
+                .map(|(place, fits)| match is_split(place, own) {
+                    true => 0.0,
+                    false => weight(&fits[own]),
+                })
+                .collect()
+        })
+        .collect();
     let places = assign::assign(&weights);
-    let pairs: Vec<Pair> = (places.iter().enumerate())
-        .filter_map(|(theirs, ours)| {
-            let ours = (*ours)?;
+    let mut pairs: Vec<Pair> = (places.iter().enumerate())
+        .filter_map(|(ours, theirs)| {
+            let theirs = (*theirs)?;
             let fit = fits[theirs][ours].clone();
             Some(Pair { theirs, ours, fit })
         })
         .collect();
+    pairs.sort_by_key(|pair| pair.theirs);
     // A kind whose required columns are found goes before one with as many others.
     let required = |pair: &Pair| if ours[pair.ours].required { 1.5 } else { 1.0 };
     let total: f64 = pairs
