@@ -9,7 +9,9 @@ use super::maps::read_map;
 use super::output::{Output, remark};
 use super::rules::read_rulebook;
 use super::watch::Watch;
+use super::who::who;
 use crate::analysis::Tally;
+use crate::model::trail::Who;
 use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
@@ -29,8 +31,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         kind: args.kind.map(Into::into),
         zone: args.zone.as_deref().map(zone).transpose()?,
         dry_run: args.dry_run,
-        map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
         read_as: (&args.read_as).into(),
+        map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
+        who: who_imports()?,
     };
     if args.propose_map {
         return super::propose::run(file, args, &request, output);
@@ -47,10 +50,17 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     };
     match &rulebook {
         Some((yaml, rulebook)) if in_memory || !args.dry_run => {
-            programme.adopt_rulebook(yaml, rulebook)?;
+            programme.adopt_rulebook(&who(None)?, yaml, rulebook)?;
         }
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
+    }
+    for sheet in args.sheets.iter().filter(|sheet| waits(sheet)) {
+        remark(&format!(
+            "{} is a pipe or a device: all that is written to it is read first; Ctrl-C twice ends \
+             the waiting",
+            sheet.display()
+        ));
     }
     let report = match watch.over(true, |progress| programme.import(&request, progress)) {
         Ok(report) => report,
@@ -66,6 +76,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         show_rows(&programme, &request, &watch, output)?;
     }
     output.flush()?;
+    if !args.dry_run {
+        remark(&format!("taken in as batch {}", report.batch));
+    }
     say_the_rest(&report);
     remark(&standing(&counted(&report.verdicts)));
     if args.dry_run {
@@ -78,6 +91,19 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Whether reading a sheet may have to wait for somebody.
+fn waits(sheet: &Path) -> bool {
+    std::fs::metadata(sheet).is_ok_and(|found| !found.is_file() && !found.is_dir())
+}
+
+/// Who takes in, as far as anybody says: an import that nobody watches has no login name.
+fn who_imports() -> Result<Option<Who>, Failure> {
+    match std::env::var_os("FAIRDRAW_AS") {
+        Some(_) => who(None).map(Some),
+        None => Ok(who(None).ok()),
+    }
 }
 
 /// Removes the file of a first import that came to nothing, unless someone else has taken
@@ -172,6 +198,12 @@ fn say_the_rest(report: &ImportReport) {
     if all > told {
         remark(&format!("refused: {} more rows or values", all - told));
     }
+    if let Some(rejects) = &report.earlier_rejects {
+        remark(&format!(
+            "{} is of an earlier import; this one refused nothing",
+            rejects.display()
+        ));
+    }
     if let Some(rejects) = &report.rejects_file {
         remark(&format!(
             "all refused rows and values, with reasons: {}",
@@ -199,7 +231,8 @@ fn refusals(sheet: &SheetReport) -> u64 {
     sheet.refused_rows + sheet.refused_values
 }
 
-fn counted(verdicts: &VerdictCounts) -> Tally {
+/// The verdicts as a tally.
+pub fn counted(verdicts: &VerdictCounts) -> Tally {
     Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),

@@ -4,8 +4,10 @@ use std::path::Path;
 
 use super::Error;
 use super::columns::{Column, SheetKind};
+use super::digest::Digest;
 use super::maps::SheetMap;
 use super::maps::apply::{Bound, Mapping};
+use super::mended::{Origin, RefusedRow};
 use super::refusal::Refusal;
 use super::row::Raw;
 use super::table::{How, Next, ReadAs, Table, Wanted};
@@ -101,6 +103,36 @@ impl Sheet {
             .iter()
             .map(|(_, name)| name.as_str())
             .collect()
+    }
+
+    /// The header as it stands.
+    #[must_use]
+    pub fn header(&self) -> &[String] {
+        self.table.names()
+    }
+
+    /// Keeps the row last read as one that is refused whole.
+    pub fn keep_row(&mut self) {
+        self.table.keep_row();
+    }
+
+    /// Hands over the rows that were refused whole since the last call.
+    pub fn take_refused_rows(&mut self) -> Vec<RefusedRow> {
+        self.table.take_refused_rows()
+    }
+
+    /// Where the row last read was refused before, if it is a mended one.
+    #[must_use]
+    pub fn origin(&self) -> Option<Origin> {
+        self.table.origin()
+    }
+
+    /// Size and SHA-256 of the file; what is left of it is read.
+    ///
+    /// # Errors
+    /// The file can't be read any further.
+    pub fn digest(&mut self) -> Result<Digest, Error> {
+        self.table.digest()
     }
 
     /// How many bytes were read.
