@@ -22,6 +22,7 @@ pub mod pick_rows;
 pub mod pick_words;
 pub mod plain;
 pub mod plan;
+pub mod preview;
 pub mod resample_rows;
 pub mod resample_sheet;
 pub mod rows;
