@@ -31,7 +31,7 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
-pub use crate::intake::table::read_as;
+pub use crate::intake::table::{WORKBOOK_READER, read_as};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet, Refused};
 pub use error::Error;

@@ -23,6 +23,7 @@ pub use cells::{Cell, Cells};
 pub use header::Wanted;
 pub use how::{Format, How};
 pub use read_as::{Quote, ReadAs, SheetChoice};
+pub use workbook::READER as WORKBOOK_READER;
 
 use super::{Error, Refusal};
 use bytes::{Bytes, Kind};
@@ -167,7 +168,7 @@ impl Table {
 pub fn sheet_names(path: &Path) -> Result<Option<Vec<String>>, Error> {
     let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
     match bytes.kind {
-        Kind::Zip | Kind::Compound => workbook::sheet_names(path, &bytes).map(Some),
+        Kind::Zip | Kind::Compound => workbook::sheet_names(path, bytes).map(Some),
         Kind::Text | Kind::Gzip => Ok(None),
     }
 }
