@@ -18,6 +18,7 @@ const MOST_BYTES: u64 = 1 << 30;
 
 const DIMENSIONS: u16 = 0x0200;
 const BOUND_SHEET: u16 = 0x0085;
+const LOCKED: u16 = 0x002f;
 const END: u16 = 0x000a;
 /// Records that begin with row and column: formula, number, label, error, text, number in
 /// short, several numbers in short, string.
@@ -31,6 +32,10 @@ pub(super) fn look_through(file: File) -> Result<(), String> {
     let Some(stream) = stream(file) else {
         return Ok(());
     };
+    // Behind a password the places of cells can't be read; nobody reads them.
+    if records(&stream, 0).any(|(kind, _)| kind == LOCKED) {
+        return Ok(());
+    }
     for (number, start) in sheets(&stream).into_iter().enumerate() {
         let (extent, count) = extent(records(&stream, start));
         if extent > HARMLESS.max(count.saturating_mul(THIN)) {
