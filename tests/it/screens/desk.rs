@@ -12,7 +12,7 @@ use fairdraw::model::{Progress, time};
 use fairdraw::programme::{ImportRequest, Programme};
 use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
-use fairdraw::tui::screens::import::order::carry_out;
+use fairdraw::tui::screens::import::order::{IntakeAnswer, IntakeOrder, Told, carry_out};
 use fairdraw::tui::screens::records::exam::examine;
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
@@ -71,6 +71,13 @@ fn invented() -> &'static [u8] {
 }
 
 impl Desk {
+    /// The same where nothing is hard to believe.
+    pub fn believable(width: u16, height: u16) -> Self {
+        let mut desk = Desk::new(width, height);
+        desk.made.doubtful = false;
+        desk
+    }
+
     pub fn new(width: u16, height: u16) -> Self {
         Desk::with(width, height, Theme::new(true, true))
     }
@@ -203,6 +210,14 @@ impl Desk {
                 Effect::Examine(order) => {
                     let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
                     effects.extend(update(&mut self.app, Action::Examined(answer)));
+                    continue;
+                }
+                // Keys at random must not leave files behind.
+                Effect::Intake(IntakeOrder::Export(_, to))
+                    if !Path::new(&to).starts_with(std::env::temp_dir()) =>
+                {
+                    let answer = IntakeAnswer::Exported(0, Told::Failed("Not here.".to_owned()));
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
                 Effect::Intake(order) => {
