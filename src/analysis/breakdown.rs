@@ -238,13 +238,13 @@ fn by_text(assessed: &Assessed, selection: &Selection, key: Key) -> Vec<Group> {
 
 /// Distinct texts, numbered as they come; a blank is one of them.
 #[derive(Default)]
-struct Names<'a> {
+pub(super) struct Names<'a> {
     numbers: FxHashMap<Option<&'a str>, usize>,
-    texts: Vec<Option<&'a str>>,
+    pub(super) texts: Vec<Option<&'a str>>,
 }
 
 impl<'a> Names<'a> {
-    fn of(&mut self, text: Option<&'a str>) -> usize {
+    pub(super) fn of(&mut self, text: Option<&'a str>) -> usize {
         *self.numbers.entry(text).or_insert_with(|| {
             self.texts.push(text);
             self.texts.len() - 1
@@ -252,7 +252,7 @@ impl<'a> Names<'a> {
     }
 }
 
-fn text_of_point(key: Key) -> Option<fn(&Point) -> Option<&str>> {
+pub(super) fn text_of_point(key: Key) -> Option<fn(&Point) -> Option<&str>> {
     match key {
         Key::Site => Some(|point| point.site.as_deref()),
         Key::Area => Some(|point| point.area.as_deref()),
@@ -265,7 +265,7 @@ fn text_of_point(key: Key) -> Option<fn(&Point) -> Option<&str>> {
     }
 }
 
-fn text_of_technician(key: Key) -> Option<fn(&Technician) -> Option<&str>> {
+pub(super) fn text_of_technician(key: Key) -> Option<fn(&Technician) -> Option<&str>> {
     match key {
         Key::Crew => Some(|technician| technician.crew.as_deref()),
         Key::Technician => Some(|technician| Some(&technician.id)),

@@ -8,6 +8,8 @@ use super::ask;
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::watch::Watch;
+use super::who::who;
+use crate::model::trail::Who;
 use crate::report::{plain, rows};
 use crate::rules::{self, Problem, Rulebook, cards, default_yaml};
 
@@ -25,7 +27,10 @@ pub fn run(file: &Path, command: &RulesCommand, output: &mut Output) -> Result<F
             Ok(Finish::Done)
         }
         RulesCommand::Check { file } => check(file, output),
-        RulesCommand::Adopt { file: rulebook } => adopt_file(file, rulebook),
+        RulesCommand::Adopt {
+            file: rulebook,
+            who: named,
+        } => adopt_file(file, rulebook, &who(named.name.as_deref())?),
         RulesCommand::Current => current(file, output),
     }
 }
@@ -59,11 +64,11 @@ fn check(file: &Path, output: &mut Output) -> Result<Finish, Failure> {
     }
 }
 
-fn adopt_file(file: &Path, rulebook: &Path) -> Result<Finish, Failure> {
+fn adopt_file(file: &Path, rulebook: &Path, who: &Who) -> Result<Finish, Failure> {
     let (yaml, rulebook) = read_rulebook(rulebook)?;
     let watch = Watch::new()?;
     let mut programme = ask::open(file)?;
-    programme.adopt_rulebook(&yaml, &rulebook)?;
+    programme.adopt_rulebook(who, &yaml, &rulebook)?;
     let assessed = watch.over(true, |progress| programme.assess(progress))?;
     remark(&format!(
         "{} draws are judged by {}, revision {}",

@@ -53,6 +53,11 @@ impl Draws {
         remarks
     }
 
+    /// The sheet they are read from.
+    pub fn sheet(&mut self) -> &mut Sheet {
+        &mut self.sheet
+    }
+
     /// Reads the next good row into `record`, keeping the memory of its texts, and gives
     /// the line it begins on; `None` at the end. What is refused on the way is added to
     /// `refusals`.
@@ -77,6 +82,7 @@ impl Draws {
                     if read(&mut row, known, record) {
                         return Ok(Some(line));
                     }
+                    self.sheet.keep_row();
                 }
             }
         }

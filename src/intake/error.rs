@@ -13,6 +13,14 @@ pub enum Error {
         /// What the operating system says.
         source: std::io::Error,
     },
+    /// A sheet of results that can't be taken.
+    #[error("the sheet of results {} {reason}", sheet.display())]
+    Verification {
+        /// The file as it was named.
+        sheet: PathBuf,
+        /// What is wrong with it, and what to do.
+        reason: String,
+    },
     /// A folder without any sheet in it.
     #[error(
         "the folder {} holds no sheets; their names begin with points, technicians, trainings or draws and end with .csv, .tsv, .txt, .gz, .xlsx, .xls, .ods or the like",

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::Error;
 use super::columns::SheetKind;
 use super::maps::ColumnMap;
+use super::mended::{self, Origin};
 use super::table::{self, ReadAs, SheetChoice};
 
 /// A sheet that was found.
@@ -14,13 +15,15 @@ pub struct Found {
     pub path: PathBuf,
     /// What it holds.
     pub kind: SheetKind,
-    /// The place of its entry in the column map, if it has one.
-    pub entry: Option<usize>,
     /// The sheet of a workbook, where its name says what it holds.
     pub sheet: Option<String>,
     /// Further sheets of that workbook whose names say nothing; they are not taken. With the
     /// first sheet found in it, so that this is told once.
     pub others: Vec<String>,
+    /// The place of its entry in the column map, if it has one.
+    pub entry: Option<usize>,
+    /// Where its first row was refused, if it holds rows that were.
+    pub mends: Option<Origin>,
 }
 
 impl Found {
@@ -28,9 +31,10 @@ impl Found {
         Found {
             path: path.to_owned(),
             kind,
-            entry: None,
             sheet: None,
             others: Vec::new(),
+            entry: None,
+            mends: None,
         }
     }
 
@@ -63,9 +67,9 @@ const WORKBOOKS: [&str; 5] = ["xlsx", "xlsm", "xlsb", "xls", "ods"];
 
 /// The sheets that are meant by these files and folders, in the order in which they are
 /// taken in: points, technicians, trainings, draws, each in the order given. Of a folder
-/// all tables are meant whose names say what they hold or that the column map names, in order
-/// of their names. Of a workbook
-/// all sheets are meant whose names say so, where neither `kind` nor a sheet is named.
+/// all tables are meant whose names say what they hold, and whatever the column map names, in
+/// order of their names. Of a workbook all sheets are meant whose names say so, where neither
+/// `kind` nor a sheet is named.
 ///
 /// # Errors
 /// A file or folder that can't be read, a folder without sheets, a name that says nothing.
@@ -84,39 +88,63 @@ pub fn find(
         if std::fs::metadata(path).map_err(unreadable)?.is_dir() {
             found.extend(in_folder(path, said, map)?);
         } else {
-            match by_map(path, kind, map) {
-                mapped if mapped.is_empty() => found.extend(in_file(path, kind, said)?),
-                mapped => found.extend(mapped),
-            }
+            found.extend(in_file(path, kind, said, map)?);
         }
     }
     found.sort_by_key(|found| found.kind);
     Ok(found)
 }
 
-/// What the entries of a column map make of a file: those that name it, else what is for any
-/// file of its kind.
-fn by_map(path: &Path, said: Option<SheetKind>, map: Option<&ColumnMap>) -> Vec<Found> {
-    let Some(map) = map else {
-        return Vec::new();
-    };
-    let mut entries = map.entries_for(path, said);
-    if entries.is_empty() && said.is_none() {
-        entries = match kind_of(path) {
-            Some(kind) => map.entries_for(path, Some(kind)),
-            None => map.only_entry().into_iter().collect(),
+/// The files that are tables by their endings among files and in folders, whatever they hold.
+///
+/// # Errors
+/// A file or folder that can't be read.
+pub fn tables_in(given: &[PathBuf]) -> Result<Vec<PathBuf>, Error> {
+    let mut tables = Vec::new();
+    for path in given {
+        let unreadable = |source| Error::Unreadable {
+            sheet: path.clone(),
+            source,
         };
+        if !std::fs::metadata(path).map_err(unreadable)?.is_dir() {
+            tables.push(path.clone());
+            continue;
+        }
+        let mut inside = Vec::new();
+        for entry in std::fs::read_dir(path).map_err(unreadable)? {
+            let path = entry.map_err(unreadable)?.path();
+            let ending = path.extension().unwrap_or_default().to_string_lossy();
+            let is_table = ENDINGS.contains(&ending.to_ascii_lowercase().as_str());
+            if is_table && is_regular(&path) {
+                inside.push(path);
+            }
+        }
+        inside.sort();
+        tables.extend(inside);
     }
-    let found = entries.into_iter().map(|entry| Found {
-        entry: Some(entry),
-        sheet: map.sheets[entry].sheet.clone(),
-        ..Found::file(path, map.sheets[entry].kind)
-    });
-    found.collect()
+    Ok(tables)
 }
 
-/// The sheets of one file.
-fn in_file(path: &Path, kind: Option<SheetKind>, said: &ReadAs) -> Result<Vec<Found>, Error> {
+/// The sheets of one file. Rows that were refused before say themselves what they are; what the
+/// column map says goes before what names say.
+fn in_file(
+    path: &Path,
+    kind: Option<SheetKind>,
+    said: &ReadAs,
+    map: Option<&ColumnMap>,
+) -> Result<Vec<Found>, Error> {
+    if let Some(origin) = mended::peek(path)? {
+        let mapped = map.map_or_else(Vec::new, |map| in_map(path, Some(origin.kind), map));
+        return Ok(vec![Found {
+            mends: Some(origin),
+            entry: mapped.first().and_then(|mapped| mapped.entry),
+            ..Found::file(path, origin.kind)
+        }]);
+    }
+    let mapped = map.map_or_else(Vec::new, |map| in_map(path, kind, map));
+    if !mapped.is_empty() {
+        return Ok(mapped);
+    }
     if let Some(kind) = kind {
         return Ok(vec![Found::file(path, kind)]);
     }
@@ -154,6 +182,24 @@ fn in_file(path: &Path, kind: Option<SheetKind>, said: &ReadAs) -> Result<Vec<Fo
     }
 }
 
+/// What the column map takes a file for: what the user says goes before the names of files in
+/// the map, and those before what the name says by itself.
+fn in_map(path: &Path, said: Option<SheetKind>, map: &ColumnMap) -> Vec<Found> {
+    let mut entries = map.entries_for(path, said);
+    if entries.is_empty() && said.is_none() {
+        entries = match kind_of(path) {
+            Some(kind) => map.entries_for(path, Some(kind)),
+            None => map.only_entry().into_iter().collect(),
+        };
+    }
+    let of = |entry: usize| Found {
+        entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
+        ..Found::file(path, map.sheets[entry].kind)
+    };
+    entries.into_iter().map(of).collect()
+}
+
 /// Whether reading the file twice is possible; a pipe is only read when its turn comes.
 fn is_regular(path: &Path) -> bool {
     std::fs::metadata(path).is_ok_and(|found| found.is_file())
@@ -175,20 +221,17 @@ fn in_folder(folder: &Path, said: &ReadAs, map: Option<&ColumnMap>) -> Result<Ve
             .extension()
             .map(|ending| ending.to_string_lossy().to_ascii_lowercase())
             .unwrap_or_default();
-        let is_named = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
-        if !ENDINGS.contains(&ending.as_str()) && !is_named {
+        let is_of_map = map.is_some_and(|map| !map.entries_for(&path, None).is_empty());
+        if !is_of_map && !ENDINGS.contains(&ending.as_str()) {
             continue;
         }
-        if is_named || kind_of(&path).is_some() {
+        if is_of_map || kind_of(&path).is_some() {
             if is_sheet(&path)? {
-                match by_map(&path, None, map) {
-                    mapped if mapped.is_empty() => found.extend(in_file(&path, None, said)?),
-                    mapped => found.extend(mapped),
-                }
+                found.extend(in_file(&path, None, said, map)?);
             }
         } else if WORKBOOKS.contains(&ending.as_str()) && is_regular(&path) {
             // Its name says nothing: if it can't be read either, it is none of ours.
-            found.extend(in_file(&path, None, said).unwrap_or_default());
+            found.extend(in_file(&path, None, said, None).unwrap_or_default());
         }
     }
     if found.is_empty() {
@@ -218,7 +261,8 @@ fn is_sheet(path: &Path) -> Result<bool, Error> {
 
 /// The kind that a file's name begins with: `draws.csv`, `Draws 2026.xlsx`, `draws_2.csv.gz`.
 /// A rejects sheet is none, although it may be called `draws.rejects.csv`.
-fn kind_of(path: &Path) -> Option<SheetKind> {
+#[must_use]
+pub fn kind_of(path: &Path) -> Option<SheetKind> {
     kind_of_name(path.file_name()?.to_str()?)
 }
 

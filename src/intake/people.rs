@@ -85,6 +85,7 @@ fn next<T>(
                     };
                     return Ok(Some((line, kept)));
                 }
+                sheet.keep_row();
             }
         }
     }

@@ -29,6 +29,7 @@ pub fn next(
                 if let Some(point) = read(&mut row) {
                     return Ok(Some((line, point)));
                 }
+                sheet.keep_row();
             }
         }
     }

@@ -4,8 +4,10 @@ use std::path::Path;
 
 use super::Error;
 use super::columns::{Column, SheetKind};
+use super::digest::Digest;
 use super::maps::SheetMap;
-use super::maps::apply::Mapping;
+use super::maps::apply::{Bound, Mapping};
+use super::mended::{Origin, RefusedRow};
 use super::refusal::Refusal;
 use super::row::Raw;
 use super::table::{How, Next, ReadAs, Table, Wanted};
@@ -62,7 +64,10 @@ impl Sheet {
         }
         let read = match map {
             None => Header::read(table.names(), kind).map(|header| (header, None)),
-            Some(map) => Header::mapped(table.names(), map),
+            Some(map) => map.bind(table.names()).map(|bound| {
+                let header = Header::mapped(table.names().len(), kind, &bound);
+                (header, Some(Box::new(Mapping::new(bound))))
+            }),
         };
         match read {
             Ok((header, mapping)) => Ok(Opened::Ready(Box::new(Sheet {
@@ -98,6 +103,36 @@ impl Sheet {
             .iter()
             .map(|(_, name)| name.as_str())
             .collect()
+    }
+
+    /// The header as it stands.
+    #[must_use]
+    pub fn header(&self) -> &[String] {
+        self.table.names()
+    }
+
+    /// Keeps the row last read as one that is refused whole.
+    pub fn keep_row(&mut self) {
+        self.table.keep_row();
+    }
+
+    /// Hands over the rows that were refused whole since the last call.
+    pub fn take_refused_rows(&mut self) -> Vec<RefusedRow> {
+        self.table.take_refused_rows()
+    }
+
+    /// Where the row last read was refused before, if it is a mended one.
+    #[must_use]
+    pub fn origin(&self) -> Option<Origin> {
+        self.table.origin()
+    }
+
+    /// Size and SHA-256 of the file; what is left of it is read.
+    ///
+    /// # Errors
+    /// The file can't be read any further.
+    pub fn digest(&mut self) -> Result<Digest, Error> {
+        self.table.digest()
     }
 
     /// How many bytes were read.
@@ -179,18 +214,13 @@ fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
 }
 
 impl Header {
-    /// Binds a column map to the names of a sheet.
-    fn mapped(
-        names: &[String],
-        map: &SheetMap,
-    ) -> Result<(Header, Option<Box<Mapping>>), (String, String)> {
-        let bound = map.bind(names)?;
-        let header = Header {
-            places: vec![None; map.kind.columns().len()],
+    /// The header of a sheet that a column map was bound to.
+    fn mapped(width: usize, kind: SheetKind, bound: &Bound) -> Self {
+        Header {
+            places: vec![None; kind.columns().len()],
             unknown: bound.unknown.clone(),
-            width: names.len(),
-        };
-        Ok((header, Some(Box::new(Mapping::new(bound)))))
+            width,
+        }
     }
 
     /// Finds the columns of this kind by name, in any case and order.

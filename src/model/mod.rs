@@ -3,7 +3,10 @@
 
 pub mod answer;
 pub mod compact;
+pub mod decisions;
 pub mod draw;
+pub mod draw_cells;
+pub mod formula;
 pub mod history;
 pub mod judged;
 pub mod phrase;

@@ -74,6 +74,14 @@ pub fn month_number(seconds: i64, zone: Tz) -> i32 {
     }
 }
 
+/// The day an instant falls in, in a zone.
+#[must_use]
+pub fn day_of(seconds: i64, zone: Tz) -> NaiveDate {
+    zone.timestamp_opt(seconds, 0)
+        .single()
+        .map_or(NaiveDate::MIN, |time| time.date_naive())
+}
+
 /// Writes a month number as `2026-03`.
 #[must_use]
 pub fn month_text(month_number: i32) -> String {

@@ -47,6 +47,9 @@ impl fmt::Display for Who {
 pub trait Decided: Serialize + DeserializeOwned {
     /// The word that tells it from other kinds, such as `finding raised`.
     const KIND: &'static str;
+
+    /// What was decided, in a line of words, as a list of the trail shows it.
+    fn says(&self) -> String;
 }
 
 /// One decision in the trail.
@@ -119,8 +122,14 @@ impl Link {
     #[must_use]
     pub fn reckoned_hash(&self) -> String {
         let covered = format!("{}\n{}", self.previous, self.canonical());
-        hexadecimal(&Sha256::digest(covered.as_bytes()))
+        sha256(covered.as_bytes())
     }
+}
+
+/// SHA-256 of bytes, in hexadecimal.
+#[must_use]
+pub fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(&Sha256::digest(bytes))
 }
 
 /// Bytes as lower-case hexadecimal digits.
@@ -162,6 +171,10 @@ mod tests {
 
     impl Decided for Said {
         const KIND: &'static str = "said";
+
+        fn says(&self) -> String {
+            self.text.clone()
+        }
     }
 
     fn said(last: Option<&Link>, text: &str) -> Link {

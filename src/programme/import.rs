@@ -10,17 +10,17 @@ use super::judging::{self, Judgement};
 use super::ledger::Ledger;
 use super::lists::{Lists, training_identity};
 use super::part::Gathering;
-use super::refused::{Refused, write_rejects};
-use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+use super::refused::{Refused, earlier_rejects, write_rejects};
+use super::report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
-use super::{Error, PROGRAM, Programme, pipeline, rulebook, verdicts};
-use crate::intake::{self, ColumnMap, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
+use super::{Error, PROGRAM, Programme, batches, digest, pipeline, rulebook, verdicts};
+use crate::intake::{self, ColumnMap, Digest, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
 use crate::model::progress::Stage;
 use crate::model::time::Tz;
 use crate::model::{Judged, Point, Progress};
 use crate::rules::place_of;
-use crate::store::imports::{self, ImportedSheet};
-use crate::store::{columns, people, points};
+use crate::store::imports::{self, Import};
+use crate::store::{columns, people, points, said};
 
 /// How many unknown columns of a sheet a remark names; a broken header can have thousands.
 const UNKNOWN_TOLD: usize = 20;
@@ -39,22 +39,29 @@ impl Programme {
         let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
         let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
         progress.begin(Stage::Reading, bytes);
-        let zone = request.zone.or(map.and_then(ColumnMap::zone_of_draws));
-        let zone = zone.unwrap_or(Tz::UTC);
+        let zone = match request.zone.or(map.and_then(ColumnMap::zone_of_draws)) {
+            Some(zone) => zone,
+            None => batches::zone_of_mended(self, &found)?.unwrap_or(Tz::UTC),
+        };
         self.bottles.replace(None);
 
         let transaction = self.store.begin()?;
-        let import = self.sql(imports::begin(
-            &transaction,
-            self.now(),
-            PROGRAM,
-            zone.name(),
-        ))?;
+        let batch = Import {
+            taken_at: self.now(),
+            program: PROGRAM.to_owned(),
+            zone: zone.name().to_owned(),
+            who: request.who.as_ref().map(ToString::to_string),
+            rulebook: Some(rulebook::current(self)?.fingerprint().to_owned()),
+            ..Import::default()
+        };
+        let import = self.sql(imports::begin(&transaction, &batch))?;
         let mut work = Work::begin(self, import, zone, request, progress)?;
         for (place, sheet) in found.iter().enumerate() {
             work.take(place, sheet)?;
         }
-        let mut report = work.finish()?;
+        let (mut report, brought) = work.finish()?;
+        let brought = digest::of_import(self, import, brought)?;
+        batches::taken_in(self, &transaction, request.who.as_ref(), import, brought)?;
         if progress.is_stopped() {
             return Err(Error::Stopped);
         }
@@ -63,7 +70,9 @@ impl Programme {
         }
         self.sql(transaction.commit())?;
         self.store.settle();
-        if !report.first_refusals.is_empty() {
+        if report.first_refusals.is_empty() {
+            report.earlier_rejects = earlier_rejects(self);
+        } else {
             match write_rejects(self, import) {
                 Ok(file) => report.rejects_file = file,
                 Err(remark) => {
@@ -95,6 +104,8 @@ struct Work<'p> {
     /// Every draw, where the programme had none before.
     gathering: Option<Gathering>,
     refused: Refused<'p>,
+    /// Numbers of rows that said what the programme held, by kind.
+    said_again: [Vec<u32>; SheetKind::ALL.len()],
     sheets: Vec<SheetReport>,
 }
 
@@ -122,6 +133,7 @@ impl<'p> Work<'p> {
             ledger,
             stored,
             refused: Refused::new(programme, import)?,
+            said_again: Default::default(),
             sheets: Vec::new(),
         })
     }
@@ -136,17 +148,48 @@ impl<'p> Work<'p> {
         }
         let map = self.map.clone();
         let map = map.as_deref();
-        if map.is_some() && found.entry.is_none() {
+        if map.is_some() && found.entry.is_none() && found.mends.is_none() {
             let remark = "the column map has no entry for it; read by its own header";
             report.remarks.push(remark.to_owned());
         }
-        let entry = map.zip(found.entry).map(|(map, entry)| &map.sheets[entry]);
+        // Rows that were refused before are read through the map they were read through then,
+        // but the file is the ledger's own.
+        let own;
+        let (map, entry) = match found.mends {
+            Some(origin) if map.is_none() => {
+                own = batches::map_of_mended(self.programme, origin)?;
+                (
+                    own.as_ref().map(|(map, _)| map),
+                    own.as_ref().map(|(_, entry)| *entry),
+                )
+            }
+            _ => (map, found.entry),
+        };
+        report.map = map.zip(entry).map(|(map, entry)| MapRead {
+            fingerprint: map.fingerprint().to_owned(),
+            text: map.text().to_owned(),
+            entry,
+        });
+        let entry = map.zip(entry).map(|(map, entry)| {
+            let mut entry = map.sheets[entry].clone();
+            if found.mends.is_some() {
+                (entry.sheet, entry.header_row) = (None, None);
+            }
+            entry
+        });
         let read_as = found.read_as(&self.read_as);
-        match Sheet::open(&found.path, found.kind, &read_as, entry)? {
+        match Sheet::open(&found.path, found.kind, &read_as, entry.as_ref())? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));
-                self.refused.take(place, &mut report, &mut vec![refusal])?;
+                report.digest = Some(Digest::of_file(&found.path).map_err(|source| {
+                    intake::Error::Unreadable {
+                        sheet: found.path.clone(),
+                        source,
+                    }
+                })?);
+                self.refused
+                    .take(place, &mut report, &mut vec![refusal], Vec::new())?;
             }
             Opened::Ready(sheet) => {
                 report.remarks.extend(sheet.how().told());
@@ -154,22 +197,33 @@ impl<'p> Work<'p> {
                 if let Some(mapping) = sheet.mapping() {
                     report.remarks.extend_from_slice(&mapping.bound.remarks);
                 }
-                match found.kind {
-                    SheetKind::Points => self.take_points(place, *sheet, &mut report)?,
-                    SheetKind::Technicians => self.take_technicians(place, *sheet, &mut report)?,
-                    SheetKind::Trainings => self.take_trainings(place, *sheet, &mut report)?,
-                    SheetKind::Draws => self.take_draws(place, sheet, &mut report)?,
-                }
+                self.take_rows(place, sheet, &mut report)?;
             }
         }
+        self.refused.remark_on_mended(&mut report);
         self.sheets.push(report);
         Ok(())
+    }
+
+    fn take_rows(
+        &mut self,
+        place: usize,
+        mut sheet: Box<Sheet>,
+        report: &mut SheetReport,
+    ) -> Result<(), Error> {
+        match report.kind {
+            SheetKind::Points => self.take_points(place, &mut sheet, report)?,
+            SheetKind::Technicians => self.take_technicians(place, &mut sheet, report)?,
+            SheetKind::Trainings => self.take_trainings(place, &mut sheet, report)?,
+            SheetKind::Draws => return self.take_draws(place, sheet, report),
+        }
+        report.about_file(&mut sheet)
     }
 
     fn take_points(
         &mut self,
         place: usize,
-        mut sheet: Sheet,
+        sheet: &mut Sheet,
         report: &mut SheetReport,
     ) -> Result<(), Error> {
         let changed = &mut self.changed_compartments;
@@ -186,16 +240,13 @@ impl<'p> Work<'p> {
             values: points::values,
             report,
             refused: &mut self.refused,
+            said_again: &mut self.said_again[SheetKind::Points as usize],
         };
         small.take(
+            sheet,
             &mut self.lists.points,
             |point| point.id.clone(),
-            &mut |refusals| {
-                Ok((
-                    intake::points::next(&mut sheet, refusals)?,
-                    sheet.bytes_read(),
-                ))
-            },
+            &intake::points::next,
             &mut on_change,
         )?;
         report.remarks.extend(sheet.told_at_end());
@@ -205,7 +256,7 @@ impl<'p> Work<'p> {
     fn take_technicians(
         &mut self,
         place: usize,
-        mut sheet: Sheet,
+        sheet: &mut Sheet,
         report: &mut SheetReport,
     ) -> Result<(), Error> {
         let mut small = Small {
@@ -217,14 +268,13 @@ impl<'p> Work<'p> {
             values: people::technician_values,
             report,
             refused: &mut self.refused,
+            said_again: &mut self.said_again[SheetKind::Technicians as usize],
         };
         small.take(
+            sheet,
             &mut self.lists.technicians,
             |technician| technician.id.clone(),
-            &mut |refusals| {
-                let next = intake::people::next_technician(&mut sheet, refusals)?;
-                Ok((next, sheet.bytes_read()))
-            },
+            &intake::people::next_technician,
             &mut |_, _| {},
         )?;
         report.remarks.extend(sheet.told_at_end());
@@ -234,7 +284,7 @@ impl<'p> Work<'p> {
     fn take_trainings(
         &mut self,
         place: usize,
-        mut sheet: Sheet,
+        sheet: &mut Sheet,
         report: &mut SheetReport,
     ) -> Result<(), Error> {
         let technicians = &self.lists.technicians.places;
@@ -247,18 +297,19 @@ impl<'p> Work<'p> {
             values: people::training_values,
             report,
             refused: &mut self.refused,
+            said_again: &mut self.said_again[SheetKind::Trainings as usize],
         };
         small.take(
+            sheet,
             &mut self.lists.trainings,
             training_identity,
-            &mut |refusals| {
-                let next = intake::people::next_training(
-                    &mut sheet,
+            &|sheet, refusals| {
+                intake::people::next_training(
+                    sheet,
                     &|technician| technicians.contains_key(technician),
                     &|topic| place_of(topic).is_some(),
                     refusals,
-                )?;
-                Ok((next, sheet.bytes_read()))
+                )
             },
             &mut |_, _| {},
         )?;
@@ -272,6 +323,7 @@ impl<'p> Work<'p> {
         sheet: Box<Sheet>,
         report: &mut SheetReport,
     ) -> Result<(), Error> {
+        let zone = self.zone;
         let target = pipeline::Target {
             known: self.lists.known(),
             ledger: &mut self.ledger,
@@ -281,20 +333,24 @@ impl<'p> Work<'p> {
         pipeline::take(
             self.programme,
             (self.import, place),
-            Draws::new(sheet, self.zone),
+            Draws::new(sheet, zone),
             target,
             report,
-            &mut self.refused,
+            (
+                &mut self.refused,
+                &mut self.said_again[SheetKind::Draws as usize],
+            ),
         )
     }
 
-    fn finish(mut self) -> Result<ImportReport, Error> {
+    fn finish(mut self) -> Result<(ImportReport, digest::Draws), Error> {
         let connection = self.programme.store.connection();
-        for (place, sheet) in self.sheets.iter().enumerate() {
-            let sheet = imported(sheet);
-            let added = imports::add_sheet(connection, self.import, place, &sheet);
+        for (kind, numbers) in SheetKind::ALL.iter().zip(&mut self.said_again) {
+            let numbers = std::mem::take(numbers);
+            let added = said::add(connection, self.import, kind.as_str(), numbers);
             self.programme.sql(added)?;
         }
+        batches::add_sheets(self.programme, self.import, &mut self.sheets)?;
         self.ledger.finish_reading();
         let rulebook = rulebook::current(self.programme)?;
         let judgement = self.judge(&rulebook)?;
@@ -312,13 +368,16 @@ impl<'p> Work<'p> {
                 )
             }
         };
-        Ok(ImportReport {
+        let report = ImportReport {
+            batch: self.import,
             sheets: self.sheets,
             rejects_file: None,
+            earlier_rejects: None,
             first_refusals: self.refused.first,
             verdicts: counts,
             judged,
-        })
+        };
+        Ok((report, self.ledger.brought))
     }
 
     /// Judges what the sheets touched; `None` where there are no draws.
@@ -387,20 +446,7 @@ fn remark_on_unknown(sheet: &Sheet) -> Option<String> {
     })
 }
 
-fn imported(report: &SheetReport) -> ImportedSheet {
-    ImportedSheet {
-        sheet: report.sheet.clone(),
-        kind: report.kind.as_str().to_owned(),
-        taken: report.taken,
-        unchanged: report.unchanged,
-        changed: report.changed,
-        refused_rows: report.refused_rows,
-        refused_values: report.refused_values,
-        remarks: report.remarks.clone(),
-    }
-}
-
-fn size_of_file(path: &Path) -> u64 {
+pub(super) fn size_of_file(path: &Path) -> u64 {
     std::fs::metadata(path).map_or(0, |found| found.len())
 }
 

@@ -1,6 +1,7 @@
 //! The live draws by hash: what an import compares new rows with, without reading the
 //! stored ones.
 
+use super::digest;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// The live draws, old ones in their judged order, then those of this import as they came.
@@ -23,6 +24,8 @@ pub(super) struct Ledger {
     pub(super) touched_bottles: FxHashSet<u64>,
     /// Whether a row superseded another.
     pub(super) superseded: bool,
+    /// What this import brought.
+    pub(super) brought: digest::Draws,
     index: FxHashMap<[u8; 16], u32>,
     /// Where the entries of the sheet now being read begin.
     sheet_start: usize,
@@ -44,8 +47,8 @@ pub(super) struct Entry {
 pub(super) enum Seen {
     /// A second row of this identity in the sheet.
     Second,
-    /// The programme holds exactly this row.
-    Unchanged,
+    /// The programme holds exactly this row, under this record number.
+    Unchanged(u32),
     /// A draw not yet known, to be stored under this record number.
     New(u32),
     /// A draw known in another state: new record number, and the one it supersedes.
@@ -91,29 +94,28 @@ impl Ledger {
     pub(super) fn take(&mut self, entry: Entry) -> Seen {
         let key = entry.identity.to_le_bytes();
         let Some(found) = self.index.get(&key).map(|place| *place as usize) else {
-            return Seen::New(self.push(key, entry));
+            return Seen::New(self.push(key, entry, None));
         };
         if found >= self.sheet_start || std::mem::replace(&mut self.seen[found], true) {
             return Seen::Second;
         }
         if self.content[found] == entry.content {
-            return Seen::Unchanged;
+            return Seen::Unchanged(self.record[found]);
         }
-        self.gone[found] = true;
-        self.superseded = true;
-        let (point, bottle) = (self.point[found], self.bottle[found]);
-        self.touch(point, bottle);
+        self.retire(found);
         let older = self.record[found];
-        Seen::Changed(self.push(key, entry), older)
+        Seen::Changed(self.push(key, entry, Some(older)), older)
     }
 
-    fn push(&mut self, key: [u8; 16], entry: Entry) -> u32 {
+    fn push(&mut self, key: [u8; 16], entry: Entry, supersedes: Option<u32>) -> u32 {
         let place = u32::try_from(self.record.len()).expect("fewer draws than u32 can count");
         self.index.insert(key, place);
         self.last_record = self
             .last_record
             .checked_add(1)
             .expect("fewer rows than u32 can count");
+        self.brought
+            .add(self.last_record, supersedes, entry.content);
         self.record.push(self.last_record);
         self.point.push(entry.point);
         self.identity.push(entry.identity);
@@ -122,6 +124,24 @@ impl Ledger {
         self.gone.push(false);
         self.touch(entry.point, entry.bottle);
         self.last_record
+    }
+
+    /// The draw at this place is not live any more.
+    pub(super) fn retire(&mut self, place: usize) {
+        self.gone[place] = true;
+        self.superseded = true;
+        self.touch(self.point[place], self.bottle[place]);
+    }
+
+    /// A stored draw is live again.
+    pub(super) fn restore(&mut self, record: u32, entry: Entry) {
+        self.record.push(record);
+        self.point.push(entry.point);
+        self.identity.push(entry.identity);
+        self.content.push(entry.content);
+        self.bottle.push(entry.bottle);
+        self.gone.push(false);
+        self.touch(entry.point, entry.bottle);
     }
 
     /// Remembers what else must be judged anew. Where nothing was there before, all is.

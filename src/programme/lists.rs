@@ -19,6 +19,8 @@ pub(super) struct Lists {
 #[derive(Debug)]
 pub(super) struct List<T> {
     pub(super) rows: Vec<Kept<T>>,
+    /// The number of every row in its table.
+    pub(super) numbers: Vec<u32>,
     pub(super) places: FxHashMap<String, u32>,
 }
 
@@ -26,6 +28,7 @@ impl<T> Default for List<T> {
     fn default() -> Self {
         List {
             rows: Vec::new(),
+            numbers: Vec::new(),
             places: FxHashMap::default(),
         }
     }
@@ -35,21 +38,24 @@ impl<T> Default for List<T> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Standing {
     New,
-    Unchanged,
+    /// The row at this place says the same.
+    Unchanged(u32),
     /// In place of the row at this place.
     Changed(u32),
 }
 
 impl<T: PartialEq> List<T> {
-    fn of(rows: Vec<(T, String)>, identity: fn(&T) -> String) -> Self {
+    fn of(rows: Vec<(T, String)>, numbers: Vec<u32>, identity: fn(&T) -> String) -> Self {
         let mut list = List::default();
-        for (row, kept_aside) in rows {
-            list.push(identity(&row), Kept { row, kept_aside });
+        for ((row, kept_aside), number) in rows.into_iter().zip(numbers) {
+            list.push(identity(&row), Kept { row, kept_aside }, number);
         }
         list
     }
 
-    fn push(&mut self, identity: String, row: Kept<T>) {
+    /// Puts a new row, stored under this number, at the end.
+    pub(super) fn push(&mut self, identity: String, row: Kept<T>, number: u32) {
+        self.numbers.push(number);
         let place = u32::try_from(self.rows.len()).expect("fewer rows than u32 can count");
         self.places.insert(identity, place);
         self.rows.push(row);
@@ -59,17 +65,8 @@ impl<T: PartialEq> List<T> {
     pub(super) fn standing(&self, identity: &str, row: &Kept<T>) -> Standing {
         match self.places.get(identity) {
             None => Standing::New,
-            Some(place) if self.rows[*place as usize] == *row => Standing::Unchanged,
+            Some(place) if self.rows[*place as usize] == *row => Standing::Unchanged(*place),
             Some(place) => Standing::Changed(*place),
-        }
-    }
-
-    /// Puts the row into the list.
-    pub(super) fn put(&mut self, identity: String, row: Kept<T>, standing: Standing) {
-        match standing {
-            Standing::New => self.push(identity, row),
-            Standing::Unchanged => {}
-            Standing::Changed(place) => self.rows[place as usize] = row,
         }
     }
 }
@@ -86,14 +83,19 @@ impl Lists {
     pub(super) fn load(programme: &Programme) -> Result<Self, Error> {
         let connection = programme.store.connection();
         Ok(Lists {
-            points: List::of(programme.sql(points::all(connection))?, |point| {
-                point.id.clone()
-            }),
-            technicians: List::of(programme.sql(people::technicians(connection))?, |one| {
-                one.id.clone()
-            }),
+            points: List::of(
+                programme.sql(points::all(connection))?,
+                programme.sql(points::TABLE.numbers(connection))?,
+                |point| point.id.clone(),
+            ),
+            technicians: List::of(
+                programme.sql(people::technicians(connection))?,
+                programme.sql(people::TECHNICIANS.numbers(connection))?,
+                |one| one.id.clone(),
+            ),
             trainings: List::of(
                 programme.sql(people::trainings(connection))?,
+                programme.sql(people::TRAININGS.numbers(connection))?,
                 training_identity,
             ),
         })
@@ -135,6 +137,17 @@ impl Names {
         let connection = programme.store.connection();
         let points = programme.sql(points::names(connection))?;
         let technicians = programme.sql(people::names(connection))?;
+        Ok(Names {
+            points,
+            technicians,
+        })
+    }
+
+    /// The names by number, of those too that are not known any more.
+    pub(super) fn by_number(programme: &Programme) -> Result<Self, Error> {
+        let connection = programme.store.connection();
+        let points = programme.sql(points::TABLE.names_by_number(connection))?;
+        let technicians = programme.sql(people::TECHNICIANS.names_by_number(connection))?;
         Ok(Names {
             points,
             technicians,

@@ -1,8 +1,16 @@
 //! What both faces do with a programme file: open it, take sheets in, judge what is
 //! stale, answer.
 
+mod batches;
 mod check;
+pub mod check_pack;
+mod coverage;
+mod digest;
+mod doubts;
 mod error;
+mod export;
+mod findings;
+pub mod folder;
 mod hashes;
 mod import;
 mod judging;
@@ -13,13 +21,22 @@ pub mod maps;
 mod merge;
 mod opened;
 mod part;
+mod picks;
 mod pipeline;
 pub mod plans;
 mod preview;
+mod propose;
 mod refused;
+mod refused_sheets;
 mod report;
+pub mod resamples;
 mod rulebook;
+mod sayers;
+mod seen;
+pub mod set_aside;
+mod sheets;
 mod small_sheet;
+mod take_back;
 mod trail;
 mod verdicts;
 
@@ -32,13 +49,23 @@ use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
 pub use crate::intake::table::{WORKBOOK_READER, read_as};
+pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
-pub use crate::store::imports::{Import, ImportedSheet, Refused};
+pub use crate::store::imports::{Import, ImportedSheet};
+pub use crate::store::refused::Refused;
+pub use batches::{Batch, sheet_row};
 pub use error::Error;
+pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
+pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use listed::Answered;
 pub use opened::OpenedDraw;
+pub use picks::{PickRequest, Population};
 pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
-pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use refused_sheets::RefusedFiles;
+pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
+pub use seen::DrawNow;
+pub use sheets::SheetsWritten;
+pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -167,25 +194,30 @@ impl Programme {
     }
 
     /// The states that this stored row superseded, the latest first, each with the number of
-    /// the import that put another in its place.
+    /// the import that put another in its place. What was taken back is left out.
     ///
     /// # Errors
     /// A store that can't be read.
     pub fn earlier_states(&self, record: u32) -> Result<Vec<(i64, DrawRecord)>, Error> {
-        let (mut record, mut states) = (record, Vec::new());
-        while let Some((older, import)) =
-            self.sql(store::draws::superseded_by(self.store.connection(), record))?
-        {
+        let connection = self.store.connection();
+        let sayers = sayers::Sayers::of_draws(self)?;
+        let mut state = self.sql(store::take_back::draw(connection, record))?;
+        let first =
+            |state: store::take_back::DrawState| sayers.first(state.record, state.imported_in);
+        let mut newer = first(state).unwrap_or(state.imported_in);
+        let mut states = Vec::new();
+        while let Some(older) = state.supersedes {
             // A row only ever supersedes one that was stored before it.
-            if older >= record {
+            if older >= state.record {
                 return Err(self.store.damaged("a draw supersedes a later one").into());
             }
-            states.extend(
-                self.records(&[older])?
-                    .into_iter()
-                    .map(|draw| (import, draw)),
-            );
-            record = older;
+            state = self.sql(store::take_back::draw(connection, older))?;
+            // What was taken back is no earlier state.
+            if let Some(import) = first(state) {
+                let draws = self.records(&[older])?;
+                states.extend(draws.into_iter().map(|draw| (newer, draw)));
+                newer = import;
+            }
         }
         Ok(states)
     }
@@ -211,7 +243,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn refusals(&self, import: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
-        self.sql(store::imports::refusals(
+        self.sql(store::refused::refusals(
             self.store.connection(),
             import,
             at_most,

@@ -9,7 +9,8 @@ use super::refused::Refused;
 use super::report::SheetReport;
 use super::{Error, Programme};
 use crate::intake::draws::blank_record;
-use crate::intake::{Draws, Known, Refusal};
+use crate::intake::mended::Origin;
+use crate::intake::{Draws, Known, Refusal, RefusedRow};
 use crate::model::draw::identity;
 use crate::model::time::utc_text;
 use crate::model::{DrawRecord, Progress};
@@ -28,8 +29,11 @@ struct Batch {
     rows: Vec<Item>,
     /// How many of the rows count.
     filled: usize,
-    unchanged: u64,
+    /// Records of rows that said what the programme held.
+    unchanged: Vec<u32>,
     refusals: Vec<Refusal>,
+    refused_rows: Vec<RefusedRow>,
+    mended: Vec<Origin>,
 }
 
 struct Item {
@@ -54,7 +58,7 @@ pub(super) fn take(
     draws: Draws,
     target: Target<'_>,
     report: &mut SheetReport,
-    refused: &mut Refused<'_>,
+    (refused, said_again): (&mut Refused<'_>, &mut Vec<u32>),
 ) -> Result<(), Error> {
     let connection = programme.store.connection();
     let mut writer = programme.sql(Writer::new(connection, import))?;
@@ -69,7 +73,7 @@ pub(super) fn take(
             from_sheet,
             &give_back,
             report,
-            refused,
+            (refused, said_again),
         );
         let read = match reading.join() {
             Ok(read) => read,
@@ -77,7 +81,9 @@ pub(super) fn take(
         };
         // Where storing failed, reading only ended because nobody took its rows.
         stored?;
-        report.remarks.extend(read?);
+        let mut draws = read?;
+        report.remarks.extend(draws.remarks());
+        report.about_file(draws.sheet())?;
         Ok(())
     })
 }
@@ -87,7 +93,7 @@ fn read(
     mut target: Target<'_>,
     to_store: &SyncSender<Batch>,
     come_back: &Receiver<Batch>,
-) -> Result<Vec<String>, Error> {
+) -> Result<Draws, Error> {
     target.ledger.begin_sheet();
     let mut scratch = Scratch::default();
     let (mut reported, mut ended) = (0, false);
@@ -96,7 +102,8 @@ fn read(
             return Err(Error::Stopped);
         }
         let mut batch = come_back.try_recv().unwrap_or_default();
-        (batch.filled, batch.unchanged) = (0, 0);
+        batch.filled = 0;
+        batch.unchanged.clear();
         ended = fill(&mut draws, &mut target, &mut batch, &mut scratch)?;
         let read = draws.bytes_read();
         target.progress.advance(read - reported);
@@ -105,7 +112,7 @@ fn read(
             break;
         }
     }
-    Ok(draws.remarks())
+    Ok(draws)
 }
 
 /// Memory lent to every row.
@@ -122,7 +129,12 @@ fn fill(
     batch: &mut Batch,
     scratch: &mut Scratch,
 ) -> Result<bool, Error> {
-    while batch.filled < BATCH && batch.refusals.len() < BATCH && batch.unchanged < BATCH as u64 {
+    while batch
+        .filled
+        .max(batch.refusals.len())
+        .max(batch.unchanged.len())
+        < BATCH
+    {
         if batch.filled == batch.rows.len() {
             batch.rows.push(Item {
                 draw: blank_record(),
@@ -131,7 +143,9 @@ fn fill(
             });
         }
         let item = &mut batch.rows[batch.filled];
-        let Some(line) = draws.next(target.known, &mut item.draw, &mut batch.refusals)? else {
+        let next = draws.next(target.known, &mut item.draw, &mut batch.refusals)?;
+        let Some(line) = next else {
+            batch.refused_rows.extend(draws.sheet().take_refused_rows());
             return Ok(true);
         };
         item.line = line;
@@ -145,15 +159,18 @@ fn fill(
         let (record, supersedes) = match seen {
             Seen::Second => {
                 Refusal::second_row(&mut batch.refusals, line, &scratch.identity);
+                draws.sheet().keep_row();
                 continue;
             }
-            Seen::Unchanged => {
-                batch.unchanged += 1;
+            Seen::Unchanged(record) => {
+                batch.mended.extend(draws.sheet().origin());
+                batch.unchanged.push(record);
                 continue;
             }
             Seen::New(record) => (record, None),
             Seen::Changed(record, older) => (record, Some(older)),
         };
+        batch.mended.extend(draws.sheet().origin());
         item.draw.facts.record = record;
         item.supersedes = supersedes;
         if let Some(gathering) = &mut target.gathering {
@@ -167,6 +184,7 @@ fn fill(
         }
         batch.filled += 1;
     }
+    batch.refused_rows.extend(draws.sheet().take_refused_rows());
     Ok(false)
 }
 
@@ -189,7 +207,7 @@ fn store(
     from_sheet: Receiver<Batch>,
     give_back: &Sender<Batch>,
     report: &mut SheetReport,
-    refused: &mut Refused<'_>,
+    (refused, said_again): (&mut Refused<'_>, &mut Vec<u32>),
 ) -> Result<(), Error> {
     for mut batch in from_sheet {
         for item in &batch.rows[..batch.filled] {
@@ -201,8 +219,13 @@ fn store(
             }
             programme.sql(writer.add(&item.draw, item.supersedes))?;
         }
-        report.unchanged += batch.unchanged;
-        refused.take(place, report, &mut batch.refusals)?;
+        report.unchanged += batch.unchanged.len() as u64;
+        said_again.extend_from_slice(&batch.unchanged);
+        for origin in batch.mended.drain(..) {
+            refused.mend(report, origin)?;
+        }
+        let rows = std::mem::take(&mut batch.refused_rows);
+        refused.take(place, report, &mut batch.refusals, rows)?;
         // The reading thread may have ended already.
         let _ = give_back.send(batch);
     }

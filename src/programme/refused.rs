@@ -8,8 +8,9 @@ use tempfile::NamedTempFile;
 
 use super::report::{FIRST_REFUSALS, SheetReport};
 use super::{Error, Programme};
-use crate::intake::{Refusal, Rejects};
-use crate::store::imports::{self, Refusals, Refused as Stored};
+use crate::intake::mended::Origin;
+use crate::intake::{Refusal, RefusedRow, Rejects};
+use crate::store::refused::{self, Refusals, Refused as Stored};
 
 /// Takes refusals of one import.
 pub(super) struct Refused<'p> {
@@ -18,6 +19,8 @@ pub(super) struct Refused<'p> {
     /// Sheet and line of the row that was refused last: its faults come one after another.
     last_row: Option<(usize, u64)>,
     pub(super) first: Vec<(String, Refusal)>,
+    /// Mended rows that name no row that was refused here.
+    strangers: u64,
 }
 
 impl<'p> Refused<'p> {
@@ -28,7 +31,33 @@ impl<'p> Refused<'p> {
             table: programme.sql(table)?,
             last_row: None,
             first: Vec::new(),
+            strangers: 0,
         })
+    }
+
+    /// A row was taken in that was refused before.
+    pub(super) fn mend(&mut self, report: &mut SheetReport, origin: Origin) -> Result<(), Error> {
+        let from = (origin.batch, origin.place, origin.line);
+        match self.programme.sql(self.table.add_mended(from))? {
+            true => report.mended += 1,
+            false => self.strangers += 1,
+        }
+        Ok(())
+    }
+
+    /// Says of a sheet that was read how many of its rows are mended ones.
+    pub(super) fn remark_on_mended(&mut self, report: &mut SheetReport) {
+        if report.mended > 0 {
+            let said = format!("mended rows taken in: {}", report.mended);
+            report.remarks.push(said);
+        }
+        if self.strangers > 0 {
+            report.remarks.push(format!(
+                "rows that name a refused row which this programme does not know, taken in as any other: {}",
+                self.strangers
+            ));
+            self.strangers = 0;
+        }
     }
 
     /// Takes what was refused of the sheet at this place, and counts it.
@@ -37,7 +66,12 @@ impl<'p> Refused<'p> {
         place: usize,
         report: &mut SheetReport,
         refusals: &mut Vec<Refusal>,
+        rows: Vec<RefusedRow>,
     ) -> Result<(), Error> {
+        for row in rows {
+            let added = self.table.add_row(place, row.line, row.cells.as_deref());
+            self.programme.sql(added)?;
+        }
         for refusal in refusals.drain(..) {
             if !refusal.whole_row {
                 report.refused_values += 1;
@@ -75,6 +109,14 @@ pub(super) fn write_rejects(programme: &Programme, import: i64) -> Result<Option
     }
 }
 
+/// The rejects sheet beside the programme, if there is one.
+pub(super) fn earlier_rejects(programme: &Programme) -> Option<PathBuf> {
+    programme
+        .path()
+        .map(path_beside)
+        .filter(|path| path.exists())
+}
+
 fn written(programme: &Programme, import: i64, path: &Path) -> Result<(), String> {
     let failed = |error: io::Error| error.to_string();
     let folder = path
@@ -89,7 +131,7 @@ fn written(programme: &Programme, import: i64, path: &Path) -> Result<(), String
         outcome = rejects.add(&refused.sheet, refused.line, texts);
         outcome.is_ok()
     };
-    imports::each_refusal(programme.store.connection(), import, &mut add)
+    refused::each_refusal(programme.store.connection(), import, &mut add)
         .map_err(|error| error.to_string())?;
     outcome.map_err(failed)?;
     let writer = rejects.finish().map_err(failed)?;
@@ -102,7 +144,7 @@ fn written(programme: &Programme, import: i64, path: &Path) -> Result<(), String
 
 /// Temporary files are made for their owner alone; a rejects sheet is for everyone who may
 /// read sheets.
-fn allow_reading(file: &File) {
+pub(super) fn allow_reading(file: &File) {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;

@@ -1,6 +1,8 @@
 //! The rulebook a programme is judged by.
 
 use super::{Error, Programme};
+use crate::model::decisions::RulebookAdopted;
+use crate::model::trail::{Who, sha256};
 use crate::rules::Rulebook;
 use crate::store::rulebooks::{self, Adopted};
 
@@ -44,7 +46,12 @@ impl Programme {
     ///
     /// # Errors
     /// A store that can't be written.
-    pub fn adopt_rulebook(&mut self, yaml: &str, rulebook: &Rulebook) -> Result<(), Error> {
+    pub fn adopt_rulebook(
+        &mut self,
+        who: &Who,
+        yaml: &str,
+        rulebook: &Rulebook,
+    ) -> Result<(), Error> {
         let transaction = self.store.begin()?;
         let adopted = Adopted {
             fingerprint: rulebook.fingerprint().to_owned(),
@@ -54,6 +61,13 @@ impl Programme {
             adopted_at: self.now(),
         };
         self.sql(rulebooks::adopt(&transaction, &adopted))?;
+        let decision = RulebookAdopted {
+            fingerprint: adopted.fingerprint,
+            name: adopted.name,
+            revision: adopted.revision,
+            text_sha256: sha256(yaml.as_bytes()),
+        };
+        self.append(&transaction, who, &decision)?;
         self.sql(transaction.commit())
     }
 

@@ -76,7 +76,7 @@ pub fn judge_all(history: &History, rulebook: &Rulebook, progress: &Progress) ->
 }
 
 /// The draws of all compartments, one compartment after another, each in order.
-struct Groups {
+pub(super) struct Groups {
     /// The places of the draws in the history.
     draws: Vec<u32>,
     /// Where each compartment ends in `draws`.
@@ -86,7 +86,7 @@ struct Groups {
 }
 
 impl Groups {
-    fn new(history: &History, groundwork: &Groundwork, order: &[Dated]) -> Self {
+    pub(super) fn new(history: &History, groundwork: &Groundwork, order: &[Dated]) -> Self {
         let compartment_of =
             |place: u32| groundwork.compartment_of(history.draws[place as usize].point);
         let compartments: Vec<u32> = order
@@ -114,6 +114,17 @@ impl Groups {
             ends,
             slot_of,
         }
+    }
+
+    /// Each compartment's draws, in order.
+    pub(super) fn each(&self) -> Vec<&[u32]> {
+        let mut start = 0;
+        let part = |&end: &usize| {
+            let draws = &self.draws[start..end];
+            start = end;
+            draws
+        };
+        self.ends.iter().map(part).collect()
     }
 
     /// Each compartment's draws with its part of `rows`.

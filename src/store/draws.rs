@@ -1,17 +1,45 @@
 //! Rows of draws: written once, read one at a time or all in order.
 
-use rusqlite::{Connection, OptionalExtension, Row, Statement};
+use rusqlite::{Connection, Row, Statement};
 
 use super::kept::unreadable;
 use super::points::word;
 use crate::model::{Draw, DrawRecord, Looks, MachineState, Method, Moment, Number, PurgeStage};
 
-/// The columns that judging looks at, in the order in which they are read and written.
+/// The columns that judging looks at, in the order in which they are written.
 const FACTS: &str = "record, point, technician, drawn_at, recorded_at, registered_at, \
     dispatched_at, received_at, stopped_min, oil_temp_c, machine_hours, oil_hours, flushed_ml, \
     tube_mark_cm, fill_pct, method, machine_state, point_cleaned, tube_new, bottle_ok, \
     capped_at_once, safety_confirmed, looks, second_fill, purge_stage, fluid, draw_id, \
     bottle_id, pair_of, set_id";
+
+/// The columns that judging looks at, in the order in which they are read, with the places
+/// of point and technician in their lists (counting from 1) for their numbers.
+fn facts(connection: &Connection) -> rusqlite::Result<String> {
+    if is_listed_by_number(connection)? {
+        return Ok(FACTS.to_owned());
+    }
+    let place = |table: &str, column: &str| {
+        format!("(SELECT listed FROM {table} WHERE number = draws.{column})")
+    };
+    let places = format!(
+        "record, {}, {},",
+        place("points", "point"),
+        place("technicians", "technician")
+    );
+    Ok(FACTS.replacen("record, point, technician,", &places, 1))
+}
+
+/// Whether every point and technician stands in its list at the place of its number, as it
+/// does until a batch that brought some is taken back.
+fn is_listed_by_number(connection: &Connection) -> rusqlite::Result<bool> {
+    connection.query_row(
+        "SELECT NOT EXISTS (SELECT 1 FROM points WHERE listed IS NOT number) \
+         AND NOT EXISTS (SELECT 1 FROM technicians WHERE listed IS NOT number)",
+        [],
+        |row| row.get(0),
+    )
+}
 
 /// The rest of a row.
 const REST: &str = "topped_up_l, remarks, kept_aside";
@@ -34,6 +62,8 @@ pub struct Writer<'c> {
     insert: Statement<'c>,
     supersede: Statement<'c>,
     import: i64,
+    /// The numbers of points and technicians by their places, where these differ.
+    numbers: Option<[Vec<u32>; 2]>,
 }
 
 impl<'c> Writer<'c> {
@@ -46,7 +76,16 @@ impl<'c> Writer<'c> {
         let sql = format!(
             "INSERT INTO draws ({FACTS}, {REST}, imported_in, supersedes) VALUES ({marks})"
         );
+        let numbers = if is_listed_by_number(connection)? {
+            None
+        } else {
+            Some([
+                super::points::TABLE.numbers(connection)?,
+                super::people::TECHNICIANS.numbers(connection)?,
+            ])
+        };
         Ok(Writer {
+            numbers,
             insert: connection.prepare(&sql)?,
             supersede: connection
                 .prepare("UPDATE draws SET superseded_in = ?2 WHERE record = ?1")?,
@@ -63,6 +102,12 @@ impl<'c> Writer<'c> {
             self.supersede.execute((older, self.import))?;
         }
         let facts = &draw.facts;
+        let number = |list: usize, place: u32| match &self.numbers {
+            None => Ok(place + 1),
+            Some(numbers) => (numbers[list].get(place as usize).copied())
+                .ok_or(rusqlite::Error::IntegralValueOutOfRange(list, place.into())),
+        };
+        let (point, technician) = (number(0, facts.point)?, number(1, facts.technician)?);
         let insert = &mut self.insert;
         let mut place = 0;
         macro_rules! bind {
@@ -73,8 +118,8 @@ impl<'c> Writer<'c> {
         }
         bind!(
             facts.record,
-            facts.point + 1,
-            facts.technician + 1,
+            point,
+            technician,
             facts.drawn_at,
             facts.recorded_at.get(),
             facts.registered_at.get(),
@@ -142,12 +187,33 @@ pub fn each_live(
     connection: &Connection,
     each: &mut dyn FnMut(Draw, Compared<'_>) -> bool,
 ) -> rusqlite::Result<()> {
-    let sql = format!("SELECT {FACTS} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+    let facts = facts(connection)?;
+    let sql = format!("SELECT {facts} FROM draws WHERE superseded_in IS NULL ORDER BY record");
     let mut statement = connection.prepare(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let (draw, compared) = read_facts(row)?;
         if !each(draw, compared) {
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// Hands over every live draw with the grade on its label (empty for blank), in order of its
+/// record number, until `each` says no.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_live_labelled(
+    connection: &Connection,
+    each: &mut dyn FnMut(Draw, &str) -> bool,
+) -> rusqlite::Result<()> {
+    let sql = format!("SELECT {FACTS} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        if !each(read_facts(row)?.0, text(row, 25)?) {
             break;
         }
     }
@@ -162,12 +228,91 @@ pub fn each_live_record(
     connection: &Connection,
     each: &mut dyn FnMut(DrawRecord),
 ) -> rusqlite::Result<()> {
+    let facts = facts(connection)?;
     let sql =
-        format!("SELECT {FACTS}, {REST} FROM draws WHERE superseded_in IS NULL ORDER BY record");
+        format!("SELECT {facts}, {REST} FROM draws WHERE superseded_in IS NULL ORDER BY record");
     let mut statement = connection.prepare(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         each(read_record(row)?);
+    }
+    Ok(())
+}
+
+/// Hands over what was kept aside with every live draw, in no certain order; blanks are left
+/// out.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_kept_aside(
+    connection: &Connection,
+    each: &mut dyn FnMut(&str),
+) -> rusqlite::Result<()> {
+    let mut statement = connection.prepare(
+        "SELECT kept_aside FROM draws WHERE superseded_in IS NULL AND kept_aside IS NOT NULL",
+    )?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        each(text(row, 0)?);
+    }
+    Ok(())
+}
+
+/// How a row came to be stored and whether it still counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct State {
+    /// The import that brought it.
+    pub imported_in: i64,
+    /// The import that put another in its place, if one did.
+    pub superseded_in: Option<i64>,
+    /// The row in whose place it stands, if there is one.
+    pub supersedes: Option<u32>,
+}
+
+/// Hands over the record number of every row and how it stands, in order of the numbers.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_standing(
+    connection: &Connection,
+    each: &mut dyn FnMut(u32, State),
+) -> rusqlite::Result<()> {
+    let sql = "SELECT record, imported_in, superseded_in, supersedes FROM draws ORDER BY record";
+    let mut statement = connection.prepare(sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let state = State {
+            imported_in: row.get(1)?,
+            superseded_in: row.get(2)?,
+            supersedes: row.get(3)?,
+        };
+        each(row.get(0)?, state);
+    }
+    Ok(())
+}
+
+/// Hands over every row in full, superseded ones too, in order of its record number. Point and
+/// technician stand by their numbers less one, not by their places: a row that was taken back
+/// may name one that has no place any more.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_state(
+    connection: &Connection,
+    each: &mut dyn FnMut(State, DrawRecord),
+) -> rusqlite::Result<()> {
+    let sql = format!(
+        "SELECT {FACTS}, {REST}, imported_in, superseded_in, supersedes FROM draws ORDER BY record"
+    );
+    let mut statement = connection.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let state = State {
+            imported_in: row.get(33)?,
+            superseded_in: row.get(34)?,
+            supersedes: row.get(35)?,
+        };
+        each(state, read_record(row)?);
     }
     Ok(())
 }
@@ -184,10 +329,23 @@ impl<'c> Reader<'c> {
     /// # Errors
     /// What SQLite says.
     pub fn new(connection: &'c Connection) -> rusqlite::Result<Self> {
+        Self::of(connection, &facts(connection)?)
+    }
+
+    /// Prepares to read rows that may not count any more: for the places of point and
+    /// technician stand their numbers, less one.
+    ///
+    /// # Errors
+    /// What SQLite says.
+    pub fn by_number(connection: &'c Connection) -> rusqlite::Result<Self> {
+        Self::of(connection, FACTS)
+    }
+
+    fn of(connection: &'c Connection, facts: &str) -> rusqlite::Result<Self> {
         Ok(Reader {
-            facts: connection.prepare(&format!("SELECT {FACTS} FROM draws WHERE record = ?"))?,
+            facts: connection.prepare(&format!("SELECT {facts} FROM draws WHERE record = ?"))?,
             full: connection.prepare(&format!(
-                "SELECT {FACTS}, {REST} FROM draws WHERE record = ?"
+                "SELECT {facts}, {REST} FROM draws WHERE record = ?"
             ))?,
         })
     }
@@ -275,19 +433,6 @@ impl<'c> NameReader<'c> {
         }
         Ok(())
     }
-}
-
-/// The row that this one superseded and the import that brought this one, if it did.
-///
-/// # Errors
-/// What SQLite says.
-pub fn superseded_by(connection: &Connection, record: u32) -> rusqlite::Result<Option<(u32, i64)>> {
-    connection
-        .prepare_cached(
-            "SELECT supersedes, imported_in FROM draws WHERE record = ? AND supersedes IS NOT NULL",
-        )?
-        .query_row([record], |row| Ok((row.get(0)?, row.get(1)?)))
-        .optional()
 }
 
 /// Live rows that bear this bottle. Reads the whole table: for a file without columns only.

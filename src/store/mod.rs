@@ -5,16 +5,21 @@
 
 pub mod bytes;
 pub mod columns;
+pub mod covered;
 pub mod draws;
 pub mod error;
 pub mod file;
 pub mod imports;
 pub mod integrity;
 pub mod kept;
+pub mod keys;
 pub mod migrations;
 pub mod people;
 pub mod points;
+pub mod refused;
 pub mod rulebooks;
+pub mod said;
+pub mod take_back;
 pub mod trail;
 
 pub use error::Error;

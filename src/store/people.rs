@@ -1,4 +1,4 @@
-//! Technicians and trainings, in order of their numbers.
+//! Technicians and trainings, in the order of their lists.
 
 use chrono::NaiveDate;
 use rusqlite::Connection;
@@ -11,12 +11,14 @@ use crate::model::{Technician, Training};
 pub const TECHNICIANS: Table = Table {
     name: "technicians",
     columns: &["technician_id", "name", "crew", "active_from"],
+    identity: 1,
 };
 
 /// The table of trainings.
 pub const TRAININGS: Table = Table {
     name: "trainings",
     columns: &["technician_id", "topic", "held_on"],
+    identity: 3,
 };
 
 /// The values of a row of [`TECHNICIANS`].
@@ -42,7 +44,7 @@ pub fn training_values(training: &Training, kept_aside: &str) -> Vec<Value> {
     ]
 }
 
-/// Every technician with the kept-aside columns; the place in the list is `number - 1`.
+/// Every technician with the kept-aside columns, by place.
 ///
 /// # Errors
 /// What SQLite says; a day that is none.
@@ -68,12 +70,14 @@ pub fn technicians(connection: &Connection) -> rusqlite::Result<Vec<(Technician,
 /// What SQLite says.
 pub fn names(connection: &Connection) -> rusqlite::Result<Vec<String>> {
     connection
-        .prepare_cached("SELECT technician_id FROM technicians ORDER BY number")?
+        .prepare_cached(
+            "SELECT technician_id FROM technicians WHERE listed IS NOT NULL ORDER BY listed",
+        )?
         .query_map([], |row| row.get(0))?
         .collect()
 }
 
-/// Every training with the kept-aside columns; the place in the list is `number - 1`.
+/// Every training with the kept-aside columns, by place.
 ///
 /// # Errors
 /// What SQLite says; a day that is none.

@@ -1,4 +1,4 @@
-//! Points, in order of their numbers.
+//! Points, in the order of their list.
 
 use rusqlite::types::Value;
 use rusqlite::{Connection, Row};
@@ -10,6 +10,7 @@ use crate::model::{Kind, MachineClass, Method, Place, Point};
 pub const TABLE: Table = Table {
     name: "points",
     columns: &Point::COLUMNS,
+    identity: 1,
 };
 
 /// The values of a row of [`TABLE`].
@@ -49,7 +50,7 @@ pub fn values(point: &Point, kept_aside: &str) -> Vec<Value> {
     ]
 }
 
-/// Every point with its kept-aside columns; the place in the list is `number - 1`.
+/// Every point with its kept-aside columns; by place.
 ///
 /// # Errors
 /// What SQLite says; a word that is none.
@@ -66,7 +67,7 @@ pub fn all(connection: &Connection) -> rusqlite::Result<Vec<(Point, String)>> {
 /// What SQLite says.
 pub fn names(connection: &Connection) -> rusqlite::Result<Vec<String>> {
     connection
-        .prepare_cached("SELECT point_id FROM points ORDER BY number")?
+        .prepare_cached("SELECT point_id FROM points WHERE listed IS NOT NULL ORDER BY listed")?
         .query_map([], |row| row.get(0))?
         .collect()
 }

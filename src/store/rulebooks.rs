@@ -25,6 +25,19 @@ pub fn current(connection: &Connection) -> rusqlite::Result<Option<Adopted>> {
     one(connection, "ORDER BY number DESC LIMIT 1", "")
 }
 
+/// Every rulebook, the first adopted first.
+///
+/// # Errors
+/// What SQLite says.
+pub fn all(connection: &Connection) -> rusqlite::Result<Vec<Adopted>> {
+    connection
+        .prepare(
+            "SELECT fingerprint, name, revision, text, adopted_at FROM rulebooks ORDER BY number",
+        )?
+        .query_map([], read)?
+        .collect()
+}
+
 /// The rulebook of this fingerprint, if one was adopted.
 ///
 /// # Errors
@@ -46,16 +59,18 @@ fn one(connection: &Connection, which: &str, value: &str) -> rusqlite::Result<Op
     let values: &[&str] = if value.is_empty() { &[] } else { &[value] };
     connection
         .prepare_cached(&sql)?
-        .query_row(rusqlite::params_from_iter(values), |row| {
-            Ok(Adopted {
-                fingerprint: row.get(0)?,
-                name: row.get(1)?,
-                revision: row.get(2)?,
-                text: row.get(3)?,
-                adopted_at: row.get(4)?,
-            })
-        })
+        .query_row(rusqlite::params_from_iter(values), read)
         .optional()
+}
+
+fn read(row: &rusqlite::Row<'_>) -> rusqlite::Result<Adopted> {
+    Ok(Adopted {
+        fingerprint: row.get(0)?,
+        name: row.get(1)?,
+        revision: row.get(2)?,
+        text: row.get(3)?,
+        adopted_at: row.get(4)?,
+    })
 }
 
 /// Puts a rulebook in force.

@@ -5,6 +5,8 @@ use std::sync::Arc;
 use ratatui::layout::Size;
 
 use super::effect::Answer;
+use super::screens::import::order::IntakeAnswer;
+use super::screens::records::exam::ExamAnswer;
 use crate::analysis::Assessed;
 
 /// Declares the commands that keys are bound to: one line each says what the command does
@@ -68,6 +70,33 @@ commands! {
     ShowPeople = "People", "People: technicians and crews";
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
+    TakeBack = "take back", "Take the chosen batch back; a reason is asked for";
+    ExportRefused = "export refused", "Write the refused rows of the chosen batch to a file, to be mended";
+    GoOn = "go on", "Go on with what stands in the line";
+    Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
+    TakeIn = "take it in", "Take it in";
+    DeletePart = "folder up", "Take the last part of the path away";
+    ShowFindings = "Findings", "Findings: picks to verify, findings raised, answered and closed; the pack to take away";
+    ShowRecords = "Records", "Records: what was taken in, what was refused, what is filled in, what to doubt";
+    ShowResample = "Resample", "Resample: what to sample again, and what to do differently";
+    Raise = "raise a finding", "Raise a finding about what is chosen";
+    AnswerFinding = "answer", "Answer the finding: cause, correction, action against recurrence";
+    CloseFinding = "close", "Close the finding after a check of effect";
+    WithdrawFinding = "withdraw", "Withdraw a finding that should not have been raised";
+    Export = "export", "Write the findings pack to a folder";
+    DrawPick = "draw a pick", "Draw a random sample of draws to be verified";
+    Agree = "agrees", "Enter for the chosen draw: the record is so";
+    Disagree = "disagrees", "Enter for the chosen draw: the record is not so";
+    Unverified = "not verifiable", "Enter for the chosen draw: it could not be verified";
+    SetAside = "set aside", "Set the laboratory's result of this draw aside, or let it count again";
+    Strict = "strict", "Count doubtful samples as ones that can't be trusted, too";
+    CompartmentNext = "next", "Open the next compartment of the list";
+    CompartmentBack = "before", "Open the compartment before it in the list";
+    Sheets = "sheets", "Write a sheet to print for each site";
+    Send = "next", "To the next field; from the last one, send";
+    SendNow = "send", "Send it";
+    FieldNext = "next field", "To the next field";
+    FieldBack = "field before", "To the field before";
     Reload = "reload", "Read the programme file again";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
@@ -107,6 +136,14 @@ pub enum Action {
     Failed(String),
     /// A question was answered.
     Answered(Answer),
+    /// The records were examined.
+    Examined(ExamAnswer),
+    /// Examining has come this far: stage, steps done, steps in all.
+    ExamProgress(&'static str, u64, u64),
+    /// The thread that takes tables in has an answer.
+    Intake(IntakeAnswer),
+    /// It has come this far: stage, steps done, steps in all.
+    IntakeProgress(&'static str, u64, u64),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
 }

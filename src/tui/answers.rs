@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Over, Waiting};
 use super::effect::Answer;
-use super::{folder_line, moves};
+use super::screens::records::exam::Examined;
+use super::{folder_line, forms, moves};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
 /// The programme was read and judged, for the first time or again.
 pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
-    if app.data.is_some() {
+    if app.data.is_some() && !std::mem::take(&mut app.quiet_reload) {
         app.message = Some("The programme was read again.".to_owned());
     }
     app.data = Some(assessed);
@@ -21,6 +22,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.turn += 1;
     app.loaded_turn = app.turn;
     app.fits.clear();
+    // What is under way is about an older programme; its answer is let go.
+    app.examined = Examined {
+        under_way: app.examined.under_way,
+        stopping: app.examined.stopping,
+        ..Examined::default()
+    };
     app.figures = Figures::default();
     app.order = Order::default();
     app.selection = Arc::default();
@@ -101,6 +108,36 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
                 moves::settle(app);
             }
         }
+        Answer::Docket(docket) => {
+            app.waiting.docket = false;
+            app.figures.docket = Some(docket);
+            moves::settle(app);
+        }
+        Answer::Evidence(finding, evidence) => {
+            app.waiting.evidence = false;
+            app.figures.evidence = Some((finding, evidence));
+        }
+        Answer::Resample {
+            turn: of,
+            strict,
+            figures,
+        } => {
+            app.waiting.resample = false;
+            if of == turn {
+                app.figures.resample = Some((of, strict, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Done(outcome) => {
+            if outcome.is_ok() {
+                // What was decided shows in all of these.
+                app.figures.docket = None;
+                app.figures.evidence = None;
+                app.figures.resample = None;
+                app.opened = None;
+            }
+            forms::answered_by(app, outcome);
+        }
         Answer::Plans(written) => folder_line::answered(app, written),
         Answer::Attribution {
             turn: of,
@@ -130,6 +167,16 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
             app.waiting.records = false;
             app.records.extend(records);
         }
+        Answer::Ledger(ledger) => {
+            app.waiting.ledger = false;
+            app.figures.records.ledger = Some(ledger);
+            moves::settle(app);
+        }
+        Answer::Refused(batch, refused) => {
+            app.waiting.ledger = false;
+            app.figures.records.refused = Some((batch, refused));
+            moves::settle(app);
+        }
         Answer::Draw(row, draw) => {
             app.waiting.draw = false;
             app.opened = Some((row, draw));
@@ -137,6 +184,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
         Answer::Unreadable(words) => {
             app.waiting.records = false;
             app.waiting.draw = false;
+            app.waiting.ledger = false;
+            app.waiting.docket = false;
+            app.waiting.evidence = false;
+            app.waiting.resample = false;
             app.unreadable = true;
             app.message = Some(words);
         }

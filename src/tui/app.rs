@@ -9,14 +9,24 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::decide::{Docket, Evidence, ResampleFigures};
+use super::effect::Effect;
 use super::folder_line::FolderEdit;
+use super::forms::Sheet;
+use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::findings::FindingsState;
+use super::screens::import::ImportState;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
+use super::screens::records::asked::Asked;
+use super::screens::records::exam::Examined;
+use super::screens::records::{RecordsFigures, RecordsState};
+use super::screens::resample::ResampleState;
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
@@ -24,6 +34,7 @@ use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterError, Selection};
 use crate::model::DrawRecord;
+use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
 
 /// Where the user is.
@@ -35,6 +46,10 @@ pub(crate) enum Place {
     People,
     Points,
     Topics,
+    Findings,
+    Resample,
+    Records,
+    Import,
 }
 
 impl Place {
@@ -47,6 +62,10 @@ impl Place {
             Place::People => "People",
             Place::Points => "Points",
             Place::Topics => "Topics",
+            Place::Findings => "Findings",
+            Place::Resample => "Resample",
+            Place::Records => "Records",
+            Place::Import => "the tables to take in",
         }
     }
 }
@@ -58,6 +77,10 @@ pub(crate) enum Over {
     Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
+    /// A form is being filled in.
+    Form(Box<Sheet>),
+    /// A line is asked for before something is done.
+    Asked(Asked),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -86,6 +109,9 @@ pub(crate) struct Screens {
     pub(crate) people: PeopleState,
     pub(crate) points: PointsState,
     pub(crate) topics: TopicsState,
+    pub(crate) records: RecordsState,
+    pub(crate) findings: FindingsState,
+    pub(crate) resample: ResampleState,
 }
 
 /// One step that Esc takes back.
@@ -128,6 +154,11 @@ pub(crate) struct Waiting {
     pub(crate) subject: bool,
     pub(crate) records: bool,
     pub(crate) draw: bool,
+    pub(crate) ledger: bool,
+    pub(crate) intake: bool,
+    pub(crate) docket: bool,
+    pub(crate) evidence: bool,
+    pub(crate) resample: bool,
     pub(crate) reload: bool,
 }
 
@@ -139,6 +170,14 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// Of the programme as it was read last, whatever the filter.
+    pub(crate) records: RecordsFigures,
+    /// Findings and picks, whatever the filter.
+    pub(crate) docket: Option<Arc<Docket>>,
+    /// What became of the evidence of the finding of this number.
+    pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// What to sample again; with whether doubtful samples count.
+    pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
 
 /// How far reading and judging have come.
@@ -183,8 +222,24 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// The folder that is offered for sheets to print.
+    pub(crate) sheets_folder: String,
+    /// The folder that is offered for the findings pack.
+    pub(crate) pack_folder: String,
+    /// The folder that is offered for files, with a stroke at its end.
+    pub(crate) beside: String,
+    /// What was found out about the records.
+    pub(crate) examined: Examined,
+    /// A table being taken in; it stays while the user looks elsewhere.
+    pub(crate) import: ImportState,
+    /// Who decides, if that is known.
+    pub(crate) who: Option<Who>,
+    /// Nothing can be written to the programme file.
+    pub(crate) read_only: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
+    /// The reading under way follows a change of our own.
+    pub(crate) quiet_reload: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
     pub(crate) unreadable: bool,
 }
@@ -219,8 +274,16 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            sheets_folder: "resample".to_owned(),
+            pack_folder: "pack".to_owned(),
+            beside: String::new(),
+            examined: Examined::default(),
+            import: ImportState::default(),
+            who: None,
+            read_only: false,
             message: None,
             changed_elsewhere: false,
+            quiet_reload: false,
             unreadable: false,
         }
     }
@@ -232,12 +295,67 @@ impl App {
         self
     }
 
+    /// The same, offering the tables of this folder to be taken in.
+    #[must_use]
+    pub fn with_import_folder(mut self, folder: &str) -> Self {
+        self.import = ImportState::at(folder);
+        folder.clone_into(&mut self.beside);
+        self
+    }
+
+    /// The same, with the name of the one who decides.
+    #[must_use]
+    pub fn with_who(mut self, who: Option<Who>) -> Self {
+        self.who = who;
+        self
+    }
+
+    /// The same, offering these folders for sheets to print and for the findings pack.
+    #[must_use]
+    pub fn with_paper_folders(mut self, sheets: &str, pack: &str) -> Self {
+        sheets.clone_into(&mut self.sheets_folder);
+        pack.clone_into(&mut self.pack_folder);
+        self
+    }
+
+    /// The same on a file to which nothing can be written.
+    #[must_use]
+    pub const fn with_read_only(mut self, read_only: bool) -> Self {
+        self.read_only = read_only;
+        self
+    }
+
+    /// Whether the records are being examined, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_examining(&self) -> bool {
+        self.examined.under_way.is_some()
+    }
+
+    /// Whether a table is being read or taken in, and how far that has come is to be shown.
+    #[must_use]
+    pub fn is_taking_in(&self) -> bool {
+        let is_taking_back = matches!(&self.over, Some(Over::Asked(asked)) if asked.busy);
+        self.import.is_busy() || is_taking_back
+    }
+
+    /// Has the programme read again after a change of our own, about which something else is
+    /// said.
+    pub(crate) fn reload_quietly(&mut self, effects: &mut Vec<Effect>) {
+        if !self.waiting.reload {
+            self.waiting.reload = true;
+            effects.push(Effect::Reload);
+        }
+        self.quiet_reload = true;
+    }
+
     /// The zone of the keymap that holds at present.
     #[must_use]
     pub fn zone(&self) -> Zone {
         match &self.over {
             Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
+            Some(Over::Form(_)) => Zone::Form,
+            Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,
@@ -258,6 +376,7 @@ impl App {
                 Tab::Asks => Zone::Asks,
                 Tab::Trainings => Zone::Trainings,
             },
+            other => frame::screen(other).map_or(Zone::Everywhere, |screen| screen.zone(self)),
         }
     }
 
@@ -270,7 +389,7 @@ impl App {
         }
         let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
         match event.code {
-            KeyCode::Char(sign) if matches!(zone, Zone::FilterLine | Zone::FolderLine) => {
+            KeyCode::Char(sign) if !zone.shares_common_keys() => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
             _ => None,
@@ -282,6 +401,7 @@ impl App {
     pub fn is_waiting(&self) -> bool {
         self.waiting != Waiting::default()
             || self.fitting.is_some()
+            || self.examined.under_way.is_some()
             || self.data.is_none() && self.failed.is_none()
     }
 

@@ -8,17 +8,23 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::decide::{Decision, Docket, Evidence, Paper, ResampleFigures, measured};
 use super::screens::draws::columns::Column;
+use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
 use super::screens::points::PointsFigures;
+use super::screens::records::MOST_REFUSED;
+use super::screens::records::coverage::Coverages;
+use super::screens::records::exam::ExamOrder;
 use super::screens::share::ShareFigures;
 use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Filter, Selection};
+use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
 use crate::model::{DrawRecord, Progress};
-use crate::programme::{Error, OpenedDraw, Programme, plans};
+use crate::programme::resamples::ToResample;
+use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
 /// Something to be done outside.
@@ -32,6 +38,20 @@ pub enum Effect {
     StopLong,
     /// Write retraining plans to a folder.
     WritePlans(PlansOrder),
+    /// Examine the records.
+    Examine(ExamOrder),
+    /// Stop examining; the answer is no longer wanted.
+    StopExam,
+    /// Something to do with a table to take in.
+    Intake(IntakeOrder),
+    /// Stop what is under way with it.
+    StopIntake,
+    /// Keep a decision in the trail.
+    Decide(Decision),
+    /// Write something to a folder.
+    WriteOut(Paper),
+    /// Stop what was asked for last by a form.
+    StopDeciding,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -157,6 +177,23 @@ pub enum Fetch {
     Records(Vec<u32>),
     /// One draw opened up.
     Draw(u32),
+    /// Every batch that was taken in.
+    Ledger,
+    /// What the batch of this number refused.
+    Refused(i64),
+    /// Findings and picks.
+    Docket,
+    /// What became of the evidence of the finding of this number.
+    Evidence(u32),
+    /// What to sample again.
+    Resample {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+        /// Whether doubtful samples count as ones that can't be trusted.
+        strict: bool,
+    },
 }
 
 /// An answer to a question.
@@ -235,6 +272,25 @@ pub enum Answer {
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
     Draw(u32, Arc<OpenedDraw>),
+    /// To [`Fetch::Ledger`]: the latest batch first.
+    Ledger(Arc<Vec<Batch>>),
+    /// To [`Fetch::Refused`]: the first refusals of this batch.
+    Refused(i64, Arc<Vec<Refused>>),
+    /// To [`Fetch::Docket`].
+    Docket(Arc<Docket>),
+    /// To [`Fetch::Evidence`].
+    Evidence(u32, Arc<Evidence>),
+    /// To [`Fetch::Resample`].
+    Resample {
+        /// The filter's number.
+        turn: u64,
+        /// Whether doubtful samples count.
+        strict: bool,
+        /// What was found.
+        figures: Arc<ResampleFigures>,
+    },
+    /// To [`Effect::Decide`] and [`Effect::WriteOut`]: what was done, or why not; in words.
+    Done(Result<String, String>),
     /// To [`Effect::WritePlans`]: where the plans are, or why they are not; in words.
     Plans(Result<Written, String>),
     /// The programme file could not be read; in words.
@@ -342,6 +398,63 @@ pub trait Shelf {
         assessed: &Assessed,
         rows: &Selection,
     ) -> Result<BTreeMap<u32, Shown>, Error>;
+
+    /// Every batch that was taken in, the latest first.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn ledger(&self) -> Result<Vec<Batch>, Error>;
+
+    /// What a batch refused, in order, at most so many.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error>;
+
+    /// How much of each column is filled over these draws, by site and by month.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error>;
+
+    /// Findings and picks as they stand.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn docket(&self) -> Result<Docket, Error>;
+
+    /// What became of the evidence of the finding of this number.
+    ///
+    /// # Errors
+    /// It can't be read.
+    fn evidence(&self, assessed: &Assessed, finding: u32) -> Result<Evidence, Error>;
+
+    /// What to sample again of the selected draws.
+    ///
+    /// # Errors
+    /// It can't be read.
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error>;
+
+    /// What is hard to believe about these draws.
+    ///
+    /// # Errors
+    /// They can't be read, or a stop.
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error>;
 }
 
 impl Shelf for Programme {
@@ -359,6 +472,62 @@ impl Shelf for Programme {
         rows: &Selection,
     ) -> Result<BTreeMap<u32, Shown>, Error> {
         Programme::shown_in_plans(self, assessed, rows, &Progress::default())
+    }
+
+    fn ledger(&self) -> Result<Vec<Batch>, Error> {
+        let mut batches = self.batches()?;
+        batches.reverse();
+        Ok(batches)
+    }
+
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
+        self.refusals(batch, at_most)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let keys = [None, Some(Key::Site), Some(Key::Month)];
+        let [all, sites, months] = self.coverages(assessed, selection, keys, progress)?;
+        Ok(Coverages { all, sites, months })
+    }
+
+    fn docket(&self) -> Result<Docket, Error> {
+        Ok(Docket {
+            findings: self.findings()?,
+            picks: self.picks()?,
+            today: self.today()?,
+        })
+    }
+
+    fn evidence(&self, assessed: &Assessed, finding: u32) -> Result<Evidence, Error> {
+        let finding = self.finding(finding)?;
+        Ok(Evidence {
+            now: self.draws_now(assessed, &finding.raised.evidence)?,
+            effect: measured(assessed, &finding),
+        })
+    }
+
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error> {
+        let progress = Progress::default();
+        self.resamples(assessed, selection, self.now(), strict, &progress)
+    }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        Programme::doubts(self, assessed, selection, progress)
     }
 }
 
@@ -412,6 +581,37 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
         }
         Fetch::Draw(row) => match shelf.open_draw(assessed, *row as usize) {
             Ok(opened) => Answer::Draw(*row, Arc::new(opened)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Ledger => match shelf.ledger() {
+            Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Docket => match shelf.docket() {
+            Ok(docket) => Answer::Docket(Arc::new(docket)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Evidence(finding) => match shelf.evidence(assessed, *finding) {
+            Ok(evidence) => Answer::Evidence(*finding, Arc::new(evidence)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Resample {
+            turn,
+            selection,
+            strict,
+        } => match shelf.to_resample(assessed, selection, *strict) {
+            Ok(to_resample) => Answer::Resample {
+                turn: *turn,
+                strict: *strict,
+                figures: Arc::new(ResampleFigures {
+                    to_resample,
+                    facts: all_point_facts(assessed),
+                }),
+            },
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Refused(batch) => match shelf.refused(*batch, MOST_REFUSED) {
+            Ok(refused) => Answer::Refused(*batch, Arc::new(refused)),
             Err(error) => Answer::Unreadable(error.to_string()),
         },
     }

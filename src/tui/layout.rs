@@ -11,8 +11,6 @@
 
 use ratatui::layout::{Rect, Size};
 
-use super::action::Command;
-
 /// Smaller terminals get a polite message.
 pub(crate) const LEAST: Size = Size {
     width: 60,
@@ -21,15 +19,6 @@ pub(crate) const LEAST: Size = Size {
 
 /// From this width on, panes stand side by side.
 pub(crate) const SIDE_BY_SIDE: u16 = 118;
-
-/// The screens in the header, with the column where each name begins and its width.
-pub(crate) const TABS: [(u16, &str, Command); 5] = [
-    (11, " 1 Share ", Command::ShowShare),
-    (20, " 2 Draws ", Command::ShowDraws),
-    (29, " 3 People ", Command::ShowPeople),
-    (39, " 4 Points ", Command::ShowPoints),
-    (49, " 5 Topics ", Command::ShowTopics),
-];
 
 /// Whether everything can be shown.
 pub(crate) const fn is_enough(size: Size) -> bool {

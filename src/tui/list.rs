@@ -1,5 +1,10 @@
 //! Where one stands in a list: the chosen row and the first row on screen.
 
+use ratatui::layout::Rect;
+
+use super::action::Command;
+use super::layout;
+
 /// A place in a list. Both numbers count rows from 0.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) struct ListPlace {
@@ -32,6 +37,25 @@ impl ListPlace {
         let last = (self.offset + height - 1).min(len.saturating_sub(1));
         self.cursor = self.cursor.clamp(self.offset.min(last), last);
         self.settle(len, height);
+    }
+
+    /// A click on a cell of the list drawn in `area` chooses its row; on the chosen row it opens.
+    pub(crate) fn click(
+        &mut self,
+        area: Rect,
+        (x, y): (u16, u16),
+        len: usize,
+        height: usize,
+    ) -> Option<Command> {
+        let row = self.offset + layout::row_at(area, x, y)?;
+        if row >= len {
+            return None;
+        }
+        if row == self.cursor {
+            return Some(Command::Open);
+        }
+        self.choose(row, len, height);
+        None
     }
 
     /// Brings both numbers into a list of `len` rows of which `height` are on screen.

@@ -1,24 +1,28 @@
 //! What a click and the wheel mean where they happen.
 
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::Position;
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::layout::{self, TABS};
-use super::moves;
 use super::screens::{compared_list, draws, people, points, share, topics};
+use super::{frame, layout, moves};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
 pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     app.data.as_ref()?;
     if y == 0 {
-        let tab = TABS
-            .iter()
+        let current = frame::tab_of(app.place).map(|tab| tab.command);
+        let tabs = frame::header(app.size, current).tabs;
+        let tab = tabs
+            .into_iter()
             .find(|(start, name, _)| x >= *start && x < start + name.len() as u16);
-        return tab.map(|(_, _, command)| *command);
+        return tab.map(|(_, _, command)| command);
     }
+    let is_text = !app.zone().shares_common_keys();
     match &mut app.over {
-        Some(Over::Filter(_) | Over::Folder(_) | Over::Help(..)) => return None,
+        Some(
+            Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
+        ) => return None,
         Some(Over::Narrow(narrow)) => {
             let area = narrow.area(layout::body(app.size));
             let row = layout::row_at(area, x, y)?;
@@ -28,7 +32,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             narrow.list.cursor = row;
             return Some(Command::Open);
         }
-        None if y == 1 => return Some(Command::EditFilter),
+        None if y == 1 && !is_text => return Some(Command::EditFilter),
         None => {}
     }
     match app.place {
@@ -37,14 +41,15 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
         Place::People => {
             let area = compared_list::table_area(people::panes(app).list);
             let (len, height) = (people::lines(app).len(), people::height(app));
-            choose(&mut app.screens.people.list, area, (x, y), len, height)
+            app.screens.people.list.click(area, (x, y), len, height)
         }
         Place::Points => {
             let area = compared_list::table_area(points::panes(app).list);
             let (len, height) = (points::lines(app).len(), points::height(app));
-            choose(&mut app.screens.points.list, area, (x, y), len, height)
+            app.screens.points.list.click(area, (x, y), len, height)
         }
         Place::Topics => click_topics(app, x, y),
+        other => frame::screen(other)?.click(app, Position { x, y }),
     }
 }
 
@@ -58,7 +63,7 @@ fn click_topics(app: &mut App, x: u16, y: u16) -> Option<Command> {
     let area = topics::panes(app).list;
     let (len, height) = topics::list_size(app);
     if app.screens.topics.tab != topics::Tab::Heat {
-        return choose(topics::list(app), area, (x, y), len, height);
+        return topics::list(app).click(area, (x, y), len, height);
     }
     let (row, column) = topics::heat::cell_at(app, x, y)?;
     let state = &mut app.screens.topics;
@@ -74,24 +79,6 @@ fn click_topics(app: &mut App, x: u16, y: u16) -> Option<Command> {
     (was == (state.rules.cursor, state.units.cursor)).then_some(Command::Open)
 }
 
-fn choose(
-    list: &mut super::list::ListPlace,
-    area: Rect,
-    (x, y): (u16, u16),
-    len: usize,
-    height: usize,
-) -> Option<Command> {
-    let row = list.offset + layout::row_at(area, x, y)?;
-    if row >= len {
-        return None;
-    }
-    if row == list.cursor {
-        return Some(Command::Open);
-    }
-    list.choose(row, len, height);
-    None
-}
-
 fn click_share(app: &mut App, x: u16, y: u16) -> Option<Command> {
     let panes = share::panes(app);
     for section in share::Section::ALL {
@@ -104,7 +91,7 @@ fn click_share(app: &mut App, x: u16, y: u16) -> Option<Command> {
         let len = share::len(app, section);
         let height = layout::rows_of(area);
         let list = &mut app.screens.share.lists[section as usize];
-        let opens = choose(list, area, (x, y), len, height);
+        let opens = list.click(area, (x, y), len, height);
         return opens.filter(|_| was == section);
     }
     None
@@ -117,7 +104,7 @@ fn click_draws(app: &mut App, x: u16, y: u16) -> Option<Command> {
         app.place = Place::Draws;
         let before = app.screens.draws.list.cursor;
         let (len, height) = (app.list_len(), draws::height(app));
-        let opens = choose(&mut app.screens.draws.list, area, (x, y), len, height);
+        let opens = app.screens.draws.list.click(area, (x, y), len, height);
         if app.screens.draws.list.cursor != before {
             app.screens.draws.reopen();
         }
@@ -178,6 +165,11 @@ pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
         Place::Topics => {
             let (len, height) = topics::list_size(app);
             topics::list(app).scroll(by, len, height);
+        }
+        other => {
+            if let Some(screen) = frame::screen(other) {
+                screen.wheel(app, at, by);
+            }
         }
     }
 }

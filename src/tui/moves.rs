@@ -2,6 +2,7 @@
 
 use super::action::Command;
 use super::app::{App, Place};
+use super::frame;
 use super::narrower::Narrower;
 use super::screens::draws::opened::rules_in_order;
 use super::screens::share::Section;
@@ -48,6 +49,11 @@ pub(crate) fn step(app: &mut App, command: Command) {
             }
         }
         Place::Topics => step_topics(app, command),
+        other => {
+            if let Some(screen) = frame::screen(other) {
+                screen.step(app, command);
+            }
+        }
     }
 }
 
@@ -195,6 +201,9 @@ pub(crate) fn chosen_rule(app: &App) -> Option<Narrower> {
 /// Brings every place into its list and on screen, after a list or the size has changed.
 /// Lists whose figures are still under way keep their place.
 pub(crate) fn settle(app: &mut App) {
+    if let Some(screen) = frame::screen(app.place) {
+        screen.settle(app);
+    }
     if app.is_in_order() {
         let (len, height) = (app.list_len(), draws::height(app));
         app.screens.draws.list.settle(len, height);

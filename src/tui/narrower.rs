@@ -4,23 +4,25 @@ use chrono::{NaiveDate, Weekday};
 
 use crate::analysis::{Filter, FilterError, FilterKey};
 
-/// One value or two (the first and the last day of a month).
+/// One value or more, of which all must hold (the first and the last day of a month).
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Narrower(Vec<(FilterKey, String)>);
+pub(crate) struct Narrower(Vec<(FilterKey, Vec<String>)>);
 
 impl Narrower {
     /// Draws that have this value.
     pub(crate) fn one(key: FilterKey, value: &str) -> Self {
-        Narrower(vec![(key, value.to_owned())])
+        Narrower::any(key, &[value])
+    }
+
+    /// Draws that have one of these values.
+    pub(crate) fn any(key: FilterKey, values: &[&str]) -> Self {
+        let values = values.iter().map(|value| (*value).to_owned());
+        Narrower(vec![(key, values.collect())])
     }
 
     /// Draws of a month, written `2026-03`.
     pub(crate) fn month(month: &str) -> Self {
-        let month = month.to_owned();
-        Narrower(vec![
-            (FilterKey::From, month.clone()),
-            (FilterKey::To, month),
-        ])
+        Narrower::one(FilterKey::From, month).and(FilterKey::To, month)
     }
 
     /// Draws of a week, a month or a quarter, written `2026-W10`, `2026-03`, `2026-Q1`;
@@ -47,20 +49,21 @@ impl Narrower {
         } else {
             return Some(Narrower::month(key));
         };
-        Some(Narrower(vec![(FilterKey::From, from), (FilterKey::To, to)]))
+        Some(Narrower::one(FilterKey::From, &from).and(FilterKey::To, &to))
     }
 
     /// The same and draws that have this value too.
     pub(crate) fn and(mut self, key: FilterKey, value: &str) -> Self {
-        self.0.push((key, value.to_owned()));
+        self.0.push((key, vec![value.to_owned()]));
         self
     }
 
     /// The filter, narrowed.
     pub(crate) fn narrow(&self, filter: &Filter) -> Result<Filter, FilterError> {
         let mut narrowed = filter.clone();
-        for (key, value) in &self.0 {
-            narrowed = narrowed.with(*key, value)?;
+        for (key, values) in &self.0 {
+            let values: Vec<&str> = values.iter().map(String::as_str).collect();
+            narrowed = narrowed.with_any(*key, &values)?;
         }
         Ok(narrowed)
     }

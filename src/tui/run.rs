@@ -14,14 +14,18 @@ use ratatui::layout::Size;
 
 use super::action::Action;
 use super::app::App;
+use super::decide::{Decision, Paper, decide, write_out};
 use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
+use super::screens::import::order::{IntakeOrder, carry_out};
+use super::screens::records::exam::{self, ExamOrder};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
 use super::update::update;
 use super::view::view;
 use crate::analysis::Assessed;
 use crate::model::Progress;
+use crate::model::trail::Who;
 use crate::programme::Programme;
 
 /// How often progress is looked at while something long is under way.
@@ -55,22 +59,33 @@ enum Order {
     Assess,
     Fetch(Arc<Assessed>, Fetch),
     WritePlans(Arc<Assessed>, PlansOrder),
+    Decide(Arc<Assessed>, Box<(Who, Decision)>, Arc<Progress>),
+    WriteOut(Arc<Assessed>, Box<Paper>, Arc<Progress>),
     LookForChanges,
 }
+
+/// What the thread that examines records is told, of what, and the means to stop it.
+type Examine = (Arc<Assessed>, ExamOrder, Arc<Progress>);
+
+/// What the thread that takes tables in is told, and the means to stop it.
+type Intake = (IntakeOrder, Arc<Progress>);
 
 /// Runs the terminal interface on an open programme until the user leaves.
 ///
 /// # Errors
 /// There is no terminal or it can't be used, or the programme can't be read.
-pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
+pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
     if !terminal::is_there() {
         return Err(Error::NoTerminal);
     }
     let (wake, woken) = channel();
     let progress = Arc::new(Progress::default());
+    let read_only = programme.is_read_only();
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
+    let examiner = examiner(path.to_owned(), wake.clone());
+    let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     signals(wake.clone())?;
     let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let mut screen = Screen::enter()?;
@@ -81,11 +96,24 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
         |name| name.to_string_lossy().into_owned(),
     );
     let mut desk = Desk {
-        app: App::new(&title, theme, size).with_plans_folder(&plans_folder(path)),
+        app: App::new(&title, theme, size)
+            .with_plans_folder(&folder_beside(path, "plans"))
+            .with_import_folder(&import_folder(path))
+            .with_paper_folders(
+                &folder_beside(path, "resample"),
+                &folder_beside(path, "pack"),
+            )
+            .with_read_only(read_only)
+            .with_who(who),
         store,
         quick,
         long,
         long_progress: Arc::default(),
+        examiner,
+        exam_progress: Arc::default(),
+        intake,
+        intake_progress: Arc::default(),
+        order_progress: Arc::default(),
         progress,
         since_look: Duration::ZERO,
     };
@@ -93,11 +121,17 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
     let ended = desk.work(&mut screen, &woken);
     desk.progress.stop();
     desk.long_progress.stop();
+    desk.intake_progress.stop();
+    desk.exam_progress.stop();
+    desk.order_progress.stop();
     drop(screen);
-    let Desk { app, store, .. } = desk;
+    let Desk {
+        app, store, intake, ..
+    } = desk;
     // Without orders the thread ends; waiting for it lets the file be closed in order.
     drop(store);
-    let closed = kept.join();
+    drop(intake);
+    let closed = kept.join().and(taken_in.join());
     ended?;
     if closed.is_err() {
         return Err(Error::Mistake);
@@ -111,16 +145,25 @@ pub fn run(programme: Programme, path: &Path) -> Result<(), Error> {
 /// A question, what it is asked of, and the means to stop it.
 type Asked = (Arc<Assessed>, Question, Arc<Progress>);
 
-/// The folder that is offered for plans: beside the programme, or, since a programme among
-/// temporary files goes with them, in the present folder.
-fn plans_folder(programme: &Path) -> String {
+/// The folder of this name that is offered to write into: beside the programme, or, since a
+/// programme among temporary files goes with them, in the present folder.
+fn folder_beside(programme: &Path, name: &str) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     let folder = if programme.starts_with(std::env::temp_dir()) {
-        PathBuf::from("plans")
+        PathBuf::from(name)
     } else {
-        beside.join("plans")
+        beside.join(name)
     };
     folder.display().to_string()
+}
+
+/// The folder whose tables are offered: that of the programme, as [`folder_beside`] has it.
+fn import_folder(programme: &Path) -> String {
+    let beside = programme.parent().unwrap_or(Path::new(""));
+    if beside.as_os_str().is_empty() || programme.starts_with(std::env::temp_dir()) {
+        return String::new();
+    }
+    format!("{}{}", beside.display(), std::path::MAIN_SEPARATOR)
 }
 
 struct Desk {
@@ -130,6 +173,14 @@ struct Desk {
     long: Sender<Asked>,
     /// Of the question that takes long, to stop it.
     long_progress: Arc<Progress>,
+    examiner: Sender<Examine>,
+    /// Of what is being examined.
+    exam_progress: Arc<Progress>,
+    intake: Sender<Intake>,
+    /// Of the table being read or taken in, to stop it and to see how far it has come.
+    intake_progress: Arc<Progress>,
+    /// Of what a form asked for, to stop it.
+    order_progress: Arc<Progress>,
     progress: Arc<Progress>,
     since_look: Duration,
 }
@@ -138,7 +189,8 @@ impl Desk {
     fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
         loop {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
-            let patience = if self.app.data.is_none() {
+            let is_busy = self.app.is_taking_in() || self.app.is_examining();
+            let patience = if self.app.data.is_none() || is_busy {
                 GLANCE
             } else {
                 LOOK
@@ -169,6 +221,16 @@ impl Desk {
             update(&mut self.app, Action::Progress(stage.as_str(), done, total));
             return;
         }
+        if self.app.is_examining() {
+            let (stage, done, total) = self.exam_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::ExamProgress(stage, done, total));
+        }
+        if self.app.is_taking_in() {
+            let (stage, done, total) = self.intake_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::IntakeProgress(stage, done, total));
+        }
         self.since_look += waited;
         if self.since_look >= LOOK {
             self.since_look = Duration::ZERO;
@@ -196,6 +258,38 @@ impl Desk {
                 }
                 Effect::Reckon(question) => self.reckon(question),
                 Effect::StopLong => self.long_progress.stop(),
+                Effect::Examine(order) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.exam_progress = Arc::default();
+                        let progress = Arc::clone(&self.exam_progress);
+                        let _ = self.examiner.send((Arc::clone(assessed), order, progress));
+                    }
+                }
+                Effect::StopExam => self.exam_progress.stop(),
+                Effect::Intake(order) => {
+                    self.intake_progress = Arc::default();
+                    let _ = self.intake.send((order, Arc::clone(&self.intake_progress)));
+                }
+                Effect::StopIntake => self.intake_progress.stop(),
+                Effect::Decide(decision) => {
+                    if let (Some(assessed), Some(who)) = (&self.app.data, &self.app.who) {
+                        self.order_progress = Arc::default();
+                        let progress = Arc::clone(&self.order_progress);
+                        let decided = Box::new((who.clone(), decision));
+                        let order = Order::Decide(Arc::clone(assessed), decided, progress);
+                        let _ = self.store.send(order);
+                    }
+                }
+                Effect::WriteOut(paper) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.order_progress = Arc::default();
+                        let progress = Arc::clone(&self.order_progress);
+                        let order =
+                            Order::WriteOut(Arc::clone(assessed), Box::new(paper), progress);
+                        let _ = self.store.send(order);
+                    }
+                }
+                Effect::StopDeciding => self.order_progress.stop(),
                 Effect::WritePlans(plans) => {
                     if let Some(assessed) = &self.app.data {
                         let order = Order::WritePlans(Arc::clone(assessed), plans);
@@ -299,12 +393,56 @@ fn keeper(
                 Order::WritePlans(assessed, plans) => {
                     Action::Answered(effect::write_plans(&programme, &assessed, &plans))
                 }
+                Order::Decide(assessed, decided, progress) => {
+                    let (who, decision) = *decided;
+                    let done = decide(&mut programme, &assessed, &who, &decision, &progress);
+                    Action::Answered(Answer::Done(done))
+                }
+                Order::WriteOut(assessed, paper, progress) => {
+                    let done = write_out(&mut programme, &assessed, &paper, &progress);
+                    Action::Answered(Answer::Done(done))
+                }
                 Order::LookForChanges => match programme.changed_elsewhere() {
                     Ok(true) => Action::ChangedElsewhere,
                     Ok(false) | Err(_) => continue,
                 },
             };
             if wake.send(Wake::Did(action)).is_err() {
+                return;
+            }
+        }
+    });
+    (orders, thread)
+}
+
+/// A thread that examines records. It opens the programme file for itself, so that draws can
+/// be opened meanwhile.
+fn examiner(file: PathBuf, wake: Sender<Wake>) -> Sender<Examine> {
+    let (orders, ordered) = channel::<Examine>();
+    thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, order, progress) in ordered {
+            let answer = match Programme::open(&file) {
+                Ok(programme) => exam::examine(&programme, &assessed, &order, &progress),
+                Err(error) => exam::failed(&order, &error),
+            };
+            if wake.send(Wake::Did(Action::Examined(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    orders
+}
+
+/// The thread that looks into folders and takes tables in. It opens the programme file for
+/// itself, so that draws can be opened meanwhile.
+fn clerk(file: PathBuf, wake: Sender<Wake>) -> (Sender<Intake>, JoinHandle<()>) {
+    let (orders, ordered) = channel::<Intake>();
+    let thread = thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (order, progress) in ordered {
+            let answer = carry_out(&file, &order, &progress);
+            if wake.send(Wake::Did(Action::Intake(answer))).is_err() {
                 return;
             }
         }

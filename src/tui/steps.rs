@@ -29,7 +29,7 @@ fn remember(app: &mut App) {
 }
 
 /// Goes to a screen; Esc leads back.
-pub(super) fn go(app: &mut App, place: Place) {
+pub(crate) fn go(app: &mut App, place: Place) {
     if list_place(app.place) != place {
         remember(app);
         app.place = place;
@@ -59,6 +59,12 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.people.picture = app.screens.people.picture;
     fresh.points.shares = app.screens.points.shares;
     fresh.points.picture = app.screens.points.picture;
+    // Records are shown whatever the filter.
+    fresh.records = app.screens.records.clone();
+    fresh.findings = app.screens.findings.clone();
+    fresh.resample.strict = app.screens.resample.strict;
+    fresh.resample.by = app.screens.resample.by;
+    fresh.resample.descending = app.screens.resample.descending;
     fresh.topics.tab = app.screens.topics.tab;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;
@@ -79,7 +85,7 @@ fn set_filter(app: &mut App, filter: Filter) {
 }
 
 /// Goes back one step; says so where the filter changes with it.
-pub(super) fn back(app: &mut App) {
+pub(crate) fn back(app: &mut App) {
     if app.place == Place::Opened {
         app.place = Place::Draws;
         return moves::settle(app);

@@ -98,6 +98,25 @@ pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     lines
 }
 
+/// Words as a sentence: a capital first, a full stop last.
+pub(crate) fn sentence(words: &str) -> String {
+    let mut signs = words.chars();
+    let first = signs
+        .next()
+        .map_or_else(String::new, |sign| sign.to_uppercase().collect());
+    let stop = if words.ends_with(['.', '?', '!']) {
+        ""
+    } else {
+        "."
+    };
+    format!("{first}{}{stop}", signs.as_str())
+}
+
+/// The name of a file without its folder.
+pub(crate) fn file_name(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
+}
+
 /// A count with a comma between thousands.
 pub(crate) fn count(number: u64) -> String {
     let digits = number.to_string();

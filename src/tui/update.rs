@@ -2,14 +2,15 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Over, Place};
+use super::app::{App, FilterEdit, Loading, Over, Place};
 use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
-use super::screens::{help, people, points, share, topics};
+use super::screens::records::{asked, exam};
+use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, mouse, moves, wants};
+use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, wants};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -41,6 +42,14 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Loaded(assessed) => answers::loaded(app, assessed),
         Action::Failed(words) => answers::failed(app, words),
         Action::Answered(answer) => answers::answered(app, answer),
+        Action::Examined(answer) => exam::answered(app, answer),
+        Action::ExamProgress(stage, done, total) => {
+            app.examined.progress = Loading { stage, done, total };
+        }
+        Action::Intake(answer) => import::answered(app, answer, &mut effects),
+        Action::IntakeProgress(stage, done, total) => {
+            app.import.progress = Loading { stage, done, total };
+        }
         Action::ChangedElsewhere => app.changed_elsewhere = true,
     }
     wants::ask(app, &mut effects);
@@ -51,7 +60,14 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
 fn insert(app: &mut App, text: &str) {
     match &mut app.over {
         Some(Over::Folder(edit)) => folder_line::insert(edit, text),
-        _ => filter_line::insert(app, text),
+        Some(Over::Form(form)) => form.insert(text),
+        Some(Over::Asked(edit)) => edit.insert(text),
+        None => {
+            if let Some(screen) = frame::screen(app.place).filter(|_| app.data.is_some()) {
+                screen.insert(app, text);
+            }
+        }
+        Some(_) => filter_line::insert(app, text),
     }
 }
 
@@ -65,6 +81,8 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
             let zone = match under.as_deref() {
                 Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
                 Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
+                Some(Over::Form(_)) => super::keymap::Zone::Form,
+                Some(Over::Asked(_)) => super::keymap::Zone::Asked,
                 Some(_) => super::keymap::Zone::Narrow,
                 None => app.zone(),
             };
@@ -76,6 +94,8 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     match app.over.take() {
         Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
+        Some(Over::Form(form)) => forms::obey(app, form, command, effects),
+        Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
@@ -140,12 +160,13 @@ fn helping(
 }
 
 fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+    if let Some(place) = frame::place_of(command) {
+        return go(app, place);
+    }
+    if frame::screen(app.place).is_some_and(|screen| screen.obey(app, command, effects)) {
+        return;
+    }
     match command {
-        Command::ShowShare => go(app, Place::Share),
-        Command::ShowDraws => go(app, Place::Draws),
-        Command::ShowPeople => go(app, Place::People),
-        Command::ShowPoints => go(app, Place::Points),
-        Command::ShowTopics => go(app, Place::Topics),
         Command::ByRegained => {
             let state = &mut app.screens.topics;
             state.by_id = !state.by_id;
@@ -172,6 +193,8 @@ fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
+        Command::SetAside => findings::set_aside_chosen(app),
+        Command::Raise => findings::raise_about_chosen(app),
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
         Command::Picture => {
@@ -247,6 +270,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
         Place::Opened => moves::chosen_rule(app),
         Place::Topics => topics::narrower(app),
         Place::Draws => None,
+        other => frame::screen(other)?.narrower(app),
     }
 }
 
@@ -262,7 +286,7 @@ fn open(app: &mut App) {
                 narrow_to(app, &narrower, Place::Draws);
             }
         }
-        Place::Share | Place::People | Place::Points => {
+        _ => {
             if let Some(narrower) = chosen_narrower(app) {
                 narrow_to(app, &narrower, Place::Draws);
             }
@@ -312,7 +336,7 @@ fn sort_next(app: &mut App) {
         }
         Place::People => app.screens.people.sort_next(),
         Place::Points => app.screens.points.sort_next(),
-        Place::Share | Place::Opened | Place::Topics => {}
+        _ => {}
     }
     to_top(app);
 }
@@ -322,7 +346,7 @@ fn sort_turn(app: &mut App) {
         Place::Draws => &mut app.screens.draws.descending,
         Place::People => &mut app.screens.people.descending,
         Place::Points => &mut app.screens.points.descending,
-        Place::Share | Place::Opened | Place::Topics => return,
+        _ => return,
     };
     *descending = !*descending;
     to_top(app);

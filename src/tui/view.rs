@@ -8,10 +8,13 @@ use ratatui::widgets::Paragraph;
 
 use super::action::Command;
 use super::app::{App, Over, Place};
+use super::frame::{BRAND, screen, tab_of};
 use super::keymap::{self, Zone};
-use super::layout::{self, LEAST, TABS};
+use super::layout::{self, LEAST};
+use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
-use super::{panels, text};
+use super::{form_view, panels, text};
+use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
 pub fn view(app: &App, frame: &mut Frame<'_>) {
@@ -42,6 +45,11 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
+        Some(Over::Form(form)) => {
+            let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
+            form_view::view(app.theme, form, who.map(Who::as_str), frame, body);
+        }
+        Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -55,6 +63,11 @@ fn place(app: &App, frame: &mut Frame<'_>) {
         Place::People => people::view::view(app, frame),
         Place::Points => points::view::view(app, frame),
         Place::Topics => topics::view::view(app, frame),
+        other => {
+            if let Some(screen) = screen(other) {
+                screen.view(app, frame);
+            }
+        }
     }
 }
 
@@ -84,26 +97,28 @@ pub(crate) fn line(frame: &mut Frame<'_>, y: u16, spans: Vec<Span<'_>>) {
 fn header(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
-    let current = match app.place {
-        Place::Share => Command::ShowShare,
-        Place::Draws | Place::Opened => Command::ShowDraws,
-        Place::People => Command::ShowPeople,
-        Place::Points => Command::ShowPoints,
-        Place::Topics => Command::ShowTopics,
-    };
-    let mut spans = vec![Span::styled(" fairdraw  ", theme.strong())];
-    let mut used = 11;
-    for (_, name, command) in TABS {
-        let style = if command == current && app.data.is_some() {
+    let current = tab_of(app.place).map(|tab| tab.command);
+    let header = super::frame::header(app.size, current);
+    let mut spans = Vec::new();
+    let mut used = 0;
+    if header.brand {
+        spans.push(Span::styled(BRAND, theme.strong()));
+        used = text::width(BRAND);
+    }
+    for (start, name, command) in header.tabs {
+        spans.push(Span::raw(" ".repeat(usize::from(start) - used)));
+        let style = if Some(command) == current && app.data.is_some() {
             theme.chosen().add_modifier(Modifier::BOLD)
         } else {
             theme.plain()
         };
+        used = usize::from(start) + name.len();
         spans.push(Span::styled(name, style));
-        used += name.len();
     }
-    let title = text::right(&app.title, width.saturating_sub(used + 2));
-    spans.push(Span::styled(format!(" {title}"), theme.faint()));
+    if header.brand {
+        let title = text::right(&app.title, width.saturating_sub(used + 2));
+        spans.push(Span::styled(format!(" {title}"), theme.faint()));
+    }
     line(frame, 0, spans);
     filter_row(app, frame);
     let rule = theme.pick("─", "-").repeat(width);
@@ -116,7 +131,16 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
-        _ => {}
+        Some(Over::Asked(asked)) => {
+            return panels::line_edit(app, asked.title(), &asked.line, frame);
+        }
+        Some(_) => {}
+        None => {
+            let own = screen(app.place).filter(|_| app.data.is_some());
+            if let Some((title, edit)) = own.and_then(|screen| screen.line(app)) {
+                return panels::line_edit(app, title, edit, frame);
+            }
+        }
     }
     let count = match &app.data {
         None => String::new(),
@@ -135,7 +159,13 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
             }
         }
     };
-    let room = width.saturating_sub(10 + text::width(&count) + 3);
+    // Where the header has no room for the programme's name, it stands here, shortened.
+    let current = tab_of(app.place).map(|tab| tab.command);
+    let title = match super::frame::header(app.size, current).brand {
+        true => String::new(),
+        false => format!("   {}", text::cut(&app.title, 16)),
+    };
+    let room = width.saturating_sub(10 + text::width(&count) + text::width(&title) + 3);
     let (filter, style) = if app.filter.is_empty() {
         ("no filter".to_owned(), theme.faint())
     } else {
@@ -144,7 +174,9 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let spans = vec![
         Span::styled(" filter   ", theme.faint()),
         Span::styled(text::left(&filter, room), style),
-        Span::raw(format!("  {count} ")),
+        Span::raw(format!("  {count}")),
+        Span::styled(title, theme.faint()),
+        Span::raw(" "),
     ];
     line(frame, 1, spans);
 }
@@ -211,6 +243,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DropTerm,
             C::Back,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::SortTurn,
         ],
         Zone::Opened => &[
@@ -218,6 +252,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DrawNext,
             C::DrawBack,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::AddTerm,
             C::PageDown,
         ],
@@ -232,6 +268,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::AddTerm,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Points => &[
             C::Open,
@@ -243,6 +280,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Topics => &[
             C::Open,
@@ -266,9 +304,12 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
-        Zone::Loading | Zone::Everywhere => &[C::Back],
+        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
+        Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
+        // The other screens say it themselves.
+        _ => &[C::Back],
     }
 }
 
@@ -297,7 +338,8 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
         .collect();
     let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
     let reserved: usize = fixed.iter().map(cells).sum();
-    for command in hinted(zone) {
+    let own = screen(app.place).filter(|_| app.over.is_none());
+    for command in own.map_or_else(|| hinted(zone), |screen| screen.hinted(zone)) {
         let Some(hint) = hint(app, zone, *command) else {
             continue;
         };
@@ -322,8 +364,10 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
-        (Zone::FolderLine, Command::Back) => "leave it",
-        _ => command.hint(),
+        (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
+        _ => screen(app.place)
+            .and_then(|screen| screen.hint(zone, command))
+            .unwrap_or(command.hint()),
     };
     Some((key, words.to_owned()))
 }

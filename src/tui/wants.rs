@@ -5,7 +5,9 @@ use std::sync::Arc;
 
 use super::app::{App, Order, Over, Place};
 use super::effect::{Effect, Fetch, Question};
+use super::frame;
 use super::screens::draws::columns::Column;
+use super::screens::records::exam;
 use super::screens::{draws, people, points};
 use super::subject::Subject;
 use super::{filter_line, moves};
@@ -19,10 +21,16 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     count(app, effects);
+    // Forms offer a day, wherever they are called up.
+    if app.figures.docket.is_none() && !app.waiting.docket && !app.unreadable {
+        app.waiting.docket = true;
+        effects.push(Effect::Fetch(Fetch::Docket));
+    }
     if app.fitting.is_some_and(|of| of != app.turn) && !app.stopping {
         app.stopping = true;
         effects.push(Effect::StopLong);
     }
+    exam::stop_stale(app, effects);
     if app.selected_turn != app.turn {
         if !app.waiting.select {
             app.waiting.select = true;
@@ -49,6 +57,11 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
             fit(app, effects);
         }
         Place::Topics => figures(app, effects),
+        other => {
+            if let Some(screen) = frame::screen(other) {
+                screen.ask(app, effects);
+            }
+        }
     }
 }
 
@@ -88,7 +101,7 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.topics.as_ref().map(|(of, _)| *of),
             &mut app.waiting.topics,
         ),
-        Place::Draws | Place::Opened => return,
+        _ => return,
     };
     if known == Some(turn) || *waiting {
         return;

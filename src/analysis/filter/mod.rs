@@ -102,6 +102,26 @@ impl Filter {
         Ok(Filter { terms })
     }
 
+    /// This filter and draws that have one of these values; as it is without values.
+    ///
+    /// # Errors
+    /// A value that the key can't have.
+    pub fn with_any(&self, key: FilterKey, values: &[&str]) -> Result<Self, FilterError> {
+        match values {
+            [] => return Ok(self.clone()),
+            [only] => return self.with(key, only),
+            _ => {}
+        }
+        let values = values.iter().map(|value| read::value(key, value, false, 1));
+        let mut terms = self.terms.clone();
+        terms.push(Term {
+            excludes: false,
+            key,
+            values: values.collect::<Result<_, _>>()?,
+        });
+        Ok(Filter { terms })
+    }
+
     /// This filter without any term of this key.
     #[must_use]
     pub fn without(&self, key: FilterKey) -> Self {

@@ -20,6 +20,13 @@ pub enum Format {
     Json,
 }
 
+impl Format {
+    /// Whether it is for people.
+    pub fn is_table(self) -> bool {
+        matches!(self, Format::Table)
+    }
+}
+
 impl From<Format> for report::Format {
     fn from(format: Format) -> Self {
         match format {
@@ -51,7 +58,7 @@ impl From<Kind> for SheetKind {
 }
 
 /// The keys draws can be grouped by, as clap offers them.
-pub(super) fn keys() -> impl TypedValueParser<Value = Key> {
+pub(in crate::cli) fn keys() -> impl TypedValueParser<Value = Key> {
     PossibleValuesParser::new(Key::ALL.map(Key::as_str))
         .map(|word| Key::parse(&word).expect("only words of keys are offered"))
 }

@@ -2,24 +2,42 @@
 //! all come from here.
 
 mod calc;
+mod check;
 mod choices;
+mod finding;
+mod ledger;
 mod maps;
+mod pick;
 mod read_as;
 mod rules;
+mod trail;
+mod who;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
+pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
+pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
+pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use read_as::ReadAsArgs;
 pub use rules::{RulesArgs, RulesCommand};
+pub use trail::TrailArgs;
+pub use who::AsArgs;
 
-use choices::{filter_help, keys, periods};
+pub(super) use choices::keys;
+use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
+use super::coverage::CoverageArgs;
+use super::doubts::DoubtsArgs;
+use super::export::ExportArgs;
+use super::resample::ResampleArgs;
+use super::set_aside::SetAsideArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -91,7 +109,7 @@ Examples:
     #[command(after_help = "\
 Examples:
   fairdraw open
-  fairdraw open north.db
+  fairdraw open north.db --as 'Ada Morn'
   fairdraw north.db")]
     Open(OpenArgs),
 
@@ -107,7 +125,9 @@ Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
   fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
-  fairdraw import sheets/ --dry-run")]
+  fairdraw import sheets/ --dry-run
+  fairdraw import log.csv --propose-map --to columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run")]
     Import(ImportArgs),
 
     /// Judges every draw: verdict, scores, broken and unrecorded rules
@@ -184,6 +204,57 @@ Examples:
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
 
+    /// What to sample again: compartments whose latest sample can't be trusted
+    ///
+    /// Most urgent first: those that never had a trustworthy sample, then by the time since the
+    /// last one against the agreed interval. docs/resamples.md says what counts as trustworthy.
+    /// A filter chooses by the latest draw; which draw is the latest does not depend on it.
+    #[command(after_help = "\
+Examples:
+  fairdraw resample
+  fairdraw resample --by site
+  fairdraw resample --where 'site:North verdict:unrepresentative' --format csv
+  fairdraw resample --sheets sheets/ --for North
+  fairdraw resample --strict --on 2026-03-31")]
+    Resample(ResampleArgs),
+
+    /// Sets a laboratory result aside, so that nobody acts on it
+    ///
+    /// It is your decision, kept in the trail with your name and reason; nothing else changes:
+    /// the verdict stays, and the draw no longer counts as a trustworthy sample in `fairdraw
+    /// resample`.
+    #[command(after_help = "\
+Examples:
+  fairdraw set-aside D-1042 --because 'tap was dirty, see work order' --as 'Ada Morn'
+  fairdraw set-aside D-1042 --take-back --because 'second bottle agrees'
+  fairdraw set-aside --list")]
+    SetAside(SetAsideArgs),
+
+    /// How much of each column is filled, and which to record first
+    ///
+    /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
+    /// listed with the share filled and the unproven draws that recording it would settle, the
+    /// one to begin with first, then the next best given the first; docs/coverage.md says how.
+    #[command(after_help = "\
+Examples:
+  fairdraw coverage
+  fairdraw coverage --by site
+  fairdraw coverage --by month --where 'crew:B' --format csv > months.csv")]
+    Coverage(CoverageArgs),
+
+    /// Records that are hard to believe, with the chance of seeing them by accident
+    ///
+    /// Ten signals, from values carried forward to bottles that were likely swapped, compare
+    /// each technician or site with all others. A doubt is a reason to ask, never a charge:
+    /// what else explains it stands beside it. A filter chooses which doubts are shown; what is
+    /// usual is always that of the whole programme. docs/doubts.md describes every signal.
+    #[command(after_help = "\
+Examples:
+  fairdraw doubts
+  fairdraw doubts --by signal
+  fairdraw doubts --where 'site:North from:2026-01' --format json")]
+    Doubts(DoubtsArgs),
+
     /// The rulebook and what each rule means
     Rules(RulesArgs),
 
@@ -204,13 +275,78 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
-    /// Checks that the programme file is sound
+    /// Writes what the programme holds as sheets that can be taken in again
     ///
-    /// Prints every fault it finds, and nothing if there is none.
+    /// points.csv, technicians.csv, trainings.csv and draws.csv with the columns of
+    /// docs/sheets.md and those that were kept aside: what stands now, without earlier states.
     #[command(after_help = "\
-Example:
-  fairdraw check -p north.db")]
-    Check(FormatArgs),
+Examples:
+  fairdraw sheets --to sheets/
+  fairdraw sheets --to sheets/ --exact && fairdraw -p copy.db import sheets/")]
+    Sheets(SheetsArgs),
+
+    /// A random sample of draws to verify, which anyone can draw again
+    ///
+    /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
+    /// says how. The pick is kept in the trail with its rule, and its verification gives exact
+    /// bounds on the share of records that are wrong.
+    #[command(after_help = "\
+Examples:
+  fairdraw pick --plan discovery --share 5%
+  fairdraw pick --plan estimation --within 5% --expected 20% --where 'from:2026-01'
+  fairdraw pick --plan fixed --draws 60 --by technician --at-least 1 --seed spring-audit
+  fairdraw pick show 1 --format csv > verify.csv")]
+    Pick(Box<PickArgs>),
+
+    /// Audit findings: raised, answered, closed, withdrawn
+    ///
+    /// A finding keeps the draws that speak for it as they stood when it was raised.
+    /// docs/findings.md tells its life.
+    Finding(FindingArgs),
+    /// What was taken in, batch by batch, and how to take it back: the ledger
+    #[command(after_help = "\
+Examples:
+  fairdraw ledger
+  fairdraw ledger show 3
+  fairdraw ledger take-back 3 --because 'the March sheet of another plant'
+  fairdraw ledger refused --to refused.csv")]
+    Ledger(LedgerArgs),
+
+    /// What people decided, in order: the trail
+    ///
+    /// Rulebooks adopted, findings, picks and all else that people decide on a programme is
+    /// only ever added to the trail. Each link holds the hash of the one before, so that none
+    /// can be changed, left out or put in unseen; docs/trail.md says how to recompute it.
+    #[command(after_help = "\
+Examples:
+  fairdraw trail
+  fairdraw trail --kind 'rulebook adopted' --format json")]
+    Trail(TrailArgs),
+
+    /// Writes a pack an auditor can take away and check without this program
+    ///
+    /// Tables as CSV and JSON with their schemas, the rulebook, the trail of decisions, and
+    /// SHA256SUMS over all of it, which `sha256sum -c SHA256SUMS` verifies. The folder is
+    /// written aside and takes its name when it is whole; docs/pack.md says what is in it.
+    #[command(after_help = "\
+Examples:
+  fairdraw export --to pack
+  fairdraw export --to audit-2026 --where 'site:North from:2026-01 to:2026-06'
+  fairdraw export --to for-outsiders --anonymous
+  fairdraw check --pack pack               later: is it still what was written?")]
+    Export(ExportArgs),
+
+    /// Checks that the programme file is sound, or an exported pack
+    ///
+    /// Prints every fault it finds, and nothing if there is none: of pages and tables, of the
+    /// trail and the rows it answers for, of the verdicts. A pack is checked by its own list of
+    /// hashes and, where there is a programme file, by the programme's trail.
+    #[command(after_help = "\
+Examples:
+  fairdraw check -p north.db
+  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08
+  fairdraw check --pack audit-2026 -p north.db")]
+    Check(CheckArgs),
 
     /// Prints the completions of a shell
     #[command(after_help = "\
@@ -258,6 +394,8 @@ pub struct DemoArgs {
 pub struct OpenArgs {
     /// The programme file, instead of --programme
     pub file: Option<PathBuf>,
+    #[command(flatten)]
+    pub who: AsArgs,
 }
 
 #[derive(Args)]
@@ -274,6 +412,12 @@ pub struct ImportArgs {
     /// Read the sheets by this column map (docs/column-maps.md)
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
+    /// Write a column map from the sheets' headers and values, store nothing
+    #[arg(long, conflicts_with_all = ["map", "dry_run", "rulebook"])]
+    pub propose_map: bool,
+    /// Where the proposed map is written [default: the output]
+    #[arg(long, value_name = "FILE", requires = "propose_map")]
+    pub to: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -284,6 +428,16 @@ pub struct ImportArgs {
     pub format: FormatArgs,
     #[command(flatten)]
     pub read_as: ReadAsArgs,
+}
+
+#[derive(Args)]
+pub struct SheetsArgs {
+    /// The folder; it is made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+    /// Write texts as they are, even those that a spreadsheet would take for formulas
+    #[arg(long)]
+    pub exact: bool,
 }
 
 /// What every reading command takes.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 
-use super::FormatArgs;
+use super::{AsArgs, FormatArgs};
 
 #[derive(Args)]
 pub struct RulesArgs {
@@ -43,11 +43,14 @@ Example:
     },
     /// Makes a rulebook the programme's own and judges every draw by it
     #[command(after_help = "\
-Example:
-  fairdraw rules adopt rulebook.yaml")]
+Examples:
+  fairdraw rules adopt rulebook.yaml
+  fairdraw rules adopt rulebook.yaml --as 'Ada Lind'")]
     Adopt {
         /// The rulebook
         file: PathBuf,
+        #[command(flatten)]
+        who: AsArgs,
     },
     /// Prints the programme's rulebook
     #[command(after_help = "\

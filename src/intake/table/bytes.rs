@@ -4,9 +4,11 @@ use std::fs::File;
 use std::io::{self, Read, Seek};
 use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use flate2::read::MultiGzDecoder;
+
+use crate::intake::digest::{Digest, Digesting};
 
 /// A file that can be read from its beginning as often as needed.
 pub(super) struct Bytes {
@@ -16,6 +18,8 @@ pub(super) struct Bytes {
     size: u64,
     read: Arc<AtomicU64>,
     broken: Broken,
+    /// The fingerprint of what the present stream has read, where it takes one.
+    digest: Arc<Mutex<Option<Digesting>>>,
 }
 
 /// Why a stream ended before its end.
@@ -61,6 +65,7 @@ impl Bytes {
             kind,
             read: Arc::default(),
             broken: Arc::default(),
+            digest: Arc::default(),
         })
     }
 
@@ -77,12 +82,43 @@ impl Bytes {
         Ok(Counted {
             file: self.file()?,
             read: Arc::clone(&self.read),
+            digest: Arc::default(),
         })
     }
 
     /// The text, unpacked, from its beginning. Only one such stream may be in use at a time.
     pub(super) fn stream(&self) -> io::Result<Stream> {
-        let counted = self.counted()?;
+        self.open_stream(None)
+    }
+
+    /// As [`Self::stream`], taking the fingerprint of the file on the way.
+    pub(super) fn digested_stream(&self) -> io::Result<Stream> {
+        self.open_stream(Some(Digesting::default()))
+    }
+
+    /// Size and SHA-256 of the file; what the present stream did not read is read now.
+    pub(super) fn digest(&self) -> io::Result<Digest> {
+        let mut digesting = self.digesting().take().unwrap_or_default();
+        let mut file = &self.file;
+        file.seek(io::SeekFrom::Start(digesting.bytes()))?;
+        digesting.read_rest(file)?;
+        Ok(digesting.digest())
+    }
+
+    fn digesting(&self) -> MutexGuard<'_, Option<Digesting>> {
+        // One who panicked while reading has left nothing half done.
+        self.digest.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn open_stream(&self, digesting: Option<Digesting>) -> io::Result<Stream> {
+        *self.digesting() = digesting;
+        let file = self.file()?;
+        self.read.store(0, Ordering::Relaxed);
+        let counted = Counted {
+            file,
+            read: Arc::clone(&self.read),
+            digest: Arc::clone(&self.digest),
+        };
         if self.kind != Kind::Gzip {
             return Ok(Box::new(counted));
         }
@@ -116,6 +152,7 @@ impl Bytes {
 pub(super) struct Counted {
     file: File,
     read: Arc<AtomicU64>,
+    digest: Arc<Mutex<Option<Digesting>>>,
 }
 
 impl Seek for Counted {
@@ -127,6 +164,10 @@ impl Seek for Counted {
 impl Read for Counted {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         let count = self.file.read(buffer)?;
+        let mut digest = self.digest.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(digesting) = &mut *digest {
+            digesting.update(&buffer[..count]);
+        }
         self.read.fetch_add(count as u64, Ordering::Relaxed);
         Ok(count)
     }

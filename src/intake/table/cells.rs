@@ -2,6 +2,8 @@
 
 use csv::{ByteRecord, StringRecord};
 
+use crate::intake::mended::{self, Origin};
+
 /// The cells of one row: texts, untrimmed, whatever the file they come from.
 #[derive(Debug)]
 pub struct Cells {
@@ -122,6 +124,48 @@ impl Cells {
                 Cell::Unreadable(shown, _) => shown,
             })
             .collect()
+    }
+
+    /// Every cell with the blanks around it, what is not in the encoding replaced.
+    pub(super) fn as_they_stand(&self) -> Vec<String> {
+        match &self.bytes {
+            None => self.text.iter().map(str::to_owned).collect(),
+            Some(bytes) => bytes
+                .iter()
+                .map(|cell| String::from_utf8_lossy(cell).into_owned())
+                .collect(),
+        }
+    }
+
+    /// How many bytes all cells have together.
+    pub(super) fn bytes(&self) -> usize {
+        let record = self.bytes.as_ref().unwrap_or(self.text.as_byte_record());
+        record.iter().map(<[u8]>::len).sum()
+    }
+
+    /// Takes the cells off that say where a mended row was refused, and gives that. The others
+    /// become again what they were.
+    pub(super) fn without_origin(&mut self) -> Result<Option<Origin>, String> {
+        let origin = mended::origin(&self.get(0), &self.get(1))?;
+        let columns = mended::COLUMNS.len();
+        match &self.bytes {
+            None => {
+                self.text = self
+                    .text
+                    .iter()
+                    .skip(columns)
+                    .map(mended::untamed)
+                    .collect()
+            }
+            Some(bytes) => {
+                let cells = bytes.iter().skip(columns).map(mended::untamed_bytes);
+                self.bytes = Some(cells.collect());
+            }
+        }
+        self.failed = (self.failed.iter())
+            .filter_map(|place| place.checked_sub(columns))
+            .collect();
+        Ok(origin)
     }
 
     /// The whole row for a refusal.

@@ -25,7 +25,8 @@ pub use how::{Format, How};
 pub use read_as::{Quote, ReadAs, SheetChoice};
 pub use workbook::READER as WORKBOOK_READER;
 
-use super::{Error, Refusal};
+use super::mended::{self, Origin, ROW_LIMIT, RefusedRow};
+use super::{Digest, Error, Refusal};
 use bytes::{Bytes, Kind};
 use text::TextRows;
 use workbook::SheetRows;
@@ -39,6 +40,12 @@ pub struct Table {
     rows: Rows,
     /// What makes the whole table unreadable, told instead of its first row.
     refusal: Option<Refusal>,
+    /// Rows refused whole that nobody has taken yet.
+    refused: Vec<RefusedRow>,
+    /// Whether it holds rows that were refused before.
+    mends: bool,
+    /// Where the row last read was refused before.
+    origin: Option<Origin>,
 }
 
 enum Rows {
@@ -56,8 +63,18 @@ struct Begun<R> {
 }
 
 impl<R> Begun<R> {
-    fn table(self, path: &Path, rows: impl FnOnce(Box<R>) -> Rows) -> Table {
+    fn table(mut self, path: &Path, rows: impl FnOnce(Box<R>) -> Rows) -> Table {
+        let mends = mended::is_mended(&self.names);
+        if mends {
+            let names = self.names.split_off(mended::COLUMNS.len());
+            self.names = (names.iter())
+                .map(|name| mended::untamed(name).to_owned())
+                .collect();
+        }
         Table {
+            refused: Vec::new(),
+            mends,
+            origin: None,
             path: path.to_owned(),
             how: self.how,
             names: self.names,
@@ -122,16 +139,70 @@ impl Table {
             Rows::Text(rows) => rows.next(&self.path, &mut self.cells, &self.names)?,
             Rows::Sheet(rows) => rows.next(&mut self.cells),
         };
+        match &next {
+            Next::Row if self.mends => match self.cells.without_origin() {
+                Ok(origin) => self.origin = origin,
+                Err(reason) => return Ok(Next::Refused(self.refuse_row(reason))),
+            },
+            // Not a row but the rest of the table.
+            Next::Refused(refusal) => self.refused.push(RefusedRow {
+                line: refusal.line,
+                cells: None,
+            }),
+            Next::Row | Next::End => {}
+        }
         let width = self.names.len();
         if matches!(next, Next::Row) && width > 0 && self.cells.len() > width {
             let reason = format!(
                 "{} fields where the header has {width}; the row is refused",
                 self.cells.len()
             );
-            let refusal = Refusal::whole(self.line(), "", &self.cells.joined(), reason);
-            return Ok(Next::Refused(refusal));
+            return Ok(Next::Refused(self.refuse_row(reason)));
         }
         Ok(next)
+    }
+
+    fn refuse_row(&mut self, reason: String) -> Refusal {
+        self.keep_row();
+        Refusal::whole(self.line(), "", &self.cells.joined(), reason)
+    }
+
+    /// Keeps the row last read as one that is refused whole.
+    pub(super) fn keep_row(&mut self) {
+        self.refused.push(RefusedRow {
+            line: self.line(),
+            cells: (self.cells.bytes() <= ROW_LIMIT).then(|| self.cells.as_they_stand()),
+        });
+    }
+
+    /// Hands over the rows that were refused whole since the last call.
+    pub(super) fn take_refused_rows(&mut self) -> Vec<RefusedRow> {
+        std::mem::take(&mut self.refused)
+    }
+
+    /// Whether it holds rows that were refused before.
+    #[must_use]
+    pub fn mends(&self) -> bool {
+        self.mends
+    }
+
+    /// Where the row last read was refused before, if it says so.
+    #[must_use]
+    pub fn origin(&self) -> Option<Origin> {
+        self.origin
+    }
+
+    /// Size and SHA-256 of the file; what is left of it is read.
+    ///
+    /// # Errors
+    /// The file can't be read any further.
+    pub fn digest(&mut self) -> Result<Digest, Error> {
+        let digest = match &self.rows {
+            Rows::Text(rows) => rows.digest(),
+            // Read here and there, and by another thread.
+            Rows::Sheet(_) => Digest::of_file(&self.path),
+        };
+        digest.map_err(|error| unreadable(&self.path, error))
     }
 
     /// The cells of the row last read. There may be fewer than the header has names; those

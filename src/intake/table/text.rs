@@ -11,7 +11,7 @@ use super::how::{Format, How};
 use super::read_as::{Quote, ReadAs};
 use super::source::{Source, line_ends, open_quote};
 use super::{Begun, Next, unreadable};
-use crate::intake::{Error, Refusal};
+use crate::intake::{Digest, Error, Refusal};
 
 /// How much of a text is looked at before it is read.
 const SAMPLE: usize = 1 << 18;
@@ -62,7 +62,8 @@ impl TextRows {
         let dialect = dialect::find(&sample, read_as, wanted);
         let place = header::find(&dialect::rows(&sample, dialect), wanted, true);
 
-        let source = Source::new(decoded(stream()?));
+        let digested = bytes.digested_stream().map_err(failed)?;
+        let source = Source::new(decoded(digested));
         let reader = dialect.reader().buffer_capacity(BUFFER).from_reader(source);
         let mut how = How {
             format: Format::Text,
@@ -100,6 +101,11 @@ impl TextRows {
     /// How many bytes of the file were read.
     pub(super) fn bytes_read(&self) -> u64 {
         self.bytes.read()
+    }
+
+    /// Size and SHA-256 of the file.
+    pub(super) fn digest(&self) -> std::io::Result<Digest> {
+        self.bytes.digest()
     }
 
     /// Reads the next row that is not empty.

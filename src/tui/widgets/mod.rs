@@ -3,8 +3,10 @@
 pub(crate) mod big_figure;
 pub(crate) mod cells;
 pub(crate) mod control_line;
+pub(crate) mod fill_bar;
 pub(crate) mod funnel;
 pub(crate) mod interval_bar;
 pub(crate) mod odds_bar;
+pub(crate) mod progress_bar;
 pub(crate) mod table;
 pub(crate) mod verdict_bar;

@@ -119,13 +119,14 @@ impl Run {
     }
 }
 
-/// The program with these arguments in this folder, with an empty environment and no input.
+/// The program with these arguments in this folder, with nothing in the environment but a login name, and no input.
 pub fn command(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_fairdraw"));
     command
         .args(arguments)
         .current_dir(folder)
         .env_clear()
+        .env("LOGNAME", "desk")
         .stdin(Stdio::null());
     command
 }

@@ -7,6 +7,7 @@ mod topics;
 
 use std::path::PathBuf;
 
+use fairdraw::analysis::doubts::Written;
 use fairdraw::analysis::{Assessed, Filter, Selection, Tally, tally};
 use fairdraw::demo::{Invented, Size, ZONE};
 use fairdraw::model::history::Identities;
@@ -71,6 +72,27 @@ fn judged(size: &Size) -> Assessed {
         in_force,
         zone: time::zone(ZONE).unwrap(),
     }
+}
+
+/// The programme judged by the default rulebook, with its draws as they were written.
+pub fn written(size: &Size) -> (Assessed, Written) {
+    let assessed = judged(size);
+    let (_, records) = records(size);
+    let mut written = Written {
+        fluids: vec![String::new()],
+        ..Written::default()
+    };
+    for record in &assessed.judged.record {
+        let record = &records[*record as usize - 1];
+        let known = written.fluids.iter().position(|it| *it == record.fluid);
+        let place = known.unwrap_or_else(|| {
+            written.fluids.push(record.fluid.clone());
+            written.fluids.len() - 1
+        });
+        written.draws.push(record.facts);
+        written.fluid.push(u32::try_from(place).unwrap());
+    }
+    (assessed, written)
 }
 
 /// The draws that pass a filter.

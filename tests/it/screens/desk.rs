@@ -1,12 +1,19 @@
 //! Drives the interface without a terminal: keys in, screens out, effects carried out at
 //! once.
 
-use std::sync::Arc;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, OnceLock};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
-use fairdraw::model::Progress;
+use fairdraw::demo;
+use fairdraw::model::trail::Who;
+use fairdraw::model::{Progress, time};
+use fairdraw::programme::{ImportRequest, Programme};
+use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
+use fairdraw::tui::screens::import::order::{IntakeAnswer, IntakeOrder, Told, carry_out};
+use fairdraw::tui::screens::records::exam::examine;
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
@@ -21,11 +28,56 @@ pub struct Desk {
     pub app: App,
     pub assessed: Arc<Assessed>,
     made: MadeUp,
+    /// A programme file of its own, made when something is first taken in.
+    file: Option<(tempfile::TempDir, PathBuf)>,
+    /// Orders to take a table in are left undone, as if they were under way.
+    pub holds: bool,
+    /// The programme that is decided in, where there is one.
+    programme: Option<Programme>,
+    who: Option<Who>,
     pub left: bool,
     pub reloads: usize,
 }
 
+/// 2026-11-28T09:30:00Z
+const CLOCK: i64 = 1_795_858_200;
+
+/// The bytes of a small invented programme, taken in and judged once for all tests.
+fn invented() -> &'static [u8] {
+    static FILE: OnceLock<Vec<u8>> = OnceLock::new();
+    FILE.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("sheets");
+        let size = demo::Size {
+            draws: 240,
+            points: 24,
+            technicians: 5,
+            ..demo::Size::default()
+        };
+        demo::write(&sheets, &size, &Progress::default()).unwrap();
+        let file = folder.path().join("invented.db");
+        let mut programme = Programme::open_or_create(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let request = ImportRequest {
+            sheets: vec![sheets],
+            zone: time::zone("Europe/Lisbon"),
+            ..ImportRequest::default()
+        };
+        programme.import(&request, &Progress::default()).unwrap();
+        // Closing it brings all of it into the file.
+        drop(programme);
+        std::fs::read(&file).unwrap()
+    })
+}
+
 impl Desk {
+    /// The same where nothing is hard to believe.
+    pub fn believable(width: u16, height: u16) -> Self {
+        let mut desk = Desk::new(width, height);
+        desk.made.doubtful = false;
+        desk
+    }
+
     pub fn new(width: u16, height: u16) -> Self {
         Desk::with(width, height, Theme::new(true, true))
     }
@@ -46,14 +98,69 @@ impl Desk {
         change(&mut assessed);
         let assessed = Arc::new(assessed);
         let mut desk = Desk {
-            app: App::new("made-up.db", theme, Size { width, height }),
+            app: App::new("made-up.db", theme, Size { width, height })
+                .with_import_folder("tests/fixtures/to-take-in/")
+                .with_who(Who::named("Ines Falk")),
             assessed: Arc::clone(&assessed),
             made,
+            file: None,
+            holds: false,
+            programme: None,
+            who: None,
             left: false,
             reloads: 0,
         };
         desk.act(Action::Loaded(assessed));
         desk
+    }
+
+    /// An interface on a programme file of its own, for deciding: a small invented programme on
+    /// a day when its last draws are four weeks old.
+    pub fn on_file(width: u16, height: u16) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("invented.db");
+        std::fs::write(&file, invented()).unwrap();
+        let mut programme = Programme::open(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
+        let who = Who::named("Ada Morn");
+        let size = Size { width, height };
+        let mut desk = Desk {
+            app: App::new("invented.db", Theme::new(true, true), size).with_who(who.clone()),
+            assessed: Arc::clone(&assessed),
+            made: MadeUp::new(),
+            file: Some((folder, file)),
+            holds: false,
+            programme: Some(programme),
+            who,
+            left: false,
+            reloads: 0,
+        };
+        desk.act(Action::Loaded(assessed));
+        desk
+    }
+
+    /// The same where nobody is named, or where nothing can be written to the file.
+    pub fn without_a_name(&mut self, read_only: bool) {
+        let size = Size {
+            width: 120,
+            height: 40,
+        };
+        let who = self.who.clone().filter(|_| read_only);
+        self.app = App::new("invented.db", Theme::new(true, true), size)
+            .with_read_only(read_only)
+            .with_who(who);
+        self.act(Action::Loaded(Arc::clone(&self.assessed)));
+    }
+
+    /// Where the programme file lies, and what is written beside it.
+    pub fn folder(&self) -> &Path {
+        self.file.as_ref().unwrap().0.path()
+    }
+
+    /// The programme that is decided in.
+    pub fn programme(&mut self) -> &mut Programme {
+        self.programme.as_mut().unwrap()
     }
 
     /// One action and all that follows from it.
@@ -66,8 +173,27 @@ impl Desk {
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
                     write_plans(&self.made, &self.assessed, &order)
                 }
+                Effect::Decide(decision) => {
+                    let done = match (&mut self.programme, &self.who) {
+                        (Some(programme), Some(who)) => {
+                            let progress = Progress::default();
+                            decide(programme, &self.assessed, who, &decision, &progress)
+                        }
+                        _ => Err("Not here.".to_owned()),
+                    };
+                    Answer::Done(done)
+                }
+                Effect::WriteOut(paper) => Answer::Done(match &mut self.programme {
+                    Some(programme) => {
+                        write_out(programme, &self.assessed, &paper, &Progress::default())
+                    }
+                    None => Err("Not here.".to_owned()),
+                }),
                 Effect::WritePlans(_) => Answer::Plans(Err("Not here.".to_owned())),
-                Effect::Fetch(question) => fetch(&self.made, &self.assessed, &question),
+                Effect::Fetch(question) => match &self.programme {
+                    Some(programme) => fetch(programme, &self.assessed, &question),
+                    None => fetch(&self.made, &self.assessed, &question),
+                },
                 Effect::Quit => {
                     self.left = true;
                     continue;
@@ -80,10 +206,45 @@ impl Desk {
                     ));
                     continue;
                 }
-                Effect::Suspend | Effect::StopLong => continue,
+                Effect::Intake(_) | Effect::Examine(_) if self.holds => continue,
+                Effect::Examine(order) => {
+                    let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
+                    effects.extend(update(&mut self.app, Action::Examined(answer)));
+                    continue;
+                }
+                // Keys at random must not leave files behind.
+                Effect::Intake(IntakeOrder::Export(_, to))
+                    if !Path::new(&to).starts_with(std::env::temp_dir()) =>
+                {
+                    let answer = IntakeAnswer::Exported(0, Told::Failed("Not here.".to_owned()));
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
+                    continue;
+                }
+                Effect::Intake(order) => {
+                    let answer = carry_out(self.file(), &order, &Progress::default());
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
+                    continue;
+                }
+                Effect::StopDeciding
+                | Effect::Suspend
+                | Effect::StopLong
+                | Effect::StopIntake
+                | Effect::StopExam => {
+                    continue;
+                }
             };
             effects.extend(update(&mut self.app, Action::Answered(answer)));
         }
+    }
+
+    fn file(&mut self) -> &Path {
+        let (_, file) = self.file.get_or_insert_with(|| {
+            let folder = tempfile::tempdir().unwrap();
+            let file = folder.path().join("own.db");
+            Programme::open_or_create(&file).unwrap();
+            (folder, file)
+        });
+        file
     }
 
     /// Presses keys: `j`, `Enter`, `C-u`, `type:some text`; separated by blanks unless typed.
@@ -104,6 +265,7 @@ impl Desk {
                 "Space" => (KeyCode::Char(' '), KeyModifiers::NONE),
                 "Left" => (KeyCode::Left, KeyModifiers::NONE),
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
+                "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),

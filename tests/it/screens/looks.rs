@@ -11,7 +11,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: [(&str, &str); 26] = [
+const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
@@ -35,6 +35,26 @@ const SCREENS: [(&str, &str); 26] = [
     ("topics-asks", "5 Tab j"),
     ("topics-trainings", "5 Tab Tab j"),
     ("topics-folder", "5 Space w"),
+    ("records", "7"),
+    ("records-second", "7 j j j"),
+    ("records-batch", "7 j j j Enter j"),
+    ("records-batch-sheets", "7 G Enter j"),
+    ("records-take-back", "7 G b type:wrong_sheet"),
+    ("records-take-back-sure", "7 G b type:wrong_sheet Enter"),
+    ("records-export", "7 j j j e"),
+    ("records-coverage", "7 Tab j"),
+    ("records-coverage-by-fill", "7 Tab s"),
+    ("records-doubts", "7 Tab Tab j"),
+    ("records-doubt-opened", "7 Tab Tab Enter j j"),
+    ("import-choosing", "7 i Down Down"),
+    ("import-narrowed", "7 i type:dr"),
+    ("import-no-folder", "7 i type:none/"),
+    ("import-all-tried", "7 i Down Enter j"),
+    ("import-done", "7 i Down Enter Enter"),
+    (
+        "import-failed",
+        "7 i type:draws/ Tab C-w type:README.md Enter",
+    ),
     ("narrow", "2 f j"),
     ("filter", "/ type:broken:fl"),
     ("filter-wrong", "/ type:sight:north"),
@@ -81,6 +101,17 @@ fn periods_that_signal_carry_a_sign_and_are_put_in_words() {
         let text = desk.text(width, height);
         assert!(text.contains("▽ run"), "{text}");
         assert_snapshot("screens", &format!("share-runs@{width}x{height}"), &text);
+    }
+}
+
+#[test]
+fn where_nothing_is_hard_to_believe_it_says_what_was_looked_at() {
+    for (width, height) in SIZES {
+        let mut desk = Desk::believable(width, height);
+        desk.keys("7 Tab Tab");
+        let text = desk.text(width, height);
+        let name = format!("records-no-doubts@{width}x{height}");
+        assert_snapshot("screens", &name, &text);
     }
 }
 

@@ -4,16 +4,20 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::{Assessed, Filter, Selection};
+use fairdraw::analysis::doubts::{self, About, Doubt, Evidence as Seen, Written};
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
-use fairdraw::programme::{Error, OpenedDraw};
+use fairdraw::programme::resamples::ToResample;
+use fairdraw::programme::{Batch, Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
+use fairdraw::tui::decide::{Docket, Evidence};
 use fairdraw::tui::effect::Shelf;
+use fairdraw::tui::screens::records::coverage::Coverages;
 
 /// 2026-01-05T07:00:00Z, a Monday.
 const FIRST: i64 = 1_767_596_400;
@@ -23,6 +27,8 @@ const DAY: i64 = 86_400;
 pub struct MadeUp {
     history: History,
     records: Vec<DrawRecord>,
+    /// Whether three doubts are said about it.
+    pub doubtful: bool,
 }
 
 impl MadeUp {
@@ -35,6 +41,7 @@ impl MadeUp {
                 ..History::default()
             },
             records: Vec::new(),
+            doubtful: true,
         };
         let mut texts = Texts::default();
         for round in 0..18 {
@@ -174,6 +181,7 @@ impl Shelf for MadeUp {
                 .unwrap() as u32
         });
         Ok(OpenedDraw {
+            set_aside: None,
             record: self.records[place(row)].clone(),
             explained,
             strip,
@@ -193,6 +201,271 @@ impl Shelf for MadeUp {
             .map(|(row, explained)| (*row, Shown::of(assessed, *row as usize, explained)))
             .collect())
     }
+
+    fn ledger(&self) -> Result<Vec<Batch>, Error> {
+        Ok(batches())
+    }
+
+    fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
+        let mut refused = refused(batch);
+        refused.truncate(at_most as usize);
+        Ok(refused)
+    }
+
+    fn coverage(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Coverages, Error> {
+        let by = |key| coverage(&self.history, assessed, selection, key, progress).unwrap();
+        Ok(Coverages {
+            all: by(None),
+            sites: by(Some(Key::Site)),
+            months: by(Some(Key::Month)),
+        })
+    }
+
+    fn doubts(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        progress: &Progress,
+    ) -> Result<Doubts, Error> {
+        let written = Written {
+            draws: (assessed.judged.record.iter())
+                .map(|record| self.records[*record as usize - 1].facts)
+                .collect(),
+            fluid: vec![0; assessed.judged.len()],
+            fluids: vec![String::new()],
+        };
+        let mut found = doubts::doubts(assessed, &written, selection, progress).unwrap();
+        if self.doubtful {
+            found.list.extend(made_up_doubts());
+        }
+        Ok(found)
+    }
+
+    fn docket(&self) -> Result<Docket, Error> {
+        Ok(Docket::default())
+    }
+
+    fn evidence(&self, _assessed: &Assessed, _finding: u32) -> Result<Evidence, Error> {
+        Ok(Evidence::default())
+    }
+
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error> {
+        let now = FIRST + 240 * DAY;
+        let asked = resample::Asked {
+            now,
+            strict,
+            ..resample::Asked::default()
+        };
+        let mut found = resample::find(assessed, &asked);
+        found.narrow(selection);
+        let record = |row: u32| &self.records[assessed.judged.record[row as usize] as usize - 1];
+        let hours = |row: u32| record(row).facts.machine_hours.get();
+        resample::rank(assessed, now, &mut found.list, &hours);
+        let rows = found.list.iter().map(|found| found.row);
+        Ok(ToResample {
+            now,
+            identities: rows.map(|row| (row, record(row).identity())).collect(),
+            found,
+            ..ToResample::default()
+        })
+    }
+}
+
+/// Five batches: a clean one of four sheets, one with a hostile name and refusals, one that
+/// was taken back, the taking back, and one that mended a refused row; the latest first.
+fn batches() -> Vec<Batch> {
+    let sheet = |name: &str, kind: &str, counts: [u64; 5], remarks: &[&str]| ImportedSheet {
+        sheet: name.to_owned(),
+        kind: kind.to_owned(),
+        taken: counts[0],
+        unchanged: counts[1],
+        changed: counts[2],
+        refused_rows: counts[3],
+        refused_values: counts[4],
+        remarks: remarks.iter().map(|remark| (*remark).to_owned()).collect(),
+        bytes: Some(counts.iter().sum::<u64>() * 113),
+        sha256: Some(format!(
+            "{:064x}",
+            name.len() as u128 * 0x0123_4567_89ab_cdef
+        )),
+        ..ImportedSheet::default()
+    };
+    let batch = |number, day, sheets: Vec<ImportedSheet>| Batch {
+        import: Import {
+            number,
+            taken_at: FIRST + day * DAY,
+            program: "1.0.0".to_owned(),
+            zone: "Europe/Lisbon".to_owned(),
+            who: Some("Ines Falk".to_owned()),
+            rulebook: Some("5f2a".repeat(16)),
+            link: Some(number),
+            ..Import::default()
+        },
+        open: vec![0; sheets.len()],
+        sheets,
+        mended: Vec::new(),
+    };
+    let mut taking_back = batch(4, 231, Vec::new());
+    taking_back.import.takes_back = Some(3);
+    taking_back.import.because = Some("the sheet of another plant".to_owned());
+    let mut taken_back = batch(
+        3,
+        230,
+        vec![sheet(
+            "other plant/draws.csv",
+            "draws",
+            [3, 0, 41, 0, 0],
+            &[],
+        )],
+    );
+    taken_back.import.taken_back_in = Some(4);
+    let mut german = sheet(
+        "from the harbour/Proben 2026 é\u{1b}[2J 油.csv",
+        "draws",
+        [61, 12, 0, 3, 2],
+        &["columns that are not known were kept aside: lot, weather"],
+    );
+    german.how_read = Some("text with semicolons between fields, windows-1252".to_owned());
+    german.map = Some("9c1e".repeat(16));
+    let mut harbour = batch(2, 229, vec![german]);
+    harbour.mended = vec![(5, 1)];
+    harbour.open = vec![2];
+    let mut mending = batch(
+        5,
+        232,
+        vec![sheet("batch-2-refused.csv", "draws", [1, 0, 0, 0, 0], &[])],
+    );
+    mending.import.who = None;
+    let first = batch(
+        1,
+        4,
+        vec![
+            sheet("points.csv", "points", [6, 0, 0, 0, 0], &[]),
+            sheet("technicians.csv", "technicians", [6, 0, 0, 0, 0], &[]),
+            sheet("trainings.csv", "trainings", [3, 0, 0, 0, 0], &[]),
+            sheet("draws.csv", "draws", [44, 0, 0, 0, 0], &[]),
+        ],
+    );
+    vec![mending, taking_back, taken_back, harbour, first]
+}
+
+fn refused(batch: i64) -> Vec<Refused> {
+    if batch != 2 {
+        return Vec::new();
+    }
+    [
+        (
+            14,
+            "fill_pct",
+            "840",
+            "lies outside 0 to 100; left blank",
+            false,
+        ),
+        (
+            15,
+            "point_id",
+            "PRESS-RTE",
+            "this point is not known; the nearest is PRESS-RET; the row is refused",
+            true,
+        ),
+        (
+            31,
+            "drawn_at",
+            "yesterday",
+            "is not a time such as 2026-03-04 09:30; the row is refused",
+            true,
+        ),
+        (
+            58,
+            "oil_temp_c",
+            "wa\u{1b}[31mrm",
+            "is not a number; left blank",
+            false,
+        ),
+        (
+            61,
+            "",
+            "B-0077",
+            "a row of this identity stands further up in the sheet; that one was taken",
+            true,
+        ),
+    ]
+    .map(|(line, column, value, reason, whole_row)| Refused {
+        sheet: "from the harbour/Proben 2026 é\u{1b}[2J 油.csv".to_owned(),
+        line,
+        column: column.to_owned(),
+        value: value.to_owned(),
+        reason: reason.to_owned(),
+        whole_row,
+    })
+    .to_vec()
+}
+
+/// A doubt about a technician, one about a site and one about two draws; their numbers are made
+/// up.
+fn made_up_doubts() -> Vec<Doubt> {
+    let doubt = |id: &str, about, (events, of, expected), chance, rows: &[(u32, Option<u32>)]| {
+        let signal = doubts::cards()[doubts::place_of(id).unwrap()];
+        let evidence: Vec<Seen> = (rows.iter())
+            .map(|(row, other)| Seen {
+                row: *row,
+                other: *other,
+            })
+            .collect();
+        let tells = "machine_hours 1250, oil_hours 120 and fill_pct 80 as on the draw before";
+        Doubt {
+            signal,
+            about,
+            column: None,
+            events,
+            of,
+            expected,
+            chance,
+            adjusted: chance * 40.0,
+            examples: (evidence.iter())
+                .map(|seen| (*seen, tells.to_owned()))
+                .collect(),
+            evidence,
+        }
+    };
+    vec![
+        doubt(
+            "carried-forward",
+            About::Technician(1),
+            (14, 20, 1.3),
+            4e-8,
+            &[
+                (10, Some(4)),
+                (22, Some(16)),
+                (40, Some(34)),
+                (58, Some(52)),
+            ],
+        ),
+        doubt(
+            "one-minute",
+            About::SiteOf(3),
+            (6, 9, 0.02),
+            7.5e-6,
+            &[(3, None), (9, None), (15, None)],
+        ),
+        doubt(
+            "swapped-bottles",
+            About::Draws(30, 31),
+            (1, 1, 0.000_1),
+            2e-4,
+            &[(30, Some(31)), (31, Some(30))],
+        ),
+    ]
 }
 
 fn trainings() -> Vec<Training> {

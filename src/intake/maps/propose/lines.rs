@@ -38,6 +38,8 @@ pub struct Question {
     pub choices: Vec<Choice>,
     /// Whether any other text may be the answer as well.
     pub is_free: bool,
+    /// What stands before and behind the answer, as YAML.
+    pub around: (String, String),
 }
 
 /// An answer to choose.
@@ -61,7 +63,12 @@ impl Question {
                 .map(|(label, yaml)| Choice { label, yaml })
                 .collect(),
             is_free: false,
+            around: (String::new(), String::new()),
         }
+    }
+
+    fn with(&self, answer: &str) -> String {
+        format!("{}{answer}{}", self.around.0, self.around.1)
     }
 }
 
@@ -135,7 +142,7 @@ impl Line {
             Value::Yaml(_) => Err(place),
             Value::Open(question) if place == 0 => {
                 self.reason = format!("your answer to: {}", question.text);
-                self.value = Value::Yaml(yaml.to_owned());
+                self.value = Value::Yaml(question.with(yaml));
                 Ok(())
             }
             Value::Open(_) => Err(place - 1),
@@ -155,10 +162,10 @@ impl Line {
     /// Writes the line and those below it.
     pub fn write(&self, depth: usize, out: &mut String) {
         let indent = "  ".repeat(depth);
-        let key = scalar(&self.key);
+        let key = key(&self.key);
         let value = match &self.value {
             Value::Yaml(yaml) => format!(" {yaml}"),
-            Value::Open(_) => format!(" {ASK}"),
+            Value::Open(question) => format!(" {}", question.with(ASK)),
             Value::Lines(_) => String::new(),
         };
         let _ = write!(out, "{indent}{key}:{value}");
@@ -186,9 +193,10 @@ impl Line {
 impl Question {
     fn in_a_comment(&self) -> String {
         let answers: Vec<String> = (self.choices.iter().take(8))
-            .map(|choice| match choice.label == choice.yaml {
-                true => choice.yaml.clone(),
-                false => format!("{} ({})", choice.yaml, choice.label),
+            .map(|choice| match choice.yaml.lines().collect::<Vec<_>>()[..] {
+                [one] if one == choice.label => one.to_owned(),
+                [one] => format!("{one} ({})", choice.label),
+                _ => choice.label.clone(),
             })
             .collect();
         match answers[..] {
@@ -217,7 +225,7 @@ pub fn scalar(text: &str) -> String {
     };
     let word = text.to_ascii_lowercase();
     let reserved = ["null", "true", "false", "ask", "blank", "inf", "nan"];
-    let is_sound = first.is_alphabetic()
+    let is_sound = (first.is_alphabetic() || first == '°')
         && last != ' '
         && text.chars().all(plain)
         && !reserved.contains(&word.as_str());
@@ -235,6 +243,14 @@ pub fn scalar(text: &str) -> String {
             false => c.to_string(),
         })
         .collect()
+}
+
+/// A key as YAML writes it; words that are special as values are not as keys.
+fn key(text: &str) -> String {
+    match text {
+        "ask" | "blank" => text.to_owned(),
+        _ => scalar(text),
+    }
 }
 
 /// Several texts as a YAML list in one line.

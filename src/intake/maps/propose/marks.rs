@@ -96,6 +96,11 @@ impl Marks {
         Verdict::Form(NumberForm { decimal, thousands })
     }
 
+    /// Whether commas and whether points stand where they may mean either.
+    pub fn open_marks(&self) -> (bool, bool) {
+        (self.open_comma > 0, self.open_point > 0)
+    }
+
     /// How much of the column is numbers, 0 to 1.
     pub fn share(&self) -> f64 {
         if self.all == 0 {

@@ -1,15 +1,16 @@
 //! From the pairs of a sheet to its lines: what holds for all of its cells, then its columns.
 
 use super::super::number::NumberForm;
+use super::fit::{LEAST, our_word};
 use super::lines::{Line, Question, Value, list, scalar};
 use super::marks::{Marks, Verdict};
 use super::measure::{is_imperial, measure};
 use super::sample::Sample;
 use super::times::{Dates, Order};
+use super::vocabulary::{KNOWN, key};
 use super::words::{asked_blanks, words};
 use super::{Pair, Pairs, ProposedSheet, Said, is_dated, theirs};
 use crate::intake::columns::{Column, Reading};
-use crate::intake::maps::propose::fit::LEAST;
 
 /// Two-digit years from this one on are taken for the 20th century.
 const PIVOT: u32 = 70;
@@ -64,7 +65,7 @@ pub fn sheet(
         no.extend(found.no);
         blanks.extend(sampled.blanks.iter().cloned());
         if let Some(own) = own {
-            details.extend(plan.of_column(own, column, sample));
+            details.extend(plan.of_column(own));
         }
         for more in [(!measured.told.is_empty()).then_some(measured.told), rival]
             .into_iter()
@@ -79,13 +80,18 @@ pub fn sheet(
             column_line(column.name, from, details, confidence, reason),
         ));
     }
+    columns.extend(split(sample, &pairs));
+    let ticks = ticks(sample, &pairs, &dated);
+    let ticked: Vec<usize> = ticks.iter().map(|(place, _, _)| *place).collect();
+    columns.extend(looks_of_ticks(sample, &pairs, &ticks));
     columns.extend(lacking(sample, &pairs));
     columns.sort_by_key(|(place, _)| *place);
     settings.extend(word_settings(yes, no, blanks, &asked));
     settings.extend(skip(sample));
-    let aside = aside(sample, &pairs, &dated);
+    let aside = aside(sample, &pairs, &dated, &ticked);
     ProposedSheet {
         file: file.to_owned(),
+        sheet: None,
         kind: pairs.kind,
         kind_reason,
         settings,
@@ -140,16 +146,8 @@ fn from(
             let text = "only days are written here. Which time of day shall stand for it (as in 12:00)? Rules about minutes and hours then judge by it; leave the column out if none is right.";
             let mut question = Question::of(text, [("noon".to_owned(), "\"12:00\"".to_owned())]);
             question.is_free = true;
-            let pieces = vec![
-                Line::plain("day", in_a_list(day)),
-                Line::open("always", question),
-            ];
-            Line {
-                key: "from".to_owned(),
-                value: Value::Lines(pieces),
-                confidence: None,
-                reason: String::new(),
-            }
+            question.around = (format!("[{}, {{always: ", in_a_list(day)), "}]".to_owned());
+            Line::open("from", question)
         }
         _ => Line::plain("from", day),
     }
@@ -158,39 +156,139 @@ fn from(
 /// A name in a list in one line, where brackets and commas are marks.
 fn in_a_list(yaml: String) -> String {
     if yaml.contains([',', '[', ']', '{', '}']) && !yaml.starts_with(['"', '{']) {
-        return serde_json::Value::from(yaml).to_string();
+        return quoted(&yaml);
     }
     yaml
 }
 
+/// The lines of headers that name two of our columns.
+fn split(sample: &Sample, pairs: &Pairs) -> Vec<(usize, Line)> {
+    let ours = pairs.kind.columns();
+    let halves = pairs.split.iter().flat_map(|(place, between, both)| {
+        let both = both.iter().enumerate();
+        both.map(move |(half, column)| (*place, *between, half + 1, *column))
+    });
+    halves
+        .map(|(place, between, part, column)| {
+            let details = vec![
+                Line::plain("split", scalar(between)),
+                Line::plain("part", part.to_string()),
+            ];
+            let reason = "the header names two columns, and its cells are cut alike".to_owned();
+            let from = Line::plain("from", theirs(sample, place));
+            (
+                column,
+                column_line(ours[column].name, from, details, 0.85, reason),
+            )
+        })
+        .collect()
+}
+
+/// Free columns of ticks whose headers are looks: place, tick, look.
+fn ticks(
+    sample: &Sample,
+    pairs: &Pairs,
+    dated: &[Dated],
+) -> Vec<(usize, Vec<String>, &'static str)> {
+    let Some((place, looks)) = looks_column(pairs) else {
+        return Vec::new();
+    };
+    if pairs.is_made(place) {
+        return Vec::new();
+    }
+    let free = (0..sample.columns.len()).filter(|place| {
+        pairs.is_free(*place) && !dated.iter().any(|dated| dated.clock == Some(*place))
+    });
+    let ticked = free.filter_map(|place| {
+        let theirs = &sample.columns[place];
+        let look = our_word(looks, &theirs.name)?;
+        let all_yes = theirs
+            .distinct
+            .iter()
+            .all(|(text, _)| KNOWN.yes.contains(&key(text)));
+        let ticks = theirs
+            .distinct
+            .iter()
+            .map(|(text, _)| text.clone())
+            .collect();
+        (all_yes && !theirs.values.is_empty()).then_some((place, ticks, look))
+    });
+    let ticked: Vec<_> = ticked.collect();
+    // One such column alone may be about anything.
+    if ticked.len() < 2 { Vec::new() } else { ticked }
+}
+
+fn looks_column(pairs: &Pairs) -> Option<(usize, &'static Column)> {
+    let columns = pairs.kind.columns().iter().enumerate();
+    let mut looks = columns.filter(|(_, column)| matches!(column.reading, Reading::Words(_)));
+    looks.next()
+}
+
+/// The line of looks that are ticked, a column a look.
+fn looks_of_ticks(
+    sample: &Sample,
+    pairs: &Pairs,
+    ticks: &[(usize, Vec<String>, &'static str)],
+) -> Option<(usize, Line)> {
+    let (place, column) = looks_column(pairs).filter(|_| !ticks.is_empty())?;
+    let pieces = ticks.iter().map(|(place, texts, look)| {
+        let words: Vec<String> = texts
+            .iter()
+            .map(|text| format!("{}: {look}", quoted(text)))
+            .collect();
+        let source = match theirs(sample, *place) {
+            letter if letter.starts_with('{') => letter.trim_matches(['{', '}']).to_owned(),
+            name => format!("name: {}", in_a_list(name)),
+        };
+        format!("{{{source}, words: {{{}}}}}", words.join(", "))
+    });
+    let pieces: Vec<String> = pieces.collect();
+    let from = Line::plain("from", format!("[{}]", pieces.join(", ")));
+    let details = vec![Line::plain("join", "\";\"".to_owned())];
+    let reason = "ticks under headers that are looks".to_owned();
+    Some((place, column_line(column.name, from, details, 0.8, reason)))
+}
+
+/// A text in quotes, as JSON and YAML both read it.
+fn quoted(text: &str) -> String {
+    match scalar(text) {
+        plain if !plain.starts_with('"') => format!("\"{plain}\""),
+        quoted => quoted,
+    }
+}
+
 /// Required columns that nothing goes to: a question each.
 fn lacking(sample: &Sample, pairs: &Pairs) -> Vec<(usize, Line)> {
-    let is_free = |place: &usize| !pairs.pairs.iter().any(|pair| pair.theirs == *place);
-    let free: Vec<usize> = (0..sample.columns.len()).filter(is_free).collect();
+    let free = (0..sample.columns.len()).filter(|place| pairs.is_free(*place));
+    let free: Vec<usize> = free.collect();
     let ours = pairs.kind.columns().iter().enumerate();
-    ours.filter(|(place, column)| {
-        column.required && !pairs.pairs.iter().any(|pair| pair.ours == *place)
-    })
-    .map(|(place, column)| {
-        let choices = free
-            .iter()
-            .map(|at| (sample.columns[*at].name.clone(), theirs(sample, *at)));
-        let text = format!(
-            "which of their columns says {}: {}?",
-            column.name, column.meaning
-        );
-        let mut question = Question::of(text, choices);
-        question.is_free = true;
-        (place, Line::open(column.name, question))
-    })
-    .collect()
+    ours.filter(|(place, column)| column.required && !pairs.is_made(*place))
+        .map(|(place, column)| {
+            let choices = free
+                .iter()
+                .map(|at| (sample.columns[*at].name.clone(), theirs(sample, *at)));
+            let text = format!(
+                "which of their columns says {}: {}?",
+                column.name, column.meaning
+            );
+            let mut question = Question::of(text, choices);
+            question.is_free = true;
+            (place, Line::open(column.name, question))
+        })
+        .collect()
 }
 
 /// Their columns that go nowhere.
-fn aside(sample: &Sample, pairs: &Pairs, dated: &[Dated]) -> Vec<(String, String)> {
+fn aside(
+    sample: &Sample,
+    pairs: &Pairs,
+    dated: &[Dated],
+    ticked: &[usize],
+) -> Vec<(String, String)> {
     let ours = pairs.kind.columns();
     let free = (0..sample.columns.len()).filter(|place| {
-        !pairs.pairs.iter().any(|pair| pair.theirs == *place)
+        pairs.is_free(*place)
+            && !ticked.contains(place)
             && !dated.iter().any(|dated| dated.clock == Some(*place))
     });
     free.map(|place| {
@@ -325,10 +423,23 @@ fn marks(sample: &Sample, pairs: &Pairs) -> (Vec<Line>, NumberForm) {
                 "in {} the mark may stand for the decimal or between thousands. Which mark stands for the decimal?",
                 together.example
             );
-            let choices = ["point", "comma"].map(|word| (word.to_owned(), word.to_owned()));
-            // Whichever is the decimal, the other may stand between thousands.
-            let other = Line::open("decimal", Question::of(text, choices));
-            (vec![other], usual)
+            // The mark that is not the decimal stands between thousands then.
+            let thousands = |word: &str, other: &str, is_seen: bool| match is_seen {
+                true => (
+                    format!("{word}, with a second line thousands: {other}"),
+                    format!("{word}\n    thousands: {other}"),
+                ),
+                false => (word.to_owned(), word.to_owned()),
+            };
+            let (has_comma, has_point) = together.open_marks();
+            let choices = [
+                thousands("point", "comma", has_comma),
+                thousands("comma", "point", has_point),
+            ];
+            (
+                vec![Line::open("decimal", Question::of(text, choices))],
+                usual,
+            )
         }
         Verdict::Both => (Vec::new(), usual),
     }
@@ -459,8 +570,7 @@ impl Plan {
     }
 
     /// The forms of one column, where the sheet has none for all.
-    fn of_column(&self, own: &Dated, column: &Column, sample: &Sample) -> Vec<Line> {
-        let _ = (column, sample);
+    fn of_column(&self, own: &Dated) -> Vec<Line> {
         if !self.conflicts() || own.dates.forms.is_empty() {
             return Vec::new();
         }

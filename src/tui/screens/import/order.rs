@@ -1,0 +1,163 @@
+//! What is asked of the thread that takes tables in, and what it answers.
+
+use std::io;
+use std::path::Path;
+use std::sync::Arc;
+
+use super::picker::Listing;
+use crate::model::Progress;
+use crate::model::trail::Who;
+use crate::programme::{Error, ImportReport, ImportRequest, Programme, folder};
+use crate::tui::text;
+
+/// What is asked. It opens the programme file for itself, so that whoever reads in it
+/// meanwhile need not wait.
+#[derive(Clone, Debug)]
+pub enum IntakeOrder {
+    /// What lies in this folder.
+    List(String),
+    /// Read, check and judge all of it, and store nothing.
+    Try(ImportRequest),
+    /// Take it in.
+    Take(ImportRequest),
+    /// Take a batch back.
+    TakeBack(TakeBack),
+    /// Write the refused rows of a batch to this file.
+    Export(i64, String),
+}
+
+/// A batch to take back.
+#[derive(Clone, Debug)]
+pub struct TakeBack {
+    /// Its number.
+    pub batch: i64,
+    /// Who takes it back.
+    pub who: Who,
+    /// Why.
+    pub because: String,
+}
+
+/// How something ended, in words.
+#[derive(Clone, Debug)]
+pub enum Told {
+    /// It was done.
+    Done(String),
+    /// It was stopped; nothing was changed.
+    Stopped,
+    /// It could not be done; nothing was changed.
+    Failed(String),
+}
+
+/// What came of it.
+#[derive(Clone)]
+pub enum IntakeAnswer {
+    /// To [`IntakeOrder::List`].
+    Listed(String, Listing),
+    /// To [`IntakeOrder::Try`].
+    Tried(Outcome),
+    /// To [`IntakeOrder::Take`].
+    Taken(Outcome),
+    /// To [`IntakeOrder::TakeBack`]: the batch, and what came of it.
+    TakenBack(i64, Told),
+    /// To [`IntakeOrder::Export`]: the batch, and what came of it.
+    Exported(i64, Told),
+}
+
+/// How an import ended.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// It went through.
+    Done(Arc<ImportReport>),
+    /// It was stopped; nothing was changed.
+    Stopped,
+    /// It could not be done, in words; nothing was changed.
+    Failed(String),
+}
+
+/// Carries out what was asked of the programme in this file.
+#[must_use]
+pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> IntakeAnswer {
+    match order {
+        IntakeOrder::List(text) => {
+            let path = folder::path_of(text);
+            let listed = folder::listing(&path).map_err(|error| cant(&path, &error));
+            IntakeAnswer::Listed(text.clone(), Arc::new(listed))
+        }
+        IntakeOrder::Try(request) => {
+            let request = ImportRequest {
+                dry_run: true,
+                ..request.clone()
+            };
+            IntakeAnswer::Tried(taken_in(file, &request, progress))
+        }
+        IntakeOrder::Take(request) => IntakeAnswer::Taken(taken_in(file, request, progress)),
+        IntakeOrder::TakeBack(order) => {
+            IntakeAnswer::TakenBack(order.batch, taken_back(file, order, progress))
+        }
+        IntakeOrder::Export(batch, to) => {
+            IntakeAnswer::Exported(*batch, exported(file, *batch, to))
+        }
+    }
+}
+
+fn cant(path: &Path, error: &io::Error) -> String {
+    let path = path.display();
+    match error.kind() {
+        io::ErrorKind::NotFound => format!("There is no folder {path}."),
+        io::ErrorKind::NotADirectory => format!("{path} is no folder."),
+        io::ErrorKind::PermissionDenied => format!("You may not look into {path}."),
+        _ => format!("{path} can't be looked into: {error}."),
+    }
+}
+
+fn exported(file: &Path, batch: i64, to: &str) -> Told {
+    let done = Programme::open(file)
+        .and_then(|programme| programme.write_refused(Some(batch), &folder::path_of(to)));
+    match done {
+        Ok(done) => {
+            let rows: u64 = done.files.iter().map(|(_, rows)| rows).sum();
+            let names: Vec<String> = (done.files.iter())
+                .map(|(path, _)| path.display().to_string())
+                .collect();
+            let left: u64 = done.not_kept.iter().map(|(_, rows)| rows).sum();
+            let left = match left {
+                0 => String::new(),
+                some => format!(" ({some} too long to be kept)"),
+            };
+            let rows = text::plural(rows, "row is", "rows are");
+            Told::Done(format!("{rows} in {}{left}.", names.join(", ")))
+        }
+        Err(error) => Told::Failed(text::sentence(&error.to_string())),
+    }
+}
+
+fn taken_back(file: &Path, order: &TakeBack, progress: &Progress) -> Told {
+    let done = Programme::open(file).and_then(|mut programme| {
+        programme.take_back(order.batch, &order.who, &order.because, progress)
+    });
+    match done {
+        Ok(done) => {
+            let out = done.draws_out - done.draws_restored;
+            let rows: u64 = out + done.rows_out.iter().sum::<u64>();
+            Told::Done(format!(
+                "Batch {} is taken back, by batch {}: {} out, {} as they were before.",
+                order.batch,
+                done.batch,
+                text::plural(rows, "row", "rows"),
+                text::plural(done.draws_restored, "draw", "draws")
+            ))
+        }
+        Err(Error::Stopped) => Told::Stopped,
+        Err(error) => Told::Failed(text::sentence(&error.to_string())),
+    }
+}
+
+fn taken_in(file: &Path, request: &ImportRequest, progress: &Progress) -> Outcome {
+    let report =
+        Programme::open(file).and_then(|mut programme| programme.import(request, progress));
+    match report {
+        Ok(report) => Outcome::Done(Arc::new(report)),
+        Err(Error::Stopped) => Outcome::Stopped,
+        Err(error) => Outcome::Failed(text::sentence(&error.to_string())),
+    }
+}

@@ -1,0 +1,82 @@
+//! Draws what stands between choosing a table and what came of it.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::Paragraph;
+
+use super::{Stage, picker, report};
+use crate::tui::app::App;
+use crate::tui::layout;
+use crate::tui::text;
+use crate::tui::widgets::progress_bar;
+
+pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
+    let state = &app.import;
+    match &state.stage {
+        Stage::Choosing => picker::view(app, &state.picker, frame),
+        Stage::Trying => busy(app, "Trying it out; nothing is stored", frame),
+        Stage::Taking => busy(app, "Taking it in", frame),
+        Stage::Tried(found) => report::view(app, found, false, frame),
+        Stage::Done(found) => report::view(app, found, true, frame),
+        Stage::Failed(words) => failed(app, words, frame),
+    }
+}
+
+/// What was chosen, in words.
+pub(crate) fn chosen(app: &App) -> String {
+    let sheets = app.import.request.sheets.iter();
+    let names: Vec<String> = sheets.map(|path| path.display().to_string()).collect();
+    names.join(", ")
+}
+
+fn busy(app: &App, title: &str, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let body = layout::body(app.size);
+    let width = usize::from(body.width).saturating_sub(2);
+    let mut lines = vec![
+        Line::from(Span::styled(title.to_owned(), theme.title())),
+        Line::from(text::cut_left(&chosen(app), width)),
+        Line::default(),
+    ];
+    let progress = app.import.progress;
+    lines.extend(progress_bar::lines(theme, progress, width.min(60)));
+    lines.push(Line::default());
+    let words = if app.import.stopping {
+        "Stopping; everything stays as it was."
+    } else {
+        "Esc stops it; everything then stays as it was. Other screens work meanwhile."
+    };
+    let wrapped = text::wrap(words, width).into_iter();
+    lines.extend(wrapped.map(|part| Line::from(Span::styled(part, theme.faint()))));
+    centred(frame, body, lines);
+}
+
+fn failed(app: &App, words: &str, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let body = layout::body(app.size);
+    let width = usize::from(body.width).saturating_sub(2).min(100);
+    let mut lines = vec![
+        Line::from(Span::styled("Not taken in", theme.warning())),
+        Line::from(text::cut_left(&chosen(app), width)),
+        Line::default(),
+    ];
+    lines.extend(text::wrap(words, width).into_iter().map(Line::from));
+    lines.push(Line::default());
+    lines.push(Line::from(Span::styled(
+        "Nothing was changed.",
+        theme.faint(),
+    )));
+    centred(frame, body, lines);
+}
+
+/// In the upper third, from the left.
+fn centred(frame: &mut Frame<'_>, body: Rect, lines: Vec<Line<'static>>) {
+    let down = (body.height / 4).min(8);
+    let area = Rect {
+        y: body.y + down,
+        height: body.height - down,
+        ..body
+    };
+    frame.render_widget(Paragraph::new(lines), area);
+}
