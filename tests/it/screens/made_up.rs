@@ -460,7 +460,7 @@ fn made_up_doubts() -> Vec<Doubt> {
         ),
         doubt(
             "swapped-bottles",
-            About::Draws(30, 31),
+            About::Technician(0),
             (1, 1, 0.000_1),
             2e-4,
             &[(30, Some(31)), (31, Some(30))],

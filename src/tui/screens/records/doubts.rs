@@ -12,7 +12,7 @@ use ratatui::widgets::Paragraph;
 use super::exam;
 use super::ledger::when;
 use crate::analysis::doubts::{About, Doubt, Evidence};
-use crate::analysis::{Assessed, BLANK, Doubts, FilterKey};
+use crate::analysis::{Assessed, Doubts, FilterKey};
 use crate::model::time;
 use crate::report::doubt_rows::odds;
 use crate::tui::app::App;
