@@ -16,6 +16,7 @@ mod floors;
 mod intake;
 mod ledger;
 mod maps;
+mod pack;
 mod physics;
 mod reference;
 mod resample;
