@@ -62,6 +62,10 @@ const CRATES: &[(&str, &[&str])] = &[
     ("terminal_size", &["cli"]),
     ("rusqlite", &["store"]),
     ("csv", &["intake", "report", "demo"]),
+    ("rust_xlsxwriter", &["report"]),
+    ("askama", &["report"]),
+    ("krilla", &["report"]),
+    ("skrifa", &["report"]),
 ];
 
 #[test]

@@ -180,3 +180,14 @@ fn a_programme_without_draws_gives_a_pack_that_says_so() {
     assert!(text(&pack, "report.html").contains("There is no draw in this selection"));
     assert!(pack["report.pdf"].starts_with(b"%PDF-"));
 }
+
+#[test]
+fn every_export_is_a_link_of_the_trail() {
+    let desk = Desk::of_demo(60);
+    let one = desk.export("one");
+    let two = desk.export("two");
+    assert_eq!(one.link.unwrap() + 1, two.link.unwrap());
+    let head = |to: &str| text(&desk.pack(to), "trail/head.txt").to_owned();
+    let link = desk.programme().trail().unwrap()[one.link.unwrap() as usize - 1].clone();
+    assert_eq!(head("two"), format!("{} {}\n", link.number, link.hash));
+}

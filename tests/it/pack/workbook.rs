@@ -1,7 +1,6 @@
 //! The workbook, read back by another library (calamine).
 
 use calamine::{Data, Reader as _, Xlsx};
-use fairdraw::model::Progress;
 
 use super::made::{Desk, json, unzipped};
 
@@ -114,14 +113,4 @@ fn headings_stay_in_sight_and_columns_filter() {
             .iter()
             .all(|sheet| !sheet.contains("<f>") && !sheet.contains("<f "))
     );
-}
-
-#[test]
-fn a_programme_exported_twice_counts_its_first_export() {
-    let desk = Desk::of_demo(60);
-    let one = desk.export("one");
-    let two = desk.export("two");
-    assert_eq!((one.link.unwrap() + 1, 60), (two.link.unwrap(), two.draws));
-    let known = desk.programme().assess(&Progress::default()).unwrap();
-    assert_eq!(known.judged.len(), 60);
 }
