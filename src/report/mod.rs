@@ -155,8 +155,10 @@ impl<'a> Cell<'a> {
             Cell::Blank => true,
             Cell::Text(_) | Cell::Exact(_) => holds == Holds::Words,
             Cell::Count(_) => matches!(holds, Holds::Count | Holds::Number),
-            Cell::Quantity(_) | Cell::Rounded(..) | Cell::Score(_) => holds == Holds::Number,
-            Cell::Part(_) => matches!(holds, Holds::Part | Holds::Number),
+            Cell::Score(_) => holds == Holds::Number,
+            Cell::Quantity(_) | Cell::Rounded(..) | Cell::Part(_) => {
+                matches!(holds, Holds::Number | Holds::Part)
+            }
             Cell::YesNo(_) => holds == Holds::YesNo,
             Cell::Time(_) => holds == Holds::Time,
             Cell::Day(_) => holds == Holds::Day,

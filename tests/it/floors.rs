@@ -64,6 +64,10 @@ const CRATES: &[(&str, &[&str])] = &[
     ("calamine", &["intake"]),
     ("chardetng", &["intake"]),
     ("csv", &["intake", "report", "demo"]),
+    ("rust_xlsxwriter", &["report"]),
+    ("askama", &["report"]),
+    ("krilla", &["report"]),
+    ("skrifa", &["report"]),
 ];
 
 #[test]

@@ -19,6 +19,7 @@ mod intake;
 mod ledger;
 mod maps;
 mod mutated;
+mod pack;
 mod physics;
 mod picks;
 mod reference;

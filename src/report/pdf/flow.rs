@@ -34,14 +34,12 @@ pub fn set(pages: &mut Pages<'_>, document: &Document) {
     opening(pages, document);
     for section in &document.sections {
         pages.space(24.0);
-        let first = section.blocks.first();
-        pages.need(SECTION.leading + 10.0 + first.map_or(0.0, beginning));
+        pages.need(SECTION.leading + 10.0 + beginning(&section.blocks));
         heading(pages, 2, SECTION, section.title);
         rule(pages, Ink::Grid, 0.6);
         pages.y += 9.0;
         for (place, block) in section.blocks.iter().enumerate() {
-            let next = section.blocks.get(place + 1);
-            set_block(pages, block, next);
+            set_block(pages, block, &section.blocks[place + 1..]);
         }
     }
     if pages.faces.lacks_characters() {
@@ -105,17 +103,23 @@ fn heading(pages: &mut Pages<'_>, level: u16, style: Style, text: &str) {
     pages.y += 2.0;
 }
 
-/// How much of a block should stand below its heading.
-fn beginning(block: &Block) -> f64 {
-    match block {
-        Block::Chart(chart) => chart.height + 24.0,
-        Block::Table(_) => 80.0,
-        Block::Figures(_) => 80.0,
-        _ => 3.0 * BODY.leading,
+/// How much of these blocks should stand below their heading: a paragraph before a chart
+/// stays with it.
+fn beginning(blocks: &[Block]) -> f64 {
+    match blocks.first() {
+        None => 0.0,
+        Some(Block::Chart(chart)) => chart.height + 24.0,
+        Some(Block::Table(_) | Block::Figures(_)) => 80.0,
+        Some(Block::Paragraph(text)) if matches!(blocks.get(1), Some(Block::Chart(_))) => {
+            let lines = (text.chars().count() as f64 / 85.0).ceil();
+            lines * BODY.leading + 7.0 + beginning(&blocks[1..])
+        }
+        Some(Block::Heading(_)) => HEADING.leading + 10.0 + beginning(&blocks[1..]),
+        Some(_) => 3.0 * BODY.leading,
     }
 }
 
-fn set_block(pages: &mut Pages<'_>, block: &Block, next: Option<&Block>) {
+fn set_block(pages: &mut Pages<'_>, block: &Block, next: &[Block]) {
     let running = |pages: &mut Pages<'_>, style: Style, after: f64, text: &str| {
         let part = pages.part(Part::Paragraph, None);
         pages.lines(part, style, (LEFT, MEASURE), text);
@@ -124,7 +128,7 @@ fn set_block(pages: &mut Pages<'_>, block: &Block, next: Option<&Block>) {
     match block {
         Block::Heading(text) => {
             pages.space(8.0);
-            pages.need(HEADING.leading + next.map_or(0.0, beginning));
+            pages.need(HEADING.leading + beginning(next));
             heading(pages, 3, HEADING, text);
         }
         Block::Lead(text) => {

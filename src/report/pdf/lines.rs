@@ -21,7 +21,7 @@ pub fn broken(face: &Face, text: &str, size: f64, width: f64) -> Vec<String> {
             lines.push(std::mem::take(&mut line));
         }
         let mut rest = word;
-        while wide > most {
+        while wide > most && !rest.is_empty() {
             let (part, after) = rest.split_at(fitting(face, rest, most));
             lines.push(part.to_owned());
             rest = after;

@@ -172,24 +172,58 @@ fn widths(pages: &Pages<'_>, heads: &[String], rows: &[Vec<String>]) -> Vec<f64>
                 least = least.max(widest_word(plain, &row[place]));
                 whole = whole.max(plain.width(&row[place]));
             }
-            (least * CELL.size + GAP, whole * CELL.size + GAP)
+            // A word that is very long is broken rather than taking the room of the others.
+            let least = (least * CELL.size).min(0.3 * WIDTH);
+            (least + GAP, (whole * CELL.size).max(least) + GAP)
         })
         .collect();
-    let sum = |of: fn(&(f64, f64)) -> f64| measured.iter().map(of).sum::<f64>();
-    let (least, whole) = (sum(|it| it.0), sum(|it| it.1));
-    if whole <= WIDTH {
-        let spare = (WIDTH - whole) / measured.len() as f64;
-        return measured.iter().map(|(_, whole)| whole + spare).collect();
-    }
+    let least: f64 = measured.iter().map(|(least, _)| least).sum();
     if least >= WIDTH {
-        return measured
-            .iter()
-            .map(|(least_one, _)| least_one * WIDTH / least)
+        return (measured.iter())
+            .map(|(one, _)| one * WIDTH / least)
             .collect();
     }
-    let part = (WIDTH - least) / (whole - least);
-    measured
-        .iter()
-        .map(|(least, whole)| least + (whole - least) * part)
-        .collect()
+    // Columns that would take less than their share get what they take; the others share what
+    // is left in proportion, none narrower than its widest word.
+    let mut widths: Vec<Option<f64>> = vec![None; measured.len()];
+    loop {
+        let open = widths.iter().filter(|width| width.is_none()).count();
+        let left = WIDTH - widths.iter().flatten().sum::<f64>();
+        if open == 0 {
+            let spare = left / measured.len() as f64;
+            return widths.iter().flatten().map(|width| width + spare).collect();
+        }
+        let share = left / open as f64;
+        let is_open = |place: &usize| widths[*place].is_none();
+        let settled: Vec<(usize, f64)> = (0..measured.len())
+            .filter(is_open)
+            .filter_map(|place| {
+                let (least, whole) = measured[place];
+                if whole <= share {
+                    Some((place, whole))
+                } else if least >= share {
+                    Some((place, least))
+                } else {
+                    None
+                }
+            })
+            .collect();
+        if settled.is_empty() {
+            let each = |place: usize| (measured[place].1).min(4.0 * share);
+            let sum: f64 = (0..measured.len()).filter(is_open).map(each).sum();
+            let open: Vec<usize> = (0..measured.len()).filter(is_open).collect();
+            for place in open {
+                widths[place] = Some((left * each(place) / sum).max(measured[place].0));
+            }
+            let all: f64 = widths.iter().flatten().sum();
+            return widths
+                .iter()
+                .flatten()
+                .map(|width| width * WIDTH / all)
+                .collect();
+        }
+        for (place, width) in settled {
+            widths[place] = Some(width);
+        }
+    }
 }

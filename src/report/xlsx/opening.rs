@@ -82,6 +82,7 @@ pub fn first_sheet(
         row += 1;
     }
     print_setup(&mut sheet);
+    sheet.set_print_fit_to_pages(1, 1);
     sheet.set_active(true);
     Ok(sheet)
 }

@@ -19,6 +19,8 @@ const NARROWEST: usize = 8;
 const WIDEST: usize = 60;
 /// The sign of a filter beside a heading.
 const FILTER: usize = 3;
+/// So many characters beside each other can still be read on one page.
+const PAGE_WIDE: usize = 230;
 /// So many rows are looked at for the widths of a long table.
 const MEASURED: RowNum = 5000;
 /// The most characters a cell of a workbook can hold are 32,767.
@@ -180,10 +182,11 @@ impl Filling {
             return Ok(0);
         }
         let text = fitting(text);
-        let format = styles.words(is_formula(&text));
+        let is_running = text.contains(' ') && text.chars().count() > WIDEST;
+        let format = styles.words(is_formula(&text), is_running);
         self.worksheet
             .write_string_with_format(self.next, at, text.as_ref(), format)?;
-        Ok(text.chars().count())
+        Ok(text.chars().count().min(WIDEST))
     }
 
     /// Sets up what concerns the whole sheet; gives it with the number of its rows.
@@ -204,6 +207,15 @@ impl Filling {
         }
         print_setup(worksheet);
         worksheet.set_repeat_rows(0, 0)?;
+        let wide: usize = self
+            .longest
+            .iter()
+            .map(|it| (it + 1).clamp(NARROWEST, WIDEST))
+            .sum();
+        if wide > PAGE_WIDE {
+            // Squeezed to one page it could not be read.
+            worksheet.set_print_scale(60).set_repeat_columns(0, 0)?;
+        }
         Ok((self.worksheet, u64::from(last)))
     }
 }

@@ -83,12 +83,12 @@ impl Styles {
         }
     }
 
-    /// The format of words.
-    pub fn words(&self, is_formula: bool) -> &Format {
-        if is_formula {
-            &self.quoted
-        } else {
-            &self.words
+    /// The format of words; running text takes several lines.
+    pub fn words(&self, is_formula: bool, is_running: bool) -> &Format {
+        match (is_formula, is_running) {
+            (true, _) => &self.quoted,
+            (false, true) => &self.wrapped,
+            (false, false) => &self.words,
         }
     }
 
