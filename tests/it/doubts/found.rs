@@ -154,7 +154,7 @@ fn impossible_time(made: &mut Made, share: f64, dice: &mut Dice) {
 
 fn typed_in_bursts(made: &mut Made, share: f64, dice: &mut Dice) {
     // Month by month: all of it on one evening of the next.
-    let mut months = vec![None; 40];
+    let mut months = [None; 40];
     for place in own(made) {
         let draw = &mut made.draws[place].0;
         let month = (draw.drawn_at - BEGIN) / (30 * DAY);
@@ -199,7 +199,7 @@ fn sent_when_drawn(made: &mut Made, share: f64, dice: &mut Dice) {
 }
 
 fn one_minute(made: &mut Made, share: f64, dice: &mut Dice) {
-    let mut days = vec![None; 1000];
+    let mut days = [None; 1000];
     for place in 0..made.draws.len() {
         let draw = &mut made.draws[place].0;
         let day = (draw.drawn_at - BEGIN) / DAY;

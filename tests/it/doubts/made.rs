@@ -128,12 +128,12 @@ pub fn honest(size: Size, seed: u64) -> Made {
     };
     for day in 0..size.days {
         let mut clock = vec![0_i64; habits.len()];
-        for place in 0..machines.len() {
-            if machines[place].next > day {
+        for (place, machine) in machines.iter_mut().enumerate() {
+            if machine.next > day {
                 continue;
             }
             let late = dice.between(-1.0, 2.5) as i64;
-            machines[place].next = day + (machines[place].every + late).max(1);
+            machine.next = day + (machine.every + late).max(1);
             let site = place / size.points;
             let site = if dice.chance(0.04) {
                 dice.place(size.sites)
@@ -147,7 +147,7 @@ pub fn honest(size: Size, seed: u64) -> Made {
             clock[who] += dice.between(7.0, 34.0) as i64;
             let drawn = draw(
                 &made.points,
-                &machines[place],
+                machine,
                 place,
                 who,
                 (day, clock[who]),
