@@ -155,16 +155,18 @@ fn fairdraw() -> &'static Path {
     Path::new(env!("CARGO_BIN_EXE_fairdraw"))
 }
 
-/// A demo programme of the test's own.
+/// The invented programme, of the test's own and with nothing decided on it yet.
 fn programme(folder: &tempfile::TempDir) -> PathBuf {
     static MADE: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
     let (_, made) = MADE.get_or_init(|| {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("made.db");
         let status = Command::new(fairdraw())
-            .arg("demo")
-            .arg("--to")
+            .arg("--programme")
             .arg(&file)
+            .arg("import")
+            .arg(crate::support::root().join("demo-data"))
+            .args(["--zone", fairdraw::demo::ZONE])
             .stdin(Stdio::null())
             .output()
             .unwrap()
