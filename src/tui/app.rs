@@ -17,6 +17,7 @@ use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::import::ImportState;
+use super::screens::import::choices::Choices;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
@@ -71,6 +72,8 @@ pub(crate) enum Over {
     Folder(FolderEdit),
     /// A line is asked for before something is done.
     Asked(Asked),
+    /// A value of how a table is read is being chosen.
+    Choices(Choices),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -310,6 +313,7 @@ impl App {
             Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Asked(_)) => Zone::Asked,
+            Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,

@@ -21,6 +21,11 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     let is_text = !app.zone().shares_common_keys();
     match &mut app.over {
         Some(Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Help(..)) => return None,
+        Some(Over::Choices(choices)) => {
+            let body = layout::body(app.size);
+            choices.list.cursor = choices.offer_at(body, x, y)?;
+            return Some(Command::Open);
+        }
         Some(Over::Narrow(narrow)) => {
             let area = narrow.area(layout::body(app.size));
             let row = layout::row_at(area, x, y)?;

@@ -81,6 +81,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
                 Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
                 Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
                 Some(Over::Asked(_)) => super::keymap::Zone::Asked,
+                Some(Over::Choices(_)) => super::keymap::Zone::Choices,
                 Some(_) => super::keymap::Zone::Narrow,
                 None => app.zone(),
             };
@@ -93,6 +94,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
+        Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)

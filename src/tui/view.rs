@@ -11,6 +11,7 @@ use super::app::{App, Over, Place};
 use super::frame::{BRAND, screen, tab_of};
 use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
+use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
 use super::{panels, text};
@@ -45,6 +46,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),
+        Some(Over::Choices(offered)) => choices::view(app, offered, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -291,6 +293,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
         ],
+        Zone::Choices => &[C::Open, C::Back],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
