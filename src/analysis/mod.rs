@@ -15,6 +15,7 @@ mod order;
 mod periods;
 pub mod picks;
 pub mod point_facts;
+pub mod resample;
 pub mod row_score;
 pub mod share;
 pub mod told;

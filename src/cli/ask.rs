@@ -50,7 +50,8 @@ pub fn open(file: &Path) -> Result<Programme, Failure> {
     Ok(Programme::open(file)?)
 }
 
-fn filter(text: &str) -> Result<Filter, Failure> {
+/// Reads a filter.
+pub fn filter(text: &str) -> Result<Filter, Failure> {
     Filter::parse(text).map_err(|error| Failure::Filter {
         text: text.to_owned(),
         error,

@@ -51,6 +51,13 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
     }
+    for sheet in args.sheets.iter().filter(|sheet| waits(sheet)) {
+        remark(&format!(
+            "{} is a pipe or a device: all that is written to it is read first; Ctrl-C twice ends \
+             the waiting",
+            sheet.display()
+        ));
+    }
     let report = match watch.over(true, |progress| programme.import(&request, progress)) {
         Ok(report) => report,
         Err(failure) => {
@@ -77,6 +84,11 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Whether reading a sheet may have to wait for somebody.
+fn waits(sheet: &Path) -> bool {
+    std::fs::metadata(sheet).is_ok_and(|found| !found.is_file() && !found.is_dir())
 }
 
 /// Who takes in, as far as anybody says: an import that nobody watches has no login name.
@@ -148,6 +160,12 @@ fn say_the_rest(report: &ImportReport) {
     let told = rows_and_values(&report.first_refusals, at_most);
     if all > told {
         remark(&format!("refused: {} more rows or values", all - told));
+    }
+    if let Some(rejects) = &report.earlier_rejects {
+        remark(&format!(
+            "{} is of an earlier import; this one refused nothing",
+            rejects.display()
+        ));
     }
     if let Some(rejects) = &report.rejects_file {
         remark(&format!(

@@ -10,7 +10,7 @@ use super::output::{Output, remark};
 use super::watch::Watch;
 use super::who::who;
 use crate::model::time::local_text;
-use crate::programme::{Batch, Programme, TakenBack};
+use crate::programme::{Batch, Programme, TakenBack, sheet_row};
 use crate::report::ledger_rows;
 
 /// Runs the command.
@@ -50,7 +50,7 @@ fn list(file: &Path, args: FormatArgs, output: &mut Output) -> Result<Finish, Fa
     let batches = programme.batches()?;
     let rows = batches
         .iter()
-        .map(|batch| ledger_rows::batch(&facts(batch), zone));
+        .map(|batch| ledger_rows::batch(&batch.row(), zone));
     output.report(args.format.into(), ledger_rows::LEDGER, rows)?;
     if matches!(args.format, Format::Table) {
         output.flush()?;
@@ -73,28 +73,11 @@ fn show(
 ) -> Result<Finish, Failure> {
     let programme = ask::open(file)?;
     let batch = programme.batch(number)?;
-    let rows = batch.sheets.iter().enumerate().map(|(place, sheet)| {
-        ledger_rows::sheet(
-            number,
-            place,
-            &ledger_rows::Sheet {
-                sheet: &sheet.sheet,
-                kind: &sheet.kind,
-                bytes: sheet.bytes,
-                sha256: sheet.sha256.as_deref(),
-                how_read: sheet.how_read.as_deref(),
-                map: sheet.map.as_deref(),
-                counts: [
-                    sheet.taken,
-                    sheet.unchanged,
-                    sheet.changed,
-                    sheet.refused_rows,
-                    sheet.refused_values,
-                ],
-                remarks: &sheet.remarks,
-            },
-        )
-    });
+    let rows = batch
+        .sheets
+        .iter()
+        .enumerate()
+        .map(|(place, sheet)| ledger_rows::sheet(number, place, &sheet_row(sheet)));
     output.report(args.format.into(), ledger_rows::SHEETS, rows)?;
     if matches!(args.format, Format::Table) {
         output.flush()?;
@@ -149,40 +132,6 @@ fn about(programme: &Programme, batch: &Batch) -> Result<Vec<String>, Failure> {
         lines.push("from before the ledger: the trail says nothing of it".to_owned());
     }
     Ok(lines)
-}
-
-fn facts(batch: &Batch) -> ledger_rows::Batch<'_> {
-    let import = &batch.import;
-    ledger_rows::Batch {
-        number: import.number.cast_unsigned(),
-        taken_at: import.taken_at,
-        who: import.who.as_deref(),
-        takes_back: import.takes_back.map(i64::cast_unsigned),
-        because: import.because.as_deref(),
-        taken_back_in: import.taken_back_in.map(i64::cast_unsigned),
-        sheets: batch
-            .sheets
-            .iter()
-            .map(|sheet| sheet.sheet.as_str())
-            .collect(),
-        counts: [
-            batch.sum(|sheet| sheet.taken),
-            batch.sum(|sheet| sheet.unchanged),
-            batch.sum(|sheet| sheet.changed),
-            batch.sum(|sheet| sheet.refused_rows),
-            batch.sum(|sheet| sheet.refused_values),
-        ],
-        mended: batch
-            .mended
-            .iter()
-            .map(|(by, rows)| (by.cast_unsigned(), *rows))
-            .collect(),
-        open: batch.open_rows(),
-        zone: &import.zone,
-        rulebook: import.rulebook.as_deref(),
-        program: &import.program,
-        link: import.link.map(i64::cast_unsigned),
-    }
 }
 
 fn tell(number: i64, done: &TakenBack) {

@@ -8,11 +8,14 @@ mod ask;
 mod attribute;
 mod calc;
 mod check;
+mod check_pack;
 mod coverage;
 mod demo;
+mod demo_decisions;
 mod documents;
 mod doubts;
 mod exit;
+mod export;
 mod finding;
 mod import;
 mod ledger;
@@ -22,9 +25,12 @@ mod output;
 mod pick;
 mod plans;
 mod refused;
+mod resample;
 mod rules;
 mod score;
+mod set_aside;
 mod share;
+mod sheets;
 mod topics;
 mod trail;
 mod trainings;
@@ -97,7 +103,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
     let file = &cli.programme;
     let finish = match cli.command {
         Command::Demo(args) => demo::run(&args, interface, &mut output),
-        Command::Open(args) => open::run(args.file.as_deref().unwrap_or(file), interface),
+        Command::Open(args) => open::run(file, &args, interface),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),
@@ -105,16 +111,23 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Trend(args) => trend::run(file, &args, &mut output),
         Command::Topics(args) => topics::run(file, &args, &mut output),
         Command::Trainings(args) => trainings::run(file, &args, &mut output),
+        Command::Resample(args) => resample::run(file, &args, &mut output),
+        Command::SetAside(args) => set_aside::run(file, &args, &mut output),
         Command::Coverage(args) => coverage::run(file, &args, &mut output),
         Command::Doubts(args) => doubts::run(file, &args, &mut output),
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Sheets(args) => sheets::run(file, &args),
         Command::Pick(args) => pick::run(file, &args, &mut output),
         Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
-        Command::Check(args) => check::run(file, &args, &mut output),
+        Command::Export(args) => export::run(file, &args, &mut output),
+        Command::Check(args) => match &args.pack {
+            Some(folder) => check_pack::run(file, folder, args.format.format, &mut output),
+            None => check::run(file, &args, &mut output),
+        },
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "fairdraw", &mut script);

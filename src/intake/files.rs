@@ -134,8 +134,10 @@ fn in_file(
     map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
     if let Some(origin) = mended::peek(path)? {
+        let mapped = map.map_or_else(Vec::new, |map| in_map(path, Some(origin.kind), map));
         return Ok(vec![Found {
             mends: Some(origin),
+            entry: mapped.first().and_then(|mapped| mapped.entry),
             ..Found::file(path, origin.kind)
         }]);
     }

@@ -1,8 +1,9 @@
 //! The rejects sheet: every refused row and value with its reason, as CSV that a
 //! spreadsheet can open without running anything.
 
-use std::borrow::Cow;
 use std::io::Write;
+
+use crate::model::formula::harmless;
 
 /// Writes refusals as CSV.
 pub struct Rejects<W: Write> {
@@ -54,14 +55,5 @@ impl<W: Write> Rejects<W> {
         self.writer
             .into_inner()
             .map_err(csv::IntoInnerError::into_error)
-    }
-}
-
-/// A text that a spreadsheet would take for a formula gets an apostrophe in front.
-fn harmless(text: &str) -> Cow<'_, str> {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        Cow::Owned(format!("'{text}"))
-    } else {
-        Cow::Borrowed(text)
     }
 }

@@ -6,6 +6,7 @@ pub mod compact;
 pub mod decisions;
 pub mod draw;
 pub mod draw_cells;
+pub mod formula;
 pub mod history;
 pub mod judged;
 pub mod phrase;

@@ -18,16 +18,19 @@ pub enum Stage {
     Saving,
     /// Fitting a model; not counted.
     Fitting,
+    /// Writing a pack; counted in draws where they are what is written.
+    Writing,
 }
 
 impl Stage {
-    const ALL: [Stage; 6] = [
+    const ALL: [Stage; 7] = [
         Stage::Waiting,
         Stage::Reading,
         Stage::Loading,
         Stage::Judging,
         Stage::Saving,
         Stage::Fitting,
+        Stage::Writing,
     ];
 
     /// One word for a progress line.
@@ -40,6 +43,7 @@ impl Stage {
             Stage::Judging => "judging",
             Stage::Saving => "saving",
             Stage::Fitting => "fitting",
+            Stage::Writing => "writing",
         }
     }
 }

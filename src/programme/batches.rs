@@ -6,11 +6,12 @@ use rustc_hash::FxHashSet;
 
 use super::report::SheetReport;
 use super::{Error, Programme};
-use crate::intake::Found;
 use crate::intake::mended::Origin;
+use crate::intake::{ColumnMap, Found};
 use crate::model::decisions::{BatchTakenIn, Covered, SheetTakenIn};
 use crate::model::time::{self, Tz};
 use crate::model::trail::Who;
+use crate::report::ledger_rows;
 use crate::store::imports::{self, Import, ImportedSheet};
 use crate::store::{Connection, refused};
 
@@ -38,10 +39,67 @@ impl Batch {
         self.sheets.iter().map(of).sum()
     }
 
+    /// What a row of the ledger tells of it.
+    #[must_use]
+    pub fn row(&self) -> ledger_rows::Batch<'_> {
+        let import = &self.import;
+        ledger_rows::Batch {
+            number: import.number.cast_unsigned(),
+            taken_at: import.taken_at,
+            who: import.who.as_deref(),
+            takes_back: import.takes_back.map(i64::cast_unsigned),
+            because: import.because.as_deref(),
+            taken_back_in: import.taken_back_in.map(i64::cast_unsigned),
+            sheets: self
+                .sheets
+                .iter()
+                .map(|sheet| sheet.sheet.as_str())
+                .collect(),
+            counts: [
+                self.sum(|sheet| sheet.taken),
+                self.sum(|sheet| sheet.unchanged),
+                self.sum(|sheet| sheet.changed),
+                self.sum(|sheet| sheet.refused_rows),
+                self.sum(|sheet| sheet.refused_values),
+            ],
+            mended: self
+                .mended
+                .iter()
+                .map(|(by, rows)| (by.cast_unsigned(), *rows))
+                .collect(),
+            open: self.open_rows(),
+            zone: &import.zone,
+            rulebook: import.rulebook.as_deref(),
+            program: &import.program,
+            link: import.link.map(i64::cast_unsigned),
+        }
+    }
+
     /// How many refused rows are open.
     #[must_use]
     pub fn open_rows(&self) -> u64 {
         self.open.iter().sum()
+    }
+}
+
+/// What a row of the ledger tells of one of its sheets.
+#[must_use]
+pub fn sheet_row(sheet: &ImportedSheet) -> ledger_rows::Sheet<'_> {
+    ledger_rows::Sheet {
+        sheet: &sheet.sheet,
+        kind: &sheet.kind,
+        bytes: sheet.bytes,
+        sha256: sheet.sha256.as_deref(),
+        how_read: sheet.how_read.as_deref(),
+        map: sheet.map.as_deref(),
+        counts: [
+            sheet.taken,
+            sheet.unchanged,
+            sheet.changed,
+            sheet.refused_rows,
+            sheet.refused_values,
+        ],
+        remarks: &sheet.remarks,
     }
 }
 
@@ -119,11 +177,11 @@ pub(super) fn add_sheets(
 ) -> Result<(), Error> {
     let connection = programme.store.connection();
     for (place, report) in sheets.iter_mut().enumerate() {
-        if let Some((fingerprint, text)) = &report.map {
-            programme.sql(imports::keep_map(connection, fingerprint, text))?;
+        if let Some(map) = &report.map {
+            programme.sql(imports::keep_map(connection, &map.fingerprint, &map.text))?;
         }
         if let Some(digest) = &report.digest {
-            let map = report.map.as_ref().map(|(print, _)| print.as_str());
+            let map = report.map.as_ref().map(|map| map.fingerprint.as_str());
             let before = imports::of_file(connection, import, &digest.sha256, map);
             if let Some(before) = programme.sql(before)? {
                 report
@@ -156,6 +214,30 @@ pub(super) fn zone_of_mended(programme: &Programme, found: &[Found]) -> Result<O
         [one, other, ..] => Err(Error::TwoZones {
             one: one.name().to_owned(),
             other: other.name().to_owned(),
+        }),
+    }
+}
+
+/// The column map through which a refused row was read.
+pub(super) fn map_of_mended(
+    programme: &Programme,
+    origin: Origin,
+) -> Result<Option<(ColumnMap, usize)>, Error> {
+    let connection = programme.store.connection();
+    let sheets = programme.sql(imports::sheets(connection, origin.batch))?;
+    let Some(sheet) = sheets.get(origin.place) else {
+        return Ok(None);
+    };
+    let (Some(fingerprint), Some(entry)) = (&sheet.map, sheet.map_entry) else {
+        return Ok(None);
+    };
+    let text = programme.sql(imports::map_text(connection, fingerprint))?;
+    let map = text.and_then(|text| ColumnMap::from_yaml(&text, "its column map").ok());
+    let entry = usize::try_from(entry).unwrap_or(usize::MAX);
+    match map {
+        Some(map) if entry < map.sheets.len() => Ok(Some((map, entry))),
+        _ => Err(Error::MapLost {
+            batch: origin.batch,
         }),
     }
 }

@@ -1,5 +1,6 @@
 //! What could not be done with a programme.
 
+use super::PackError;
 use crate::{intake, store};
 
 /// What could not be done with a programme, in words for the user: what was tried, on
@@ -87,6 +88,17 @@ pub enum Error {
         /// The first of the points and technicians.
         names: String,
     },
+    /// Mended rows that were read through a column map which can't be read any more.
+    #[error(
+        "these rows were refused in batch {batch}, whose column map this program can't read any more; name a map with --map"
+    )]
+    MapLost {
+        /// The batch.
+        batch: i64,
+    },
+    /// A pack.
+    #[error(transparent)]
+    Pack(#[from] PackError),
     /// Mended rows whose local times were read in different zones.
     #[error(
         "these sheets mend rows whose times were read in {one} and rows whose times were read in {other}; take them in one after the other"

@@ -3,10 +3,12 @@
 
 mod batches;
 mod check;
+pub mod check_pack;
 mod coverage;
 mod digest;
 mod doubts;
 mod error;
+mod export;
 mod findings;
 pub mod folder;
 mod hashes;
@@ -28,9 +30,12 @@ mod propose;
 mod refused;
 mod refused_sheets;
 mod report;
+pub mod resamples;
 mod rulebook;
 mod sayers;
 mod seen;
+pub mod set_aside;
+mod sheets;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -50,8 +55,9 @@ pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
-pub use batches::Batch;
+pub use batches::{Batch, sheet_row};
 pub use error::Error;
+pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
 pub use how_read::how_read;
 pub use listed::Answered;
@@ -59,8 +65,9 @@ pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
 pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use refused_sheets::RefusedFiles;
-pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
+pub use sheets::SheetsWritten;
 pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.

@@ -1,6 +1,7 @@
 //! Draws opened up: the record, every rule's answer, the draws around it.
 
 use super::part::{self, Gathering};
+use super::set_aside::{SetAside, standing};
 use super::{Error, Programme};
 use crate::analysis::Assessed;
 use crate::model::{DrawRecord, Progress};
@@ -24,6 +25,8 @@ pub struct OpenedDraw {
     /// The draws of the same compartment up to and around this one, oldest first, as rows
     /// of the assessed programme with their records (at most 12, this one included).
     pub strip: Vec<(u32, DrawRecord)>,
+    /// Who set its result aside, when and why, if someone did and did not take it back.
+    pub set_aside: Option<SetAside>,
     /// The previous draw as the contract defines it, as a row of the assessed programme.
     pub previous: Option<u32>,
 }
@@ -75,6 +78,7 @@ impl Programme {
         let explained = Explainer::of(&history, &assessed.rulebook, &[here]).explain(here);
         let number = |row: usize| u32::try_from(row).expect("fewer draws than u32 can count");
         Ok(OpenedDraw {
+            set_aside: standing(&self.trail()?, &record.identity()),
             record,
             previous: explained.previous.map(|place| number(rows[place])),
             explained,

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::fmt::Write as _;
 use std::io::{self, Write};
 
-use super::rows::{column, spare};
+use super::rows::{column, count, items, number, object, part, spare, yes_no};
 use super::table::percent;
 use super::{Cell, Column, Place, json};
 use crate::analysis::Assessed;
@@ -12,10 +12,10 @@ use crate::analysis::attribution::{
     Adjust, Adjusted, Attribution, Island, LeftOut, Part, Side, Unit,
 };
 
-const fn json_only(name: &'static str, meaning: &'static str) -> Column {
+const fn json_only(column: Column) -> Column {
     Column {
         place: Place::JsonOnly,
-        ..column(name, "", meaning)
+        ..column
     }
 }
 
@@ -30,67 +30,67 @@ pub const TECHNICIANS: &[Column] = &[
         )
     },
     column("id", "technician", "the technician or the point"),
-    column("draws", "draws", "judged draws in the model"),
-    column(
+    count("draws", "draws", "judged draws in the model"),
+    count(
         "unrepresentative",
         "seen",
         "unrepresentative ones among them",
     ),
-    column("share", "", "unrepresentative / draws"),
-    column(
+    part("share", "", "unrepresentative / draws"),
+    number(
         "expected",
         "expected",
         "unrepresentative draws expected if this were an average technician serving the same points (an average point served by the same technicians), all else alike",
     ),
     spare(
-        column("difference", "diff.", "unrepresentative less expected"),
+        number("difference", "diff.", "unrepresentative less expected"),
         1,
     ),
-    column(
+    number(
         "effect",
         "",
         "effect on the log-odds scale (conditional mode: shrunk towards 0 as far as draws are few)",
     ),
-    column("effect_se", "", "its conditional standard deviation"),
-    column(
+    number("effect_se", "", "its conditional standard deviation"),
+    number(
         "odds_ratio",
         "odds",
         "odds of an unrepresentative draw against an average one",
     ),
-    column(
+    number(
         "low",
         "from",
         "lower end of the 95 % interval of the odds ratio",
     ),
-    column(
+    number(
         "high",
         "to",
         "upper end of the 95 % interval of the odds ratio",
     ),
-    column(
+    number(
         "p",
         "",
         "twice the probability, given the data, that the effect lies on the other side of 0",
     ),
     spare(
-        column(
+        number(
             "q",
             "q",
             "p adjusted for comparing all of them (Benjamini and Hochberg)",
         ),
         2,
     ),
-    column(
+    part(
         "shared",
         "",
         "part of the draws at points that others serve too (of a point: by technicians who serve others too); only those can tell person and point apart",
     ),
-    column(
+    count(
         "part",
         "",
         "the part of the programme it is in, from 1; parts never meet and can't be compared",
     ),
-    column(
+    yes_no(
         "few",
         "",
         "yes with fewer than 20 judged draws: too few for more than an interval",
@@ -171,78 +171,110 @@ fn note(unit: &Unit) -> Cow<'static, str> {
 
 /// `model` of `fairdraw attribute --format json`.
 pub const MODEL: &[Column] = &[
-    json_only("draws", "judged draws in the model"),
-    json_only("technicians", "technicians with draws in the model"),
-    json_only("points", "points with draws in the model"),
-    json_only(
+    json_only(count("draws", "", "judged draws in the model")),
+    json_only(count(
+        "technicians",
+        "",
+        "technicians with draws in the model",
+    )),
+    json_only(count("points", "", "points with draws in the model")),
+    json_only(number(
         "intercept",
+        "",
         "log odds of an unrepresentative draw for an average technician at an average point, at the reference levels",
-    ),
-    json_only("intercept_se", "its standard error"),
-    json_only(
+    )),
+    json_only(number("intercept_se", "", "its standard error")),
+    json_only(number(
         "sd_technician",
+        "",
         "standard deviation of technicians on the log-odds scale; 0 if they differ by no more than chance and the rest explain",
-    ),
-    json_only("sd_point", "the same of points"),
-    json_only(
+    )),
+    json_only(number("sd_point", "", "the same of points")),
+    json_only(number(
         "deviance",
+        "",
         "-2 times the log-likelihood by Laplace's approximation, of draws one by one",
-    ),
-    json_only(
+    )),
+    json_only(number(
         "median_odds_ratio_technician",
+        "",
         "of two technicians picked at random, how much higher the odds of the worse are, typically",
-    ),
-    json_only("median_odds_ratio_point", "the same of points"),
-    json_only(
+    )),
+    json_only(number("median_odds_ratio_point", "", "the same of points")),
+    json_only(yes_no(
         "converged",
+        "",
         "always true: a model that did not settle is an error, never numbers",
-    ),
-    json_only("unrepresentative", "unrepresentative draws among `draws`"),
-    json_only(
+    )),
+    json_only(count(
+        "unrepresentative",
+        "",
+        "unrepresentative draws among `draws`",
+    )),
+    json_only(count(
         "unproven",
+        "",
         "unproven draws of the selection, which take no part",
-    ),
-    json_only(
+    )),
+    json_only(number(
         "sd_technician_se",
+        "",
         "standard error of `sd_technician`; `null` at 0",
-    ),
-    json_only("sd_point_se", "standard error of `sd_point`; `null` at 0"),
-    json_only("p_technician", "p of no difference between technicians"),
-    json_only("p_point", "p of no difference between points"),
-    json_only(
+    )),
+    json_only(number(
+        "sd_point_se",
+        "",
+        "standard error of `sd_point`; `null` at 0",
+    )),
+    json_only(number(
+        "p_technician",
+        "",
+        "p of no difference between technicians",
+    )),
+    json_only(number("p_point", "", "p of no difference between points")),
+    json_only(part(
         "variance_technician",
+        "",
         "share of the variance of the log odds that goes with people",
-    ),
-    json_only("variance_point", "share that goes with points"),
-    json_only("variance_neither", "share that goes with neither"),
-    json_only(
+    )),
+    json_only(part("variance_point", "", "share that goes with points")),
+    json_only(part("variance_neither", "", "share that goes with neither")),
+    json_only(object(
         "reference",
+        "",
         "an object of what was adjusted for, each with its reference level (`null` if all draws share one level)",
-    ),
-    json_only(
+    )),
+    json_only(items(
         "adjusted",
+        "",
         "the levels adjusted for: `by`, `level`, `draws`, `unrepresentative`, `effect` against the reference on the log-odds scale, `effect_se`, `odds_ratio`, `low`, `high`",
-    ),
-    json_only(
+    )),
+    json_only(items(
         "left_out",
+        "",
         "levels, or combinations of levels, without a finite effect, none or all of whose draws are unrepresentative: `by`, `level`, `draws`, `unrepresentative`, and the exact 95 % interval of the share, `low` and `high`; their draws take no part",
-    ),
-    json_only(
+    )),
+    json_only(items(
         "follows",
+        "",
         "levels without an effect of their own, since they follow from what else is adjusted for: `by`, `level`",
-    ),
-    json_only(
+    )),
+    json_only(items(
         "parts",
+        "",
         "parts of the programme that never meet, the largest first, if there are several: `draws`, `technicians`, `points`",
-    ),
-    json_only(
+    )),
+    json_only(items(
         "cautions",
+        "",
         "what to know before believing the numbers, in sentences",
-    ),
-    json_only("reading", "what the numbers say, in sentences"),
+    )),
+    json_only(column("reading", "", "what the numbers say, in sentences")),
 ];
 
-fn model<'a>(assessed: &'a Assessed, attribution: &'a Attribution) -> Vec<Cell<'a>> {
+/// The row of [`MODEL`].
+#[must_use]
+pub fn model<'a>(assessed: &'a Assessed, attribution: &'a Attribution) -> Vec<Cell<'a>> {
     let Attribution {
         technicians,
         points,
@@ -357,23 +389,17 @@ pub fn write_json(
     out: &mut dyn Write,
 ) -> io::Result<()> {
     out.write_all(b"{\"model\": ")?;
-    fields(out, MODEL, &model(assessed, attribution))?;
+    json::row(MODEL, &model(assessed, attribution), out)?;
     for (side, units) in Side::BOTH.into_iter().zip(units) {
         write!(out, ",\n\"{side}\": [")?;
         for (place, unit) in units.iter().enumerate() {
             out.write_all(if place == 0 { b"\n" } else { b",\n" })?;
             // The list they stand in says the factor.
-            fields(out, &columns(side)[1..], &row(assessed, side, unit)[1..])?;
+            json::row(&columns(side)[1..], &row(assessed, side, unit)[1..], out)?;
         }
         out.write_all(b"\n]")?;
     }
     out.write_all(b"}\n")
-}
-
-fn fields(out: &mut dyn Write, columns: &[Column], cells: &[Cell<'_>]) -> io::Result<()> {
-    let shown = columns.iter().zip(cells);
-    let shown = shown.filter(|(column, _)| column.place != Place::TableOnly);
-    json::object(out, shown.map(|(column, cell)| (column.name, cell)))
 }
 
 /// The model in words, a paragraph a line: what it was fitted to, what it says, what to

@@ -4,7 +4,9 @@ use std::borrow::Cow;
 use std::io::{self, Write};
 
 use super::{Cell, Column, Place, Writer, two_decimals};
+use crate::model::formula::harmless;
 use crate::model::printable::printable;
+use crate::model::time::utc_text;
 
 /// Writes rows as CSV.
 pub struct CsvWriter<'w> {
@@ -64,17 +66,10 @@ fn field<'a>(cell: &'a Cell<'_>) -> Cow<'a, str> {
         }
         Cell::Score(score) => Cow::Owned(two_decimals(*score)),
         Cell::YesNo(yes) => Cow::Borrowed(if *yes { "yes" } else { "no" }),
+        Cell::Time(at) => Cow::Owned(utc_text(*at)),
+        Cell::Day(day) => Cow::Owned(day.to_string()),
         Cell::Verdict(verdict) => Cow::Borrowed(verdict.as_str()),
         Cell::List(items) => Cow::Owned(items.join(";")),
-    }
-}
-
-/// A text that a spreadsheet would run as a formula gets an apostrophe in front.
-fn harmless(text: &str) -> Cow<'_, str> {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        Cow::Owned(format!("'{text}"))
-    } else {
-        Cow::Borrowed(text)
     }
 }
 
@@ -82,13 +77,14 @@ fn harmless(text: &str) -> Cow<'_, str> {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::report::{Format, Look, writer};
+    use crate::report::{Format, Holds, Look, writer};
 
     const COLUMNS: &[Column] = &[
         Column {
             name: "id",
             title: "",
             meaning: "",
+            holds: Holds::Words,
             place: Place::Everywhere,
             spare: 0,
         },
@@ -96,6 +92,7 @@ mod tests {
             name: "share",
             title: "",
             meaning: "",
+            holds: Holds::Part,
             place: Place::Everywhere,
             spare: 0,
         },

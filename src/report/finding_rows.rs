@@ -2,19 +2,19 @@
 
 use chrono::NaiveDate;
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, day, spare, table_only, time};
 use super::{Cell, Column, Place};
 use crate::analysis::findings::Finding;
 use crate::model::decisions::DrawSeen;
 use crate::model::decisions::finding::{Effect, Subject};
-use crate::model::time::{Tz, local_text, utc_text};
+use crate::model::time::{Tz, local_text};
 
 /// `fairdraw finding list`, and `finding` of `fairdraw finding show`: one row a finding.
 pub const FINDINGS: &[Column] = &[
     column("finding", "finding", "its number, as `F-1`"),
     column("state", "", "`open`, `answered`, `closed` or `withdrawn`"),
     table_only("state"),
-    column(
+    count(
         "overdue_days",
         "",
         "by how many days it is overdue; blank if it is not",
@@ -32,7 +32,7 @@ pub const FINDINGS: &[Column] = &[
     column("rule", "rule", "the rule in question; blank for none"),
     spare(column("owner", "owner", "who is to answer"), 1),
     spare(
-        column(
+        day(
             "due",
             "due",
             "the day by which something is to be done: the answer of an open one, the action of an answered one; blank where nothing is",
@@ -40,9 +40,9 @@ pub const FINDINGS: &[Column] = &[
         2,
     ),
     column("text", "what was found", "what was found"),
-    column("raised_at", "", "when it was raised, in UTC"),
+    time("raised_at", "", "when it was raised, in UTC"),
     column("raised_by", "", "who raised it"),
-    column("draws", "", "how many draws speak for it"),
+    count("draws", "", "how many draws speak for it"),
     column("cause", "", "why it came about, by its owner"),
     column("correction", "", "what was done about what was found"),
     column("action", "", "the corrective action, against recurrence"),
@@ -51,25 +51,25 @@ pub const FINDINGS: &[Column] = &[
         "",
         "the day by which the action is done; blank where it was done",
     ),
-    column("answered_at", "", "when it was answered, in UTC"),
+    time("answered_at", "", "when it was answered, in UTC"),
     column("answered_by", "", "who answered"),
     column(
         "effect",
         "",
         "how it was seen that the action was effective",
     ),
-    column(
+    count(
         "broken_before",
         "",
         "draws with the rule broken before the action, of `recorded_before`",
     ),
-    column("recorded_before", "", ""),
-    column("broken_after", "", "the same after it"),
-    column("recorded_after", "", ""),
-    column("closed_at", "", "when it was closed, in UTC"),
+    count("recorded_before", "", ""),
+    count("broken_after", "", "the same after it"),
+    count("recorded_after", "", ""),
+    time("closed_at", "", "when it was closed, in UTC"),
     column("closed_by", "", "who closed it"),
     column("withdrawn_because", "", "why it was withdrawn"),
-    column("withdrawn_at", "", "when, in UTC"),
+    time("withdrawn_at", "", "when, in UTC"),
     column("withdrawn_by", "", "by whom"),
     column(
         "rulebook",
@@ -104,7 +104,7 @@ pub fn finding(finding: &Finding, today: NaiveDate) -> Vec<Cell<'_>> {
     let measured = closed.and_then(|(_, closed)| closed.measured.as_ref());
     let words =
         |text: Option<&'_ str>| text.map_or(Cell::Blank, |text| Cell::text(text.to_owned()));
-    let at = |at: Option<i64>| at.map_or(Cell::Blank, |at| Cell::text(utc_text(at)));
+    let at = |at: Option<i64>| at.map_or(Cell::Blank, Cell::Time);
     let count = |count: Option<u64>| count.map_or(Cell::Blank, Cell::Count);
     vec![
         Cell::text(format!("F-{}", raised.finding)),
@@ -115,11 +115,9 @@ pub fn finding(finding: &Finding, today: NaiveDate) -> Vec<Cell<'_>> {
         Cell::text(about(&raised.subject)),
         Cell::text(&raised.rule),
         Cell::text(&raised.owner),
-        finding
-            .due()
-            .map_or(Cell::Blank, |day| Cell::text(day.to_string())),
+        finding.due().map_or(Cell::Blank, Cell::Day),
         Cell::text(&raised.text),
-        Cell::text(utc_text(finding.told.at)),
+        Cell::Time(finding.told.at),
         Cell::text(&finding.told.who),
         Cell::Count(raised.draws),
         words(answer.map(|(_, answer)| answer.cause.as_str())),
@@ -144,7 +142,8 @@ pub fn finding(finding: &Finding, today: NaiveDate) -> Vec<Cell<'_>> {
 }
 
 /// What a finding is about; of many draws the first few.
-fn about(subject: &Subject) -> String {
+#[must_use]
+pub fn about(subject: &Subject) -> String {
     match subject {
         Subject::Draws { ids } if ids.len() > 3 => {
             format!("draws {} and {} more", ids[..3].join(", "), ids.len() - 3)
@@ -156,7 +155,7 @@ fn about(subject: &Subject) -> String {
 /// `evidence` of `fairdraw finding show`: one row a draw.
 pub const EVIDENCE: &[Column] = &[
     column("draw_id", "draw", "the draw's identity"),
-    column("drawn_at", "", "when it was drawn, in UTC"),
+    time("drawn_at", "", "when it was drawn, in UTC"),
     spare(table_only("drawn at"), 3),
     spare(column("point_id", "point", "the point it was drawn at"), 1),
     spare(column("technician_id", "technician", "who drew it"), 2),
@@ -173,22 +172,14 @@ pub const EVIDENCE: &[Column] = &[
         ),
         4,
     ),
-    column(
-        "broken",
-        "",
-        "ids of the rules broken on it then, joined with `;`",
-    ),
-    column(
-        "unrecorded",
-        "",
-        "ids of the rules unrecorded on it then, joined with `;`",
-    ),
+    column("broken", "", "ids of the rules broken on it then"),
+    column("unrecorded", "", "ids of the rules unrecorded on it then"),
     spare(
         column("seen", "seen", "what the rule in question saw on it then"),
         5,
     ),
     spare(column("wanted", "wanted", "what that rule wanted"), 6),
-    column("row", "", "the row it was stored in"),
+    count("row", "", "the row it was stored in"),
     column(
         "content_sha256",
         "",
@@ -209,14 +200,14 @@ pub const EVIDENCE: &[Column] = &[
 pub fn evidence<'a>(seen: &'a DrawSeen, now: &'static str, zone: Tz) -> Vec<Cell<'a>> {
     vec![
         Cell::text(&seen.draw),
-        Cell::text(utc_text(seen.drawn_at)),
+        Cell::Time(seen.drawn_at),
         Cell::text(local_text(seen.drawn_at, zone)),
         Cell::text(&seen.point),
         Cell::text(&seen.technician),
         Cell::text(&seen.verdict),
-        Cell::text(&seen.score),
-        Cell::text(seen.broken.join(";")),
-        Cell::text(seen.unrecorded.join(";")),
+        Cell::score(seen.score.parse().ok()),
+        super::rows::known_ids(&seen.broken),
+        super::rows::known_ids(&seen.unrecorded),
         Cell::text(&seen.seen),
         Cell::text(&seen.wanted),
         Cell::Count(seen.record.into()),
@@ -244,11 +235,14 @@ pub fn story(finding: &Finding, today: NaiveDate, zone: Tz) -> String {
         ),
         format!("  {}", raised.text),
         format!(
-            "Raised {}; {} is to answer by {}. {} draws speak for it; rulebook {}.",
+            "Raised {}; {} is to answer by {}. {} for it; rulebook {}.",
             told(finding.told.at, &finding.told.who),
             raised.owner,
             raised.due,
-            raised.draws,
+            match raised.draws {
+                1 => "1 draw speaks".to_owned(),
+                draws => format!("{draws} draws speak"),
+            },
             raised.rulebook
         ),
     ];

@@ -4,6 +4,7 @@ use std::io::{self, Write};
 
 use super::{Cell, Column, Place, Writer, two_decimals};
 use crate::model::printable::printable;
+use crate::model::time::utc_text;
 
 /// Writes rows as the objects of one array.
 pub struct JsonWriter<'w> {
@@ -29,19 +30,20 @@ impl Writer for JsonWriter<'_> {
         self.out
             .write_all(if self.first { b"\n" } else { b",\n" })?;
         self.first = false;
-        let fields = self
-            .columns
-            .iter()
-            .zip(cells)
-            .filter(|(column, _)| column.place != Place::TableOnly)
-            .map(|(column, cell)| (column.name, cell));
-        object(self.out, fields)
+        row(self.columns, cells, self.out)
     }
 
     fn finish(self: Box<Self>) -> io::Result<()> {
         self.out
             .write_all(if self.first { b"]\n" } else { b"\n]\n" })
     }
+}
+
+/// One row as an object.
+pub(super) fn row(columns: &[Column], cells: &[Cell<'_>], out: &mut dyn Write) -> io::Result<()> {
+    let shown = columns.iter().zip(cells);
+    let shown = shown.filter(|(column, _)| column.place != Place::TableOnly);
+    object(out, shown.map(|(column, cell)| (column.name, cell)))
 }
 
 /// One object.
@@ -72,6 +74,8 @@ fn value(out: &mut dyn Write, cell: &Cell<'_>) -> io::Result<()> {
         }
         Cell::Score(score) => out.write_all(two_decimals(*score).as_bytes()),
         Cell::YesNo(yes) => write!(out, "{yes}"),
+        Cell::Time(at) => string(out, &utc_text(*at)),
+        Cell::Day(day) => string(out, &day.to_string()),
         Cell::Verdict(verdict) => string(out, verdict.as_str()),
         Cell::List(items) => {
             out.write_all(b"[")?;
@@ -130,12 +134,13 @@ fn string(out: &mut dyn Write, text: &str) -> io::Result<()> {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::report::{Format, Look, writer};
+    use crate::report::{Format, Holds, Look, writer};
 
     const COLUMNS: &[Column] = &[Column {
         name: "id",
         title: "",
         meaning: "",
+        holds: Holds::Words,
         place: Place::Everywhere,
         spare: 0,
     }];

@@ -1,13 +1,13 @@
 //! The columns of `fairdraw ledger`.
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, spare, table_only, time};
 use super::{Cell, Column};
-use crate::model::time::{Tz, local_text, utc_text};
+use crate::model::time::{Tz, local_text};
 
 /// `fairdraw ledger`: one row a batch.
 pub const LEDGER: &[Column] = &[
-    column("batch", "batch", "the number of the batch, counting from 1"),
-    column("taken_in_at", "", "when, in UTC"),
+    count("batch", "batch", "the number of the batch, counting from 1"),
+    time("taken_in_at", "", "when, in UTC"),
     spare(table_only("at"), 4),
     spare(
         column("who", "who", "who took it in or back; blank if nobody said"),
@@ -19,20 +19,20 @@ pub const LEDGER: &[Column] = &[
         "",
         "the files as they were named, with `; ` between them",
     ),
-    column(
+    count(
         "takes_back",
         "",
         "the batch that this one takes back; blank if it takes sheets in",
     ),
     column("because", "", "why it takes that back"),
-    column(
+    count(
         "taken_back_by",
         "",
         "the batch that took this one back; blank if it stands",
     ),
-    column("taken", "taken", "rows that were new"),
+    count("taken", "taken", "rows that were new"),
     spare(
-        column(
+        count(
             "unchanged",
             "unchanged",
             "rows that said what the programme held",
@@ -40,12 +40,12 @@ pub const LEDGER: &[Column] = &[
         8,
     ),
     spare(
-        column("changed", "changed", "rows that superseded an older state"),
+        count("changed", "changed", "rows that superseded an older state"),
         3,
     ),
-    column("refused", "refused", "rows refused whole"),
+    count("refused", "refused", "rows refused whole"),
     spare(
-        column(
+        count(
             "values_refused",
             "values refused",
             "values left blank, on rows that were taken",
@@ -53,7 +53,7 @@ pub const LEDGER: &[Column] = &[
         9,
     ),
     spare(
-        column(
+        count(
             "mended",
             "mended",
             "refused rows that later batches took in mended",
@@ -66,7 +66,7 @@ pub const LEDGER: &[Column] = &[
         "those batches with how many rows each, as `4 (12 rows)`, with `; ` between them",
     ),
     spare(
-        column(
+        count(
             "open",
             "open",
             "refused rows neither mended nor taken back with their batch",
@@ -81,7 +81,7 @@ pub const LEDGER: &[Column] = &[
     ),
     column("program", "", "version of fairdraw"),
     spare(
-        column(
+        count(
             "link",
             "link",
             "the link of the trail that answers for it; blank from before the ledger",
@@ -130,7 +130,7 @@ pub fn batch<'a>(batch: &Batch<'a>, zone: Tz) -> Vec<Cell<'a>> {
     let mended = batch.mended.iter();
     vec![
         Cell::Count(batch.number),
-        Cell::text(utc_text(batch.taken_at)),
+        Cell::Time(batch.taken_at),
         Cell::text(local_text(batch.taken_at, zone)),
         optional(batch.who),
         Cell::text(what(batch)),
@@ -183,8 +183,8 @@ fn number(number: Option<u64>) -> Cell<'static> {
 
 /// `fairdraw ledger show`: one row a sheet.
 pub const SHEETS: &[Column] = &[
-    column("batch", "", "the number of the batch"),
-    column(
+    count("batch", "", "the number of the batch"),
+    count(
         "place",
         "",
         "place of the sheet in the batch, counting from 1",
@@ -192,7 +192,7 @@ pub const SHEETS: &[Column] = &[
     column("sheet", "sheet", "the file as it was named"),
     spare(column("kind", "kind", "what it held"), 2),
     spare(
-        column(
+        count(
             "bytes",
             "bytes",
             "size of the file; blank from before the ledger",
@@ -219,9 +219,9 @@ pub const SHEETS: &[Column] = &[
         "fingerprint of the column map it was read through; blank if none",
     ),
     spare(table_only("map"), 8),
-    column("taken", "taken", "rows that were new"),
+    count("taken", "taken", "rows that were new"),
     spare(
-        column(
+        count(
             "unchanged",
             "unchanged",
             "rows that said what the programme held",
@@ -229,12 +229,12 @@ pub const SHEETS: &[Column] = &[
         4,
     ),
     spare(
-        column("changed", "changed", "rows that superseded an older state"),
+        count("changed", "changed", "rows that superseded an older state"),
         3,
     ),
-    column("refused", "refused", "rows refused whole"),
+    count("refused", "refused", "rows refused whole"),
     spare(
-        column(
+        count(
             "values_refused",
             "values refused",
             "values left blank, on rows that were taken",

@@ -5,28 +5,43 @@
 //! at a time, so that a million of them need no memory.
 
 pub mod attribution;
+pub mod audit;
 pub mod coverage_rows;
 mod csv;
+pub mod document;
+pub mod doubt_rows;
 pub mod doubt_rows;
 pub mod finding_rows;
+pub mod finding_rows;
+pub mod html;
 mod json;
 pub mod ledger_rows;
 pub mod map_rows;
 mod markdown;
+pub mod pack;
+pub mod pdf;
 pub mod pick_rows;
 pub mod pick_words;
 pub mod plain;
 pub mod plan;
+pub mod resample_rows;
+pub mod resample_sheet;
 pub mod rows;
+pub mod schema;
 pub mod sections;
+pub mod sheets;
 mod table;
 pub mod topic_rows;
 pub mod trail_rows;
 pub mod training_rows;
 pub mod trend_rows;
+pub mod wording;
+pub mod xlsx;
 
 use std::borrow::Cow;
 use std::io::{self, Write};
+
+use chrono::NaiveDate;
 
 use crate::model::Verdict;
 
@@ -41,6 +56,8 @@ pub struct Column {
     pub title: &'static str,
     /// What it holds, for the documentation.
     pub meaning: &'static str,
+    /// Of what sort its values are.
+    pub holds: Holds,
     /// Where it is written.
     pub place: Place,
     /// How soon a narrow table leaves it out: the greatest goes first, 0 never goes.
@@ -56,6 +73,33 @@ pub enum Place {
     JsonOnly,
     /// The table alone.
     TableOnly,
+}
+
+/// Of what sort the values of a column are. Any of them may be blank.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    /// Words.
+    Words,
+    /// A whole number, 0 or more.
+    Count,
+    /// Any number, also a score.
+    Number,
+    /// A part of one, or a difference of two.
+    Part,
+    /// A yes or a no.
+    YesNo,
+    /// An instant.
+    Time,
+    /// A day.
+    Day,
+    /// One of the four verdicts.
+    Verdict,
+    /// Several ids.
+    Ids,
+    /// Fields of their own; JSON alone shows them.
+    Object,
+    /// Several values; JSON alone shows them.
+    Items,
 }
 
 /// One value of a report.
@@ -79,6 +123,10 @@ pub enum Cell<'a> {
     Part(f64),
     /// A yes or a no.
     YesNo(bool),
+    /// An instant in seconds since 1970 UTC, written as `2026-03-04T08:30:00Z`.
+    Time(i64),
+    /// A day, written as `2026-03-04`.
+    Day(NaiveDate),
     /// The verdict of a draw.
     Verdict(Verdict),
     /// Several ids: joined with `;`, in JSON an array.
@@ -99,6 +147,25 @@ impl<'a> Cell<'a> {
     #[must_use]
     pub fn score(score: Option<f64>) -> Self {
         score.map_or(Cell::Blank, Cell::Score)
+    }
+
+    /// Whether the cell may stand in a column of this sort.
+    #[must_use]
+    pub fn fits(&self, holds: Holds) -> bool {
+        match self {
+            Cell::Blank => true,
+            Cell::Text(_) | Cell::Exact(_) => holds == Holds::Words,
+            Cell::Count(_) => matches!(holds, Holds::Count | Holds::Number),
+            Cell::Quantity(_) | Cell::Rounded(..) | Cell::Score(_) => holds == Holds::Number,
+            Cell::Part(_) => matches!(holds, Holds::Part | Holds::Number),
+            Cell::YesNo(_) => holds == Holds::YesNo,
+            Cell::Time(_) => holds == Holds::Time,
+            Cell::Day(_) => holds == Holds::Day,
+            Cell::Verdict(_) => holds == Holds::Verdict,
+            Cell::List(_) => holds == Holds::Ids,
+            Cell::Fields(_) => holds == Holds::Object,
+            Cell::Items(_) => holds == Holds::Items,
+        }
     }
 
     /// A part of one, or blank.
@@ -149,6 +216,14 @@ pub fn writer<'w>(
         Format::Csv => Box::new(csv::CsvWriter::new(columns, look.is_terminal(), out)?),
         Format::Json => Box::new(json::JsonWriter::new(columns, out)?),
     })
+}
+
+/// One row of a report as a JSON object, without a line feed.
+///
+/// # Errors
+/// What the output returns.
+pub fn json_object(columns: &[Column], cells: &[Cell<'_>], out: &mut dyn Write) -> io::Result<()> {
+    json::row(columns, cells, out)
 }
 
 /// A score with two decimals, the half rounded up. Scores are fractions of small whole

@@ -1,18 +1,18 @@
 //! The columns of `fairdraw pick`.
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, number, object, part as share, spare, table_only, time, yes_no};
 use super::{Cell, Column, Place};
 use crate::analysis::picks::{Bounds, Counts, Outcome, Pick};
 use crate::model::DrawRecord;
 use crate::model::decisions::DrawSeen;
 use crate::model::decisions::pick::{Plan, Stratum};
 use crate::model::draw_cells::cells;
-use crate::model::time::{Tz, local_text, utc_text};
+use crate::model::time::{Tz, local_text};
 
 /// `fairdraw pick list`: one row a pick.
 pub const PICKS: &[Column] = &[
-    column("pick", "pick", "the number of the pick, counting from 1"),
-    column("drawn_at", "", "when it was drawn, in UTC"),
+    count("pick", "pick", "the number of the pick, counting from 1"),
+    time("drawn_at", "", "when it was drawn, in UTC"),
     spare(table_only("drawn"), 3),
     spare(column("who", "by", "who drew it"), 2),
     column("plan", "plan", "how its size was settled, in words"),
@@ -32,9 +32,9 @@ pub const PICKS: &[Column] = &[
         ),
         4,
     ),
-    column("at_least", "", "how many were wanted of each part at least"),
+    count("at_least", "", "how many were wanted of each part at least"),
     column("seed", "", "the seed by which draws are ranked"),
-    column("population", "population", "draws of the population"),
+    count("population", "population", "draws of the population"),
     column(
         "population_sha256",
         "",
@@ -45,19 +45,19 @@ pub const PICKS: &[Column] = &[
         "",
         "fingerprint of the rulebook the draws were judged by",
     ),
-    column("picked", "picked", "draws picked"),
-    column(
+    count("picked", "picked", "draws picked"),
+    count(
         "agree",
         "agree",
         "draws whose record agrees with what was found",
     ),
-    column("disagree", "disagree", "draws whose record does not"),
-    column(
+    count("disagree", "disagree", "draws whose record does not"),
+    count(
         "unverified",
         "unverified",
         "draws that could not be verified",
     ),
-    column("open", "open", "draws without a result yet"),
+    count("open", "open", "draws without a result yet"),
 ];
 
 /// A row of [`PICKS`].
@@ -66,7 +66,7 @@ pub fn pick<'a>(pick: &'a Pick, counts: &Counts, zone: Tz) -> Vec<Cell<'a>> {
     let drawn = &pick.drawn;
     let mut cells = vec![
         Cell::Count(drawn.pick.into()),
-        Cell::text(utc_text(pick.told.at)),
+        Cell::Time(pick.told.at),
         Cell::text(local_text(pick.told.at, zone)),
         Cell::text(&pick.told.who),
         Cell::text(drawn.plan.to_string()),
@@ -94,57 +94,78 @@ fn all_counts<'a>(counts: &Counts) -> [Cell<'a>; 5] {
 
 /// `outcome` of `fairdraw pick show --format json`.
 pub const OUTCOME: &[Column] = &[
-    json_only("confidence", "the confidence of the bounds, a part of one"),
-    json_only(
+    json_only(share(
+        "confidence",
+        "",
+        "the confidence of the bounds, a part of one",
+    )),
+    json_only(yes_no(
         "in_proportion",
+        "",
         "whether the parts were picked in proportion; where `--at-least` bent that, the bounds are `null`",
-    ),
-    json_only("checked", "draws that agree or disagree"),
-    json_only("errors", "draws that disagree"),
-    json_only("rate", "errors / checked; `null` if nothing is checked"),
-    json_only(
+    )),
+    json_only(count("checked", "", "draws that agree or disagree")),
+    json_only(count("errors", "", "draws that disagree")),
+    json_only(share(
+        "rate",
+        "",
+        "errors / checked; `null` if nothing is checked",
+    )),
+    json_only(share(
         "rate_upper",
+        "",
         "one-sided upper bound on the error rate of a process that goes on (Clopper-Pearson)",
-    ),
-    json_only(
+    )),
+    json_only(count(
         "errors_most",
+        "",
         "one-sided upper bound on the errors in the population (hypergeometric)",
-    ),
-    json_only(
+    )),
+    json_only(count(
         "errors_low",
+        "",
         "lower end of the two-sided interval of the errors in the population",
-    ),
-    json_only("errors_high", "its upper end"),
-    json_only(
+    )),
+    json_only(count("errors_high", "", "its upper end")),
+    json_only(object(
         "if_unverified_are_errors",
+        "",
         "an object of `checked`, `errors`, `rate`, `rate_upper`, `errors_most`, `errors_low`, `errors_high` with what could not be verified counted as error",
-    ),
-    json_only(
+    )),
+    json_only(share(
         "rate_weighted",
+        "",
         "the error rate with each part weighted by its size; `null` if a part has nothing checked",
-    ),
-    json_only(
+    )),
+    json_only(object(
         "verdicts",
+        "",
         "the verifier's word against the record's verdict: an object of `both_unrepresentative`, `record_alone` (the record says unrepresentative, the verifier does not), `verifier_alone`, `neither`, `unproven` (left out: the record proves nothing)",
-    ),
-    json_only("agreement", "observed agreement of both, a part of one"),
-    json_only(
+    )),
+    json_only(share(
+        "agreement",
+        "",
+        "observed agreement of both, a part of one",
+    )),
+    json_only(number(
         "kappa",
+        "",
         "Cohen's kappa; `null` if there is nothing to tell or both used one word",
-    ),
-    json_only("kappa_low", "lower end of its 95 % interval"),
-    json_only("kappa_high", "upper end of its 95 % interval"),
-    json_only(
+    )),
+    json_only(number("kappa_low", "", "lower end of its 95 % interval")),
+    json_only(number("kappa_high", "", "upper end of its 95 % interval")),
+    json_only(share(
         "agreement_unrepresentative",
+        "",
         "agreement on unrepresentative samples",
-    ),
-    json_only("agreement_else", "agreement on the others"),
+    )),
+    json_only(share("agreement_else", "", "agreement on the others")),
 ];
 
-const fn json_only(name: &'static str, meaning: &'static str) -> Column {
+const fn json_only(column: Column) -> Column {
     Column {
         place: Place::JsonOnly,
-        ..column(name, "", meaning)
+        ..column
     }
 }
 
@@ -280,11 +301,7 @@ pub const DRAWS: &[Column] = &[
         "verdict",
         "the verdict of the record when it was picked",
     ),
-    column(
-        "record_broken",
-        "",
-        "ids of the rules broken on it then, joined with `;`",
-    ),
+    column("record_broken", "", "ids of the rules broken on it then"),
     column(
         "result",
         "result",
@@ -346,7 +363,7 @@ pub fn draw<'a>(draw: PickedDraw<'a>, zone: Tz) -> Vec<Cell<'a>> {
     }
     row.extend([
         Cell::text(&draw.seen.verdict),
-        Cell::text(draw.seen.broken.join(";")),
+        super::rows::known_ids(&draw.seen.broken),
     ]);
     row.extend(draw.found.map(Cell::text));
     row.extend([

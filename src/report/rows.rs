@@ -1,11 +1,11 @@
 //! The columns of every report, said once for tables, CSV and JSON, and how a row of each
 //! is made.
 
-use super::{Cell, Column, Format, Place, attribution};
+use super::{Cell, Column, Format, Holds, Place, attribution};
 use crate::analysis::{Assessed, Named, Share, Tally, class_score, row_score};
-use crate::model::time::{local_text, utc_text};
+use crate::model::time::local_text;
 use crate::model::{Class, Phrase, RuleSet, draw};
-use crate::rules::{Card, cards};
+use crate::rules::{Card, cards, place_of};
 use crate::scoring::Explained;
 
 pub(super) const fn column(
@@ -17,9 +17,87 @@ pub(super) const fn column(
         name,
         title,
         meaning,
+        holds: Holds::Words,
         place: Place::Everywhere,
         spare: 0,
     }
+}
+
+/// A column of values of another sort than words.
+const fn holding(
+    holds: Holds,
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    Column {
+        holds,
+        ..column(name, title, meaning)
+    }
+}
+
+pub(super) const fn count(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::Count, name, title, meaning)
+}
+
+pub(super) const fn number(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::Number, name, title, meaning)
+}
+
+pub(super) const fn part(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+    holding(Holds::Part, name, title, meaning)
+}
+
+pub(super) const fn yes_no(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::YesNo, name, title, meaning)
+}
+
+pub(super) const fn time(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+    holding(Holds::Time, name, title, meaning)
+}
+
+pub(super) const fn day(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+    holding(Holds::Day, name, title, meaning)
+}
+
+pub(super) const fn ids(name: &'static str, title: &'static str, meaning: &'static str) -> Column {
+    holding(Holds::Ids, name, title, meaning)
+}
+
+pub(super) const fn object(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::Object, name, title, meaning)
+}
+
+pub(super) const fn items(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::Items, name, title, meaning)
+}
+
+pub(super) const fn verdict(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+) -> Column {
+    holding(Holds::Verdict, name, title, meaning)
 }
 
 pub(super) const fn spare(column: Column, spare: u8) -> Column {
@@ -47,60 +125,60 @@ pub const SCORE: &[Column] = &[
     ),
     spare(column("point_id", "point", "the point it was drawn at"), 2),
     spare(column("technician_id", "technician", "who drew it"), 3),
-    column(
+    time(
         "drawn_at",
         "",
         "when it was drawn, in UTC, as `2026-03-04T08:30:00Z`",
     ),
     spare(table_only("drawn at"), 1),
-    column(
+    verdict(
         "verdict",
         "verdict",
         "`unrepresentative`, `unproven`, `doubtful` or `representative`",
     ),
     spare(
-        column(
+        number(
             "score",
             "score",
             "percent of the weight of the recorded rules of class sample that are met; blank if none is recorded",
         ),
         5,
     ),
-    column(
+    number(
         "score_low",
         "",
         "the score if everything unrecorded were broken; blank if no rule of the class applies",
     ),
-    column(
+    number(
         "score_high",
         "",
         "the score if everything unrecorded were met; blank if no rule of the class applies",
     ),
     spare(
-        column(
+        number(
             "evidence",
             "evidence",
             "percent of the weight of the applicable rules of class sample that the record speaks about",
         ),
         6,
     ),
-    column(
+    number(
         "record_score",
         "",
         "the score of class record (traceability)",
     ),
-    column(
+    number(
         "conduct_score",
         "",
         "the score of class conduct (personal safety)",
     ),
-    column(
+    ids(
         "broken",
         "broken",
         "ids of the broken rules of all classes, in the order of the rulebook",
     ),
     spare(
-        column(
+        ids(
             "unrecorded",
             "unrecorded",
             "ids of the unrecorded rules of all classes, in the order of the rulebook",
@@ -109,7 +187,7 @@ pub const SCORE: &[Column] = &[
     ),
     Column {
         place: Place::JsonOnly,
-        ..column(
+        ..object(
             "rules",
             "",
             "an object of every rule by its id: `outcome` (`met`, `broken`, `unrecorded`, `not applicable`), `weight` in force, `seen` and `wanted` in words (`null` where there is nothing to say)",
@@ -135,7 +213,7 @@ pub fn score<'a>(
     let drawn_at = judged.drawn_at[row];
     let (utc, local) = match format {
         Format::Table => (Cell::Blank, Cell::text(local_text(drawn_at, assessed.zone))),
-        Format::Csv | Format::Json => (Cell::text(utc_text(drawn_at)), Cell::Blank),
+        Format::Csv | Format::Json => (Cell::Time(drawn_at), Cell::Blank),
     };
     let rules = match (format, explained) {
         (Format::Json, Some(explained)) => every_rule(explained),
@@ -157,8 +235,8 @@ pub fn score<'a>(
         Cell::score(sample.evidence),
         score_of(Class::Record),
         score_of(Class::Conduct),
-        ids(judged.broken[row]),
-        ids(judged.unrecorded[row]),
+        ids_of(judged.broken[row]),
+        ids_of(judged.unrecorded[row]),
         rules,
     ]
 }
@@ -200,8 +278,14 @@ fn identity<'a>(assessed: &Assessed, draw: Named<'a>) -> Cell<'a> {
     }
 }
 
-fn ids(rules: RuleSet) -> Cell<'static> {
+fn ids_of(rules: RuleSet) -> Cell<'static> {
     Cell::List(rules.iter().map(|place| cards()[place].id).collect())
+}
+
+/// Ids of rules as they were kept; rules are never dropped from the registry.
+pub(super) fn known_ids(ids: &[String]) -> Cell<'static> {
+    let known = ids.iter().filter_map(|id| place_of(id));
+    Cell::List(known.map(|place| cards()[place].id).collect())
 }
 
 fn phrase(phrase: Phrase) -> Cell<'static> {
@@ -218,17 +302,14 @@ pub const SHARE: &[Column] = &[
         "group",
         "the value of the key the draws are grouped by; `all` without `--by`, `(blank)` for a blank",
     ),
-    column(
+    count(
         "draws",
         "draws",
         "all draws of the group (by rule: draws the rule applies to)",
     ),
+    spare(count("judged", "judged", "draws less the unproven ones"), 3),
     spare(
-        column("judged", "judged", "draws less the unproven ones"),
-        3,
-    ),
-    spare(
-        column(
+        count(
             "unrepresentative",
             "unrepresentative",
             "draws with this verdict (by rule: draws that break it)",
@@ -236,7 +317,7 @@ pub const SHARE: &[Column] = &[
         5,
     ),
     spare(
-        column(
+        count(
             "doubtful",
             "doubtful",
             "draws with this verdict (by rule: always 0)",
@@ -244,7 +325,7 @@ pub const SHARE: &[Column] = &[
         6,
     ),
     spare(
-        column(
+        count(
             "representative",
             "representative",
             "draws with this verdict (by rule: draws that meet it)",
@@ -252,30 +333,30 @@ pub const SHARE: &[Column] = &[
         7,
     ),
     spare(
-        column(
+        count(
             "unproven",
             "unproven",
             "draws with this verdict (by rule: draws on which it is unrecorded)",
         ),
         4,
     ),
-    column(
+    part(
         "share",
         "share",
         "unrepresentative / judged; blank if nothing is judged",
     ),
-    column(
+    part(
         "share_low",
         "from",
         "lower end of the 95 % Wilson interval of the share",
     ),
-    column(
+    part(
         "share_high",
         "to",
         "upper end of the 95 % Wilson interval of the share",
     ),
     spare(
-        column(
+        part(
             "least",
             "least",
             "unrepresentative / draws: the least the share of all draws can be, whatever the unproven ones hide",
@@ -283,7 +364,7 @@ pub const SHARE: &[Column] = &[
         2,
     ),
     spare(
-        column(
+        part(
             "most",
             "most",
             "(unrepresentative + unproven) / draws: the most it can be",
@@ -350,8 +431,8 @@ pub fn share<'a>(key: &'a str, tally: &Tally) -> Vec<Cell<'a>> {
 pub const RULES: &[Column] = &[
     column("id", "rule", "the rule's id"),
     column("class", "class", "`sample`, `record` or `conduct`"),
-    column("weight", "weight", "weight in the default rulebook"),
-    column(
+    count("weight", "weight", "weight in the default rulebook"),
+    yes_no(
         "decisive",
         "decisive",
         "whether a breach alone makes the draw unrepresentative, in the default rulebook",
@@ -364,7 +445,7 @@ pub const RULES: &[Column] = &[
         ),
         1,
     ),
-    column("kinds", "", "the kinds of point it applies to"),
+    ids("kinds", "", "the kinds of point it applies to"),
     column("asks", "asks", "what it asks, in one sentence"),
 ];
 
@@ -393,15 +474,15 @@ pub const IMPORT: &[Column] = &[
         ),
         1,
     ),
-    column("taken", "taken", "rows new to the programme"),
-    column(
+    count("taken", "taken", "rows new to the programme"),
+    count(
         "unchanged",
         "unchanged",
         "rows equal to what the programme held",
     ),
-    column("changed", "changed", "rows that superseded an older state"),
-    column("refused_rows", "refused", "rows refused whole"),
-    column(
+    count("changed", "changed", "rows that superseded an older state"),
+    count("refused_rows", "refused", "rows refused whole"),
+    count(
         "refused_values",
         "values refused",
         "values refused alone; the row was taken with a blank in their place",
@@ -420,7 +501,7 @@ pub fn import<'a>(sheet: &'a str, kind: &'static str, counts: [u64; 5]) -> Vec<C
 /// `fairdraw calc`: one row a quantity.
 pub const CALC: &[Column] = &[
     column("quantity", "quantity", "what was worked out"),
-    column("value", "value", "its value, in full precision"),
+    number("value", "value", "its value, in full precision"),
     column("unit", "unit", "its unit; blank for a bare number"),
 ];
 
@@ -456,6 +537,10 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw topics --by owner", super::topic_rows::ASKS),
     ("fairdraw topics --plans", super::topic_rows::PLANS),
     ("fairdraw trainings", super::training_rows::TRAININGS),
+    ("fairdraw resample", super::resample_rows::RESAMPLES),
+    ("fairdraw resample --by site", super::resample_rows::BY_SITE),
+    ("fairdraw resample --sheets", super::resample_rows::SHEETS),
+    ("fairdraw set-aside --list", super::resample_rows::SET_ASIDE),
     ("fairdraw coverage", super::coverage_rows::COVERAGE),
     ("fairdraw coverage --by", super::coverage_rows::COVERAGE_BY),
     ("fairdraw doubts", super::doubt_rows::DOUBTS),
@@ -482,4 +567,6 @@ pub const REPORTS: &[(&str, &[Column])] = &[
     ("fairdraw ledger show", super::ledger_rows::SHEETS),
     ("fairdraw trail", super::trail_rows::TRAIL),
     ("fairdraw check", CHECK),
+    ("fairdraw check --pack", super::pack::rows::CHECK_PACK),
+    ("fairdraw export", super::pack::rows::EXPORTED),
 ];

@@ -11,6 +11,7 @@ use super::{Cell, Column, Place, Writer, two_decimals};
 use crate::model::Verdict;
 use crate::model::answer::tidy;
 use crate::model::printable::printable;
+use crate::model::time::utc_text;
 
 /// Rows looked at before the widths of a table are fixed. A longer table keeps them.
 const ROWS_MEASURED: usize = 1000;
@@ -134,6 +135,8 @@ fn piece(cell: &Cell<'_>) -> Piece {
         Cell::Score(score) => (two_decimals(*score), true),
         Cell::Part(part) => (percent(*part), true),
         Cell::YesNo(yes) => ((if *yes { "yes" } else { "no" }).to_owned(), false),
+        Cell::Time(at) => (utc_text(*at), false),
+        Cell::Day(day) => (day.to_string(), false),
         Cell::Verdict(verdict) => (verdict.to_string(), false),
         Cell::List(items) => (items.join(" "), false),
     };
@@ -308,13 +311,14 @@ fn cut(text: &str, width: usize) -> String {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::report::{Format, writer};
+    use crate::report::{Format, Holds, writer};
 
     const COLUMNS: &[Column] = &[
         Column {
             name: "id",
             title: "draw",
             meaning: "",
+            holds: Holds::Words,
             place: Place::Everywhere,
             spare: 0,
         },
@@ -322,6 +326,7 @@ mod tests {
             name: "remarks",
             title: "remarks",
             meaning: "",
+            holds: Holds::Words,
             place: Place::Everywhere,
             spare: 0,
         },
@@ -329,6 +334,7 @@ mod tests {
             name: "score",
             title: "score",
             meaning: "",
+            holds: Holds::Number,
             place: Place::Everywhere,
             spare: 1,
         },

@@ -1,6 +1,6 @@
 //! The columns of `fairdraw topics`.
 
-use super::rows::{column, spare};
+use super::rows::{column, count, number, spare};
 use super::{Cell, Column};
 use crate::analysis::Assessed;
 use crate::analysis::topics::{Ask, RuleCost, Topic, Topics};
@@ -15,14 +15,14 @@ const OF_CREW: Column = column(
 const fn topics_of(unit: Column) -> [Column; 13] {
     [
         unit,
-        column(
+        count(
             "rank",
             "rank",
             "1 for the topic that would regain most draws",
         ),
         column("rule", "topic", "the rule's id"),
         spare(
-            column(
+            count(
                 "judged",
                 "judged",
                 "draws less the unproven ones, all rules",
@@ -30,7 +30,7 @@ const fn topics_of(unit: Column) -> [Column; 13] {
             4,
         ),
         spare(
-            column(
+            count(
                 "compared",
                 "",
                 "judged draws at points where others drew too; the rest is compared with points of the same kind and machine class, else with the programme",
@@ -38,34 +38,34 @@ const fn topics_of(unit: Column) -> [Column; 13] {
             7,
         ),
         spare(
-            column("applies", "applies", "judged draws the rule applies to"),
+            count("applies", "applies", "judged draws the rule applies to"),
             6,
         ),
         spare(
-            column("broken", "broken", "of these, draws on which it is broken"),
+            count("broken", "broken", "of these, draws on which it is broken"),
             5,
         ),
-        column(
+        number(
             "cost",
             "costs",
             "draws the rule costs: its part of the unrepresentative draws",
         ),
-        column(
+        number(
             "expected",
             "at peers",
             "draws it would have cost others at the same points; blank without peers",
         ),
-        column(
+        number(
             "over_peers",
             "over peers",
             "cost less expected: draws regained by doing as the peers do; blank without peers",
         ),
         spare(
-            column("over_peers_low", "from", "lower end of its 95 % interval"),
+            number("over_peers_low", "from", "lower end of its 95 % interval"),
             2,
         ),
         spare(
-            column("over_peers_high", "to", "upper end of its 95 % interval"),
+            number("over_peers_high", "to", "upper end of its 95 % interval"),
             2,
         ),
         column(
@@ -115,10 +115,10 @@ pub const RULE_COSTS: &[Column] = &[
         ),
         1,
     ),
-    spare(column("draws", "applies", "draws the rule applies to"), 5),
-    column("broken", "broken", "draws on which it is broken"),
+    spare(count("draws", "applies", "draws the rule applies to"), 5),
+    count("broken", "broken", "draws on which it is broken"),
     spare(
-        column(
+        count(
             "unrecorded",
             "unrecorded",
             "draws on which it is unrecorded",
@@ -126,7 +126,7 @@ pub const RULE_COSTS: &[Column] = &[
         4,
     ),
     spare(
-        column(
+        count(
             "unrepresentative",
             "unrepresentative",
             "unrepresentative draws on which it is broken",
@@ -134,14 +134,14 @@ pub const RULE_COSTS: &[Column] = &[
         3,
     ),
     spare(
-        column(
+        count(
             "alone",
             "alone",
             "unrepresentative draws that would not be so had this rule alone been met",
         ),
         2,
     ),
-    column(
+    number(
         "cost",
         "costs",
         "its part of the unrepresentative draws; the parts of all rules add up to their number",
@@ -178,16 +178,16 @@ pub const ASKS: &[Column] = &[
         "the point, for the plant; blank for the others, who are asked site by site",
     ),
     spare(
-        column("draws", "applies", "draws there the rule applies to"),
+        count("draws", "applies", "draws there the rule applies to"),
         1,
     ),
-    column("broken", "broken", "of these, draws on which it is broken"),
-    column(
+    count("broken", "broken", "of these, draws on which it is broken"),
+    count(
         "unrecorded",
         "unrecorded",
         "of these, draws on which it is unrecorded",
     ),
-    column(
+    number(
         "cost",
         "costs",
         "draws it costs there; 0 for rules that have no part in the verdict",
@@ -213,7 +213,7 @@ pub fn ask<'a>(assessed: &'a Assessed, ask: &'a Ask) -> Vec<Cell<'a>> {
 /// `fairdraw topics --plans`: one row a plan that was written.
 pub const PLANS: &[Column] = &[
     column("technician_id", "technician", "whose plan it is"),
-    column("topics", "topics", "how many topics stand on it"),
+    count("topics", "topics", "how many topics stand on it"),
     column("file", "file", "the file it was written to"),
 ];
 

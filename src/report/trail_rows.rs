@@ -1,15 +1,15 @@
 //! The columns of `fairdraw trail`.
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, spare, table_only, time};
 use super::{Cell, Column};
 use crate::model::decisions;
-use crate::model::time::{Tz, local_text, utc_text};
+use crate::model::time::{Tz, local_text};
 use crate::model::trail::Link;
 
 /// `fairdraw trail`: one row a link.
 pub const TRAIL: &[Column] = &[
-    column("number", "link", "the number of the link, counting from 1"),
-    column("at", "", "when it was decided, in UTC"),
+    count("number", "link", "the number of the link, counting from 1"),
+    time("at", "", "when it was decided, in UTC"),
     spare(table_only("at"), 1),
     column("who", "who", "who decided"),
     column("kind", "kind", "the kind of decision"),
@@ -40,7 +40,7 @@ pub const TRAIL: &[Column] = &[
 pub fn trail(link: &Link, zone: Tz) -> Vec<Cell<'_>> {
     vec![
         Cell::Count(link.number.cast_unsigned()),
-        Cell::text(utc_text(link.at)),
+        Cell::Time(link.at),
         Cell::text(local_text(link.at, zone)),
         Cell::text(&link.who),
         Cell::text(&link.kind),

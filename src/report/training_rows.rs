@@ -1,6 +1,6 @@
 //! The columns of `fairdraw trainings`.
 
-use super::rows::{column, spare};
+use super::rows::{column, count, day, part, spare, yes_no};
 use super::{Cell, Column};
 use crate::analysis::Assessed;
 use crate::analysis::training::{Record, Trained};
@@ -11,42 +11,42 @@ pub const TRAININGS: &[Column] = &[
     column("technician_id", "technician", "who was trained"),
     column("rule", "in", "the rule it was about"),
     spare(
-        column("held_on", "held on", "the day it was held, as `2026-03-04`"),
+        day("held_on", "held on", "the day it was held, as `2026-03-04`"),
         5,
     ),
     spare(
-        column(
+        count(
             "before_recorded",
             "",
             "own draws in the window before, on which the rule is met or broken",
         ),
         9,
     ),
-    column("before_broken", "", "of these, broken"),
-    column(
+    count("before_broken", "", "of these, broken"),
+    count(
         "before_unrecorded",
         "",
         "own draws there on which it is unrecorded",
     ),
     spare(
-        column(
+        part(
             "before_share",
             "before",
             "broken / recorded before; blank if nothing is recorded",
         ),
         4,
     ),
-    column("after_recorded", "", "as before, in the window after"),
-    column("after_broken", "", "as before, in the window after"),
-    column("after_unrecorded", "", "as before, in the window after"),
-    spare(column("after_share", "after", "broken / recorded after"), 4),
-    column(
+    count("after_recorded", "", "as before, in the window after"),
+    count("after_broken", "", "as before, in the window after"),
+    count("after_unrecorded", "", "as before, in the window after"),
+    spare(part("after_share", "after", "broken / recorded after"), 4),
+    part(
         "change",
         "change",
         "after_share − before_share; below 0 where fewer are broken than before",
     ),
     spare(
-        column(
+        part(
             "change_low",
             "from",
             "lower end of its 95 % interval (Newcombe)",
@@ -54,33 +54,33 @@ pub const TRAININGS: &[Column] = &[
         6,
     ),
     spare(
-        column("change_high", "to", "upper end of its 95 % interval"),
+        part("change_high", "to", "upper end of its 95 % interval"),
         6,
     ),
-    column(
+    count(
         "peers",
         "",
         "how many technicians drew in the windows and had no training in the rule in them",
     ),
-    column(
+    count(
         "peers_before_recorded",
         "",
         "the peers' draws together, as before_recorded",
     ),
-    column("peers_before_broken", "", "as before_broken"),
-    column("peers_after_recorded", "", "as after_recorded"),
-    column("peers_after_broken", "", "as after_broken"),
+    count("peers_before_broken", "", "as before_broken"),
+    count("peers_after_recorded", "", "as after_recorded"),
+    count("peers_after_broken", "", "as after_broken"),
     spare(
-        column("peers_change", "at peers", "the change of the peers' share"),
+        part("peers_change", "at peers", "the change of the peers' share"),
         3,
     ),
-    column(
+    part(
         "beyond_peers",
         "beyond them",
         "change − peers_change: the difference of the differences",
     ),
     spare(
-        column(
+        part(
             "beyond_low",
             "from",
             "lower end of its 95 % interval (square-and-add of both changes' intervals)",
@@ -88,10 +88,10 @@ pub const TRAININGS: &[Column] = &[
         7,
     ),
     spare(
-        column("beyond_high", "to", "upper end of its 95 % interval"),
+        part("beyond_high", "to", "upper end of its 95 % interval"),
         7,
     ),
-    column(
+    yes_no(
         "over",
         "",
         "whether the programme's draws reach to the end of the window after",
@@ -124,7 +124,7 @@ pub fn trained<'a>(assessed: &'a Assessed, trained: &Trained, is_table: bool) ->
     let mut cells = vec![
         Cell::text(&assessed.technicians[trained.technician].id),
         Cell::text(cards()[trained.rule].id),
-        Cell::Exact(trained.held_on.to_string()),
+        Cell::Day(trained.held_on),
     ];
     for record in [own.before, own.after] {
         cells.extend(counts(record));

@@ -1,6 +1,6 @@
 //! The columns of `fairdraw trend`.
 
-use super::rows::{column, spare, table_only};
+use super::rows::{column, count, number, part, spare, table_only, yes_no};
 use super::{Cell, Column};
 use crate::analysis::trend::{Period, Point};
 
@@ -11,27 +11,24 @@ pub const TREND: &[Column] = &[
         "period",
         "`2026-W10` (ISO 8601 week), `2026-03` or `2026-Q1`, in the programme's zone; periods without draws are listed too",
     ),
-    column("draws", "draws", "all draws of the period"),
+    count("draws", "draws", "all draws of the period"),
+    spare(count("judged", "judged", "draws less the unproven ones"), 7),
     spare(
-        column("judged", "judged", "draws less the unproven ones"),
-        7,
-    ),
-    spare(
-        column(
+        count(
             "unrepresentative",
             "unrepresentative",
             "draws with this verdict",
         ),
         8,
     ),
-    spare(column("unproven", "", "draws with this verdict"), 7),
-    column(
+    spare(count("unproven", "", "draws with this verdict"), 7),
+    part(
         "share",
         "share",
         "unrepresentative / judged; blank if nothing is judged",
     ),
     spare(
-        column(
+        part(
             "share_low",
             "from",
             "lower end of the 95 % Wilson interval of the share",
@@ -39,7 +36,7 @@ pub const TREND: &[Column] = &[
         6,
     ),
     spare(
-        column(
+        part(
             "share_high",
             "to",
             "upper end of the 95 % Wilson interval of the share",
@@ -47,7 +44,7 @@ pub const TREND: &[Column] = &[
         5,
     ),
     spare(
-        column(
+        part(
             "limit_low",
             "limits from",
             "lower control limit of the chart in use",
@@ -55,25 +52,25 @@ pub const TREND: &[Column] = &[
         2,
     ),
     spare(
-        column(
+        part(
             "limit_high",
             "to",
             "upper control limit of the chart in use",
         ),
         2,
     ),
-    column(
+    part(
         "plain_limit_low",
         "",
         "lower limit of the plain p chart; the same where the limits are not widened",
     ),
-    column("plain_limit_high", "", "upper limit of the plain p chart"),
-    column(
+    part("plain_limit_high", "", "upper limit of the plain p chart"),
+    part(
         "centre",
         "",
         "the share over all periods together, the centre line",
     ),
-    column(
+    number(
         "widened",
         "",
         "what the limits were widened by: 1 on a p chart, above 1 on a p-prime chart (Laney)",
@@ -83,7 +80,7 @@ pub const TREND: &[Column] = &[
         "",
         "`above the limit`, `below the limit`, `eight or more in a row above the centre`, `eight or more in a row below the centre`; blank if there is none",
     ),
-    column(
+    yes_no(
         "few",
         "",
         "whether fewer than 5 unrepresentative draws were expected, so that the limits mean little",

@@ -12,6 +12,7 @@ pub mod file;
 pub mod imports;
 pub mod integrity;
 pub mod kept;
+pub mod keys;
 pub mod migrations;
 pub mod people;
 pub mod points;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::app::{App, Figures, MOST_FITS, Order, Over, Waiting};
 use super::effect::Answer;
 use super::screens::records::exam::Examined;
-use super::{folder_line, moves};
+use super::{folder_line, forms, moves};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -108,6 +108,36 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
                 moves::settle(app);
             }
         }
+        Answer::Docket(docket) => {
+            app.waiting.docket = false;
+            app.figures.docket = Some(docket);
+            moves::settle(app);
+        }
+        Answer::Evidence(finding, evidence) => {
+            app.waiting.evidence = false;
+            app.figures.evidence = Some((finding, evidence));
+        }
+        Answer::Resample {
+            turn: of,
+            strict,
+            figures,
+        } => {
+            app.waiting.resample = false;
+            if of == turn {
+                app.figures.resample = Some((of, strict, figures));
+                moves::settle(app);
+            }
+        }
+        Answer::Done(outcome) => {
+            if outcome.is_ok() {
+                // What was decided shows in all of these.
+                app.figures.docket = None;
+                app.figures.evidence = None;
+                app.figures.resample = None;
+                app.opened = None;
+            }
+            forms::answered_by(app, outcome);
+        }
         Answer::Plans(written) => folder_line::answered(app, written),
         Answer::Attribution {
             turn: of,
@@ -155,6 +185,9 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
             app.waiting.records = false;
             app.waiting.draw = false;
             app.waiting.ledger = false;
+            app.waiting.docket = false;
+            app.waiting.evidence = false;
+            app.waiting.resample = false;
             app.unreadable = true;
             app.message = Some(words);
         }

@@ -9,13 +9,16 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::decide::{Docket, Evidence, ResampleFigures};
 use super::effect::Effect;
 use super::folder_line::FolderEdit;
+use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::narrow::Narrow;
@@ -24,6 +27,7 @@ use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
+use super::screens::resample::ResampleState;
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
@@ -43,6 +47,8 @@ pub(crate) enum Place {
     People,
     Points,
     Topics,
+    Findings,
+    Resample,
     Records,
     Import,
 }
@@ -57,6 +63,8 @@ impl Place {
             Place::People => "People",
             Place::Points => "Points",
             Place::Topics => "Topics",
+            Place::Findings => "Findings",
+            Place::Resample => "Resample",
             Place::Records => "Records",
             Place::Import => "the tables to take in",
         }
@@ -70,6 +78,8 @@ pub(crate) enum Over {
     Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
+    /// A form is being filled in.
+    Form(Box<Sheet>),
     /// A line is asked for before something is done.
     Asked(Asked),
     /// A value of how a table is read is being chosen.
@@ -103,6 +113,8 @@ pub(crate) struct Screens {
     pub(crate) points: PointsState,
     pub(crate) topics: TopicsState,
     pub(crate) records: RecordsState,
+    pub(crate) findings: FindingsState,
+    pub(crate) resample: ResampleState,
 }
 
 /// One step that Esc takes back.
@@ -147,6 +159,9 @@ pub(crate) struct Waiting {
     pub(crate) draw: bool,
     pub(crate) ledger: bool,
     pub(crate) intake: bool,
+    pub(crate) docket: bool,
+    pub(crate) evidence: bool,
+    pub(crate) resample: bool,
     pub(crate) reload: bool,
 }
 
@@ -160,6 +175,12 @@ pub(crate) struct Figures {
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
     /// Of the programme as it was read last, whatever the filter.
     pub(crate) records: RecordsFigures,
+    /// Findings and picks, whatever the filter.
+    pub(crate) docket: Option<Arc<Docket>>,
+    /// What became of the evidence of the finding of this number.
+    pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// What to sample again; with whether doubtful samples count.
+    pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
 
 /// How far reading and judging have come.
@@ -206,12 +227,18 @@ pub struct App {
     pub(crate) plans_folder: String,
     /// The folder that is offered for files, with a stroke at its end.
     pub(crate) beside: String,
+    /// The folder that is offered for sheets to print.
+    pub(crate) sheets_folder: String,
+    /// The folder that is offered for the findings pack.
+    pub(crate) pack_folder: String,
     /// What was found out about the records.
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
+    /// Nothing can be written to the programme file.
+    pub(crate) read_only: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The reading under way follows a change of our own.
@@ -251,9 +278,12 @@ impl App {
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
             beside: String::new(),
+            sheets_folder: "resample".to_owned(),
+            pack_folder: "pack".to_owned(),
             examined: Examined::default(),
             import: ImportState::default(),
             who: None,
+            read_only: false,
             message: None,
             changed_elsewhere: false,
             quiet_reload: false,
@@ -280,6 +310,21 @@ impl App {
     #[must_use]
     pub fn with_who(mut self, who: Option<Who>) -> Self {
         self.who = who;
+        self
+    }
+
+    /// The same, offering these folders for sheets to print and for the findings pack.
+    #[must_use]
+    pub fn with_paper_folders(mut self, sheets: &str, pack: &str) -> Self {
+        sheets.clone_into(&mut self.sheets_folder);
+        pack.clone_into(&mut self.pack_folder);
+        self
+    }
+
+    /// The same on a file to which nothing can be written.
+    #[must_use]
+    pub const fn with_read_only(mut self, read_only: bool) -> Self {
+        self.read_only = read_only;
         self
     }
 
@@ -312,6 +357,7 @@ impl App {
         match &self.over {
             Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
+            Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Narrow(_)) => Zone::Narrow,

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::decide::{Decision, Docket, Evidence, Paper, ResampleFigures, measured};
 use super::screens::draws::columns::Column;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
@@ -20,8 +21,9 @@ use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Doubts, Filter, Key, Selection};
+use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
 use crate::model::{DrawRecord, Progress};
+use crate::programme::resamples::ToResample;
 use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
@@ -44,6 +46,12 @@ pub enum Effect {
     Intake(IntakeOrder),
     /// Stop what is under way with it.
     StopIntake,
+    /// Keep a decision in the trail.
+    Decide(Decision),
+    /// Write something to a folder.
+    WriteOut(Paper),
+    /// Stop what was asked for last by a form.
+    StopDeciding,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -173,6 +181,19 @@ pub enum Fetch {
     Ledger,
     /// What the batch of this number refused.
     Refused(i64),
+    /// Findings and picks.
+    Docket,
+    /// What became of the evidence of the finding of this number.
+    Evidence(u32),
+    /// What to sample again.
+    Resample {
+        /// The filter's number.
+        turn: u64,
+        /// The draws.
+        selection: Arc<Selection>,
+        /// Whether doubtful samples count as ones that can't be trusted.
+        strict: bool,
+    },
 }
 
 /// An answer to a question.
@@ -255,6 +276,21 @@ pub enum Answer {
     Ledger(Arc<Vec<Batch>>),
     /// To [`Fetch::Refused`]: the first refusals of this batch.
     Refused(i64, Arc<Vec<Refused>>),
+    /// To [`Fetch::Docket`].
+    Docket(Arc<Docket>),
+    /// To [`Fetch::Evidence`].
+    Evidence(u32, Arc<Evidence>),
+    /// To [`Fetch::Resample`].
+    Resample {
+        /// The filter's number.
+        turn: u64,
+        /// Whether doubtful samples count.
+        strict: bool,
+        /// What was found.
+        figures: Arc<ResampleFigures>,
+    },
+    /// To [`Effect::Decide`] and [`Effect::WriteOut`]: what was done, or why not; in words.
+    Done(Result<String, String>),
     /// To [`Effect::WritePlans`]: where the plans are, or why they are not; in words.
     Plans(Result<Written, String>),
     /// The programme file could not be read; in words.
@@ -386,6 +422,29 @@ pub trait Shelf {
         progress: &Progress,
     ) -> Result<Coverages, Error>;
 
+    /// Findings and picks as they stand.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn docket(&self) -> Result<Docket, Error>;
+
+    /// What became of the evidence of the finding of this number.
+    ///
+    /// # Errors
+    /// It can't be read.
+    fn evidence(&self, assessed: &Assessed, finding: u32) -> Result<Evidence, Error>;
+
+    /// What to sample again of the selected draws.
+    ///
+    /// # Errors
+    /// It can't be read.
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error>;
+
     /// What is hard to believe about these draws.
     ///
     /// # Errors
@@ -434,6 +493,32 @@ impl Shelf for Programme {
         let keys = [None, Some(Key::Site), Some(Key::Month)];
         let [all, sites, months] = self.coverages(assessed, selection, keys, progress)?;
         Ok(Coverages { all, sites, months })
+    }
+
+    fn docket(&self) -> Result<Docket, Error> {
+        Ok(Docket {
+            findings: self.findings()?,
+            picks: self.picks()?,
+            today: self.today()?,
+        })
+    }
+
+    fn evidence(&self, assessed: &Assessed, finding: u32) -> Result<Evidence, Error> {
+        let finding = self.finding(finding)?;
+        Ok(Evidence {
+            now: self.draws_now(assessed, &finding.raised.evidence)?,
+            effect: measured(assessed, &finding),
+        })
+    }
+
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error> {
+        let progress = Progress::default();
+        self.resamples(assessed, selection, self.now(), strict, &progress)
     }
 
     fn doubts(
@@ -500,6 +585,29 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
         },
         Fetch::Ledger => match shelf.ledger() {
             Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Docket => match shelf.docket() {
+            Ok(docket) => Answer::Docket(Arc::new(docket)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Evidence(finding) => match shelf.evidence(assessed, *finding) {
+            Ok(evidence) => Answer::Evidence(*finding, Arc::new(evidence)),
+            Err(error) => Answer::Unreadable(error.to_string()),
+        },
+        Fetch::Resample {
+            turn,
+            selection,
+            strict,
+        } => match shelf.to_resample(assessed, selection, *strict) {
+            Ok(to_resample) => Answer::Resample {
+                turn: *turn,
+                strict: *strict,
+                figures: Arc::new(ResampleFigures {
+                    to_resample,
+                    facts: all_point_facts(assessed),
+                }),
+            },
             Err(error) => Answer::Unreadable(error.to_string()),
         },
         Fetch::Refused(batch) => match shelf.refused(*batch, MOST_REFUSED) {

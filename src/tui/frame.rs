@@ -16,7 +16,7 @@ use super::effect::Effect;
 use super::keymap::Zone;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
-use super::screens::{import, records};
+use super::screens::{findings, import, records, resample};
 use super::text;
 
 /// A screen of the header.
@@ -57,13 +57,26 @@ pub(crate) const SCREENS: &[Tab] = {
         tab('3', "People", C::ShowPeople, &[P::People], &[]),
         tab('4', "Points", C::ShowPoints, &[P::Points], &[]),
         tab('5', "Topics", C::ShowTopics, &[P::Topics], &[]),
-        // Keys 6 and 8 are kept for Findings and Resample: each is one line here, as Records is.
+        tab(
+            '6',
+            "Findings",
+            C::ShowFindings,
+            &[P::Findings],
+            &[&findings::Findings],
+        ),
         tab(
             '7',
             "Records",
             C::ShowRecords,
             &[P::Records, P::Import],
             &[&records::Records, &import::Import],
+        ),
+        tab(
+            '8',
+            "Resample",
+            C::ShowResample,
+            &[P::Resample],
+            &[&resample::Resample],
         ),
     ]
 };

@@ -20,7 +20,9 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     }
     let is_text = !app.zone().shares_common_keys();
     match &mut app.over {
-        Some(Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Help(..)) => return None,
+        Some(
+            Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
+        ) => return None,
         Some(Over::Choices(choices)) => {
             let body = layout::body(app.size);
             choices.list.cursor = choices.offer_at(body, x, y)?;

@@ -14,6 +14,7 @@ use ratatui::layout::Size;
 
 use super::action::Action;
 use super::app::App;
+use super::decide::{Decision, Paper, decide, write_out};
 use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
 use super::screens::import::order::{IntakeOrder, carry_out};
@@ -58,6 +59,8 @@ enum Order {
     Assess,
     Fetch(Arc<Assessed>, Fetch),
     WritePlans(Arc<Assessed>, PlansOrder),
+    Decide(Arc<Assessed>, Box<(Who, Decision)>, Arc<Progress>),
+    WriteOut(Arc<Assessed>, Box<Paper>, Arc<Progress>),
     LookForChanges,
 }
 
@@ -77,6 +80,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     }
     let (wake, woken) = channel();
     let progress = Arc::new(Progress::default());
+    let read_only = programme.is_read_only();
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
@@ -93,8 +97,13 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     );
     let mut desk = Desk {
         app: App::new(&title, theme, size)
-            .with_plans_folder(&plans_folder(path))
+            .with_plans_folder(&folder_beside(path, "plans"))
             .with_import_folder(&import_folder(path))
+            .with_paper_folders(
+                &folder_beside(path, "resample"),
+                &folder_beside(path, "pack"),
+            )
+            .with_read_only(read_only)
             .with_who(who),
         store,
         quick,
@@ -104,6 +113,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         exam_progress: Arc::default(),
         intake,
         intake_progress: Arc::default(),
+        order_progress: Arc::default(),
         progress,
         since_look: Duration::ZERO,
     };
@@ -113,6 +123,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     desk.long_progress.stop();
     desk.intake_progress.stop();
     desk.exam_progress.stop();
+    desk.order_progress.stop();
     drop(screen);
     let Desk {
         app, store, intake, ..
@@ -134,19 +145,19 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
 /// A question, what it is asked of, and the means to stop it.
 type Asked = (Arc<Assessed>, Question, Arc<Progress>);
 
-/// The folder that is offered for plans: beside the programme, or, since a programme among
-/// temporary files goes with them, in the present folder.
-fn plans_folder(programme: &Path) -> String {
+/// The folder of this name that is offered to write into: beside the programme, or, since a
+/// programme among temporary files goes with them, in the present folder.
+fn folder_beside(programme: &Path, name: &str) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     let folder = if programme.starts_with(std::env::temp_dir()) {
-        PathBuf::from("plans")
+        PathBuf::from(name)
     } else {
-        beside.join("plans")
+        beside.join(name)
     };
     folder.display().to_string()
 }
 
-/// The folder whose tables are offered: that of the programme, as [`plans_folder`] has it.
+/// The folder whose tables are offered: that of the programme, as [`folder_beside`] has it.
 fn import_folder(programme: &Path) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     if beside.as_os_str().is_empty() || programme.starts_with(std::env::temp_dir()) {
@@ -168,6 +179,8 @@ struct Desk {
     intake: Sender<Intake>,
     /// Of the table being read or taken in, to stop it and to see how far it has come.
     intake_progress: Arc<Progress>,
+    /// Of what a form asked for, to stop it.
+    order_progress: Arc<Progress>,
     progress: Arc<Progress>,
     since_look: Duration,
 }
@@ -258,6 +271,25 @@ impl Desk {
                     let _ = self.intake.send((order, Arc::clone(&self.intake_progress)));
                 }
                 Effect::StopIntake => self.intake_progress.stop(),
+                Effect::Decide(decision) => {
+                    if let (Some(assessed), Some(who)) = (&self.app.data, &self.app.who) {
+                        self.order_progress = Arc::default();
+                        let progress = Arc::clone(&self.order_progress);
+                        let decided = Box::new((who.clone(), decision));
+                        let order = Order::Decide(Arc::clone(assessed), decided, progress);
+                        let _ = self.store.send(order);
+                    }
+                }
+                Effect::WriteOut(paper) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.order_progress = Arc::default();
+                        let progress = Arc::clone(&self.order_progress);
+                        let order =
+                            Order::WriteOut(Arc::clone(assessed), Box::new(paper), progress);
+                        let _ = self.store.send(order);
+                    }
+                }
+                Effect::StopDeciding => self.order_progress.stop(),
                 Effect::WritePlans(plans) => {
                     if let Some(assessed) = &self.app.data {
                         let order = Order::WritePlans(Arc::clone(assessed), plans);
@@ -360,6 +392,15 @@ fn keeper(
                 }
                 Order::WritePlans(assessed, plans) => {
                     Action::Answered(effect::write_plans(&programme, &assessed, &plans))
+                }
+                Order::Decide(assessed, decided, progress) => {
+                    let (who, decision) = *decided;
+                    let done = decide(&mut programme, &assessed, &who, &decision, &progress);
+                    Action::Answered(Answer::Done(done))
+                }
+                Order::WriteOut(assessed, paper, progress) => {
+                    let done = write_out(&mut programme, &assessed, &paper, &progress);
+                    Action::Answered(Answer::Done(done))
                 }
                 Order::LookForChanges => match programme.changed_elsewhere() {
                     Ok(true) => Action::ChangedElsewhere,

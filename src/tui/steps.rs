@@ -61,6 +61,10 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.points.picture = app.screens.points.picture;
     // Records are shown whatever the filter.
     fresh.records = app.screens.records.clone();
+    fresh.findings = app.screens.findings.clone();
+    fresh.resample.strict = app.screens.resample.strict;
+    fresh.resample.by = app.screens.resample.by;
+    fresh.resample.descending = app.screens.resample.descending;
     fresh.topics.tab = app.screens.topics.tab;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;

@@ -8,9 +8,9 @@ use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{help, import, people, points, share, topics};
+use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, frame, mouse, moves, wants};
+use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, wants};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -60,6 +60,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
 fn insert(app: &mut App, text: &str) {
     match &mut app.over {
         Some(Over::Folder(edit)) => folder_line::insert(edit, text),
+        Some(Over::Form(form)) => form.insert(text),
         Some(Over::Asked(edit)) => edit.insert(text),
         None => {
             if let Some(screen) = frame::screen(app.place).filter(|_| app.data.is_some()) {
@@ -80,6 +81,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
             let zone = match under.as_deref() {
                 Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
                 Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
+                Some(Over::Form(_)) => super::keymap::Zone::Form,
                 Some(Over::Asked(_)) => super::keymap::Zone::Asked,
                 Some(Over::Choices(_)) => super::keymap::Zone::Choices,
                 Some(_) => super::keymap::Zone::Narrow,
@@ -93,6 +95,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     match app.over.take() {
         Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
+        Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
@@ -192,6 +195,8 @@ fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
+        Command::SetAside => findings::set_aside_chosen(app),
+        Command::Raise => findings::raise_about_chosen(app),
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
         Command::Picture => {

@@ -14,7 +14,8 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
-use super::{panels, text};
+use super::{form_view, panels, text};
+use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
 pub fn view(app: &App, frame: &mut Frame<'_>) {
@@ -45,6 +46,10 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     match &app.over {
         Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
+        Some(Over::Form(form)) => {
+            let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
+            form_view::view(app.theme, form, who.map(Who::as_str), frame, body);
+        }
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Choices(offered)) => choices::view(app, offered, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
@@ -240,6 +245,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DropTerm,
             C::Back,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::SortTurn,
         ],
         Zone::Opened => &[
@@ -247,6 +254,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DrawNext,
             C::DrawBack,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::AddTerm,
             C::PageDown,
         ],
@@ -261,6 +270,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::AddTerm,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Points => &[
             C::Open,
@@ -272,6 +282,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Topics => &[
             C::Open,
@@ -296,6 +307,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Choices => &[C::Open, C::Back],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
+        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
@@ -355,7 +367,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
-        (Zone::FolderLine | Zone::Asked, Command::Back) => "leave it",
+        (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
         _ => screen(app.place)
             .and_then(|screen| screen.hint(zone, command))
             .unwrap_or(command.hint()),

@@ -6,6 +6,9 @@ use super::FormatArgs;
 
 #[derive(Args)]
 pub struct CheckArgs {
+    /// Check this exported pack instead
+    #[arg(long, value_name = "DIR", conflicts_with = "head")]
+    pub pack: Option<std::path::PathBuf>,
     /// The hash of the trail's head, noted elsewhere earlier: whether it is still there
     #[arg(long, value_name = "HASH", value_parser = hash)]
     pub head: Option<String>,

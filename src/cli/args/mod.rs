@@ -35,6 +35,9 @@ use choices::{filter_help, periods};
 use super::attribute::AttributeArgs;
 use super::coverage::CoverageArgs;
 use super::doubts::DoubtsArgs;
+use super::export::ExportArgs;
+use super::resample::ResampleArgs;
+use super::set_aside::SetAsideArgs;
 use crate::analysis::training::WINDOW_DAYS;
 use crate::analysis::{Every, Key};
 
@@ -106,7 +109,7 @@ Examples:
     #[command(after_help = "\
 Examples:
   fairdraw open
-  fairdraw open north.db
+  fairdraw open north.db --as 'Ada Morn'
   fairdraw north.db")]
     Open(OpenArgs),
 
@@ -199,6 +202,32 @@ Examples:
   fairdraw trainings --window 180 --where 'crew:B'")]
     Trainings(TrainingsArgs),
 
+    /// What to sample again: compartments whose latest sample can't be trusted
+    ///
+    /// Most urgent first: those that never had a trustworthy sample, then by the time since the
+    /// last one against the agreed interval. docs/resamples.md says what counts as trustworthy.
+    /// A filter chooses by the latest draw; which draw is the latest does not depend on it.
+    #[command(after_help = "\
+Examples:
+  fairdraw resample
+  fairdraw resample --by site
+  fairdraw resample --where 'site:North verdict:unrepresentative' --format csv
+  fairdraw resample --sheets sheets/ --for North
+  fairdraw resample --strict --on 2026-03-31")]
+    Resample(ResampleArgs),
+
+    /// Sets a laboratory result aside, so that nobody acts on it
+    ///
+    /// It is your decision, kept in the trail with your name and reason; nothing else changes:
+    /// the verdict stays, and the draw no longer counts as a trustworthy sample in `fairdraw
+    /// resample`.
+    #[command(after_help = "\
+Examples:
+  fairdraw set-aside D-1042 --because 'tap was dirty, see work order' --as 'Ada Morn'
+  fairdraw set-aside D-1042 --take-back --because 'second bottle agrees'
+  fairdraw set-aside --list")]
+    SetAside(SetAsideArgs),
+
     /// How much of each column is filled, and which to record first
     ///
     /// A blank costs where a rule asks for it: the draw may stay unproven. Every column is
@@ -244,6 +273,16 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
+    /// Writes what the programme holds as sheets that can be taken in again
+    ///
+    /// points.csv, technicians.csv, trainings.csv and draws.csv with the columns of
+    /// docs/sheets.md and those that were kept aside: what stands now, without earlier states.
+    #[command(after_help = "\
+Examples:
+  fairdraw sheets --to sheets/
+  fairdraw sheets --to sheets/ --exact && fairdraw -p copy.db import sheets/")]
+    Sheets(SheetsArgs),
+
     /// A random sample of draws to verify, which anyone can draw again
     ///
     /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
@@ -282,14 +321,29 @@ Examples:
   fairdraw trail --kind 'rulebook adopted' --format json")]
     Trail(TrailArgs),
 
-    /// Checks that the programme file is sound
+    /// Writes a pack an auditor can take away and check without this program
+    ///
+    /// Tables as CSV and JSON with their schemas, the rulebook, the trail of decisions, and
+    /// SHA256SUMS over all of it, which `sha256sum -c SHA256SUMS` verifies. The folder is
+    /// written aside and takes its name when it is whole; docs/pack.md says what is in it.
+    #[command(after_help = "\
+Examples:
+  fairdraw export --to pack
+  fairdraw export --to audit-2026 --where 'site:North from:2026-01 to:2026-06'
+  fairdraw export --to for-outsiders --anonymous
+  fairdraw check --pack pack               later: is it still what was written?")]
+    Export(ExportArgs),
+
+    /// Checks that the programme file is sound, or an exported pack
     ///
     /// Prints every fault it finds, and nothing if there is none: of pages and tables, of the
-    /// trail and the rows it answers for, of the verdicts.
+    /// trail and the rows it answers for, of the verdicts. A pack is checked by its own list of
+    /// hashes and, where there is a programme file, by the programme's trail.
     #[command(after_help = "\
 Examples:
   fairdraw check -p north.db
-  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08")]
+  fairdraw check --head 9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08
+  fairdraw check --pack audit-2026 -p north.db")]
     Check(CheckArgs),
 
     /// Prints the completions of a shell
@@ -338,6 +392,8 @@ pub struct DemoArgs {
 pub struct OpenArgs {
     /// The programme file, instead of --programme
     pub file: Option<PathBuf>,
+    #[command(flatten)]
+    pub who: AsArgs,
 }
 
 #[derive(Args)]
@@ -364,6 +420,16 @@ pub struct ImportArgs {
     pub format: FormatArgs,
     #[command(flatten)]
     pub read_as: ReadAsArgs,
+}
+
+#[derive(Args)]
+pub struct SheetsArgs {
+    /// The folder; it is made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+    /// Write texts as they are, even those that a spreadsheet would take for formulas
+    #[arg(long)]
+    pub exact: bool,
 }
 
 /// What every reading command takes.

@@ -6,14 +6,18 @@
 mod batch;
 mod covered;
 mod draw_seen;
+mod exported;
 pub mod finding;
 pub mod pick;
 mod rulebook;
+mod set_aside;
 
 pub use batch::{BatchTakenBack, BatchTakenIn, SheetTakenIn};
 pub use covered::Covered;
 pub use draw_seen::DrawSeen;
+pub use exported::PackExported;
 pub use rulebook::RulebookAdopted;
+pub use set_aside::{ResultSetAside, SetAsideTakenBack};
 
 use super::trail::{Decided, Link};
 
@@ -33,6 +37,8 @@ const fn kind<D: Decided>() -> Kind {
 /// Every kind.
 const KINDS: &[Kind] = &[
     kind::<RulebookAdopted>(),
+    kind::<ResultSetAside>(),
+    kind::<SetAsideTakenBack>(),
     kind::<finding::FindingRaised>(),
     kind::<finding::FindingAnswered>(),
     kind::<finding::FindingClosed>(),
@@ -41,6 +47,7 @@ const KINDS: &[Kind] = &[
     kind::<pick::PickVerified>(),
     kind::<BatchTakenIn>(),
     kind::<BatchTakenBack>(),
+    kind::<PackExported>(),
 ];
 
 /// The words of all kinds.

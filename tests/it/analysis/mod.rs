@@ -3,8 +3,10 @@
 mod attribution;
 mod breakdown;
 mod cost;
+mod coverage;
 mod filter;
 mod months;
+mod resample;
 mod topics;
 mod trainings;
 mod trend;

@@ -1,12 +1,15 @@
 //! The command line by its output and exit status.
 
 mod attribute;
+mod audit;
 mod calc;
 mod commands;
 mod demo;
 mod import;
 mod killed;
+mod ledger;
 mod pipes;
+mod records;
 mod rules;
 pub mod runner;
 mod terminal;

@@ -2,13 +2,15 @@
 //! once.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
-use fairdraw::model::Progress;
+use fairdraw::demo;
 use fairdraw::model::trail::Who;
+use fairdraw::model::{Progress, time};
 use fairdraw::programme::{ImportRequest, Programme};
+use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
 use fairdraw::tui::screens::import::order::{IntakeAnswer, IntakeOrder, Told, carry_out};
 use fairdraw::tui::screens::records::exam::examine;
@@ -31,8 +33,42 @@ pub struct Desk {
     file: Option<(tempfile::TempDir, PathBuf)>,
     /// Orders to take a table in are left undone, as if they were under way.
     pub holds: bool,
+    /// The programme that is decided in, where there is one.
+    programme: Option<Programme>,
+    who: Option<Who>,
     pub left: bool,
     pub reloads: usize,
+}
+
+/// 2026-11-28T09:30:00Z
+const CLOCK: i64 = 1_795_858_200;
+
+/// The bytes of a small invented programme, taken in and judged once for all tests.
+fn invented() -> &'static [u8] {
+    static FILE: OnceLock<Vec<u8>> = OnceLock::new();
+    FILE.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("sheets");
+        let size = demo::Size {
+            draws: 240,
+            points: 24,
+            technicians: 5,
+            ..demo::Size::default()
+        };
+        demo::write(&sheets, &size, &Progress::default()).unwrap();
+        let file = folder.path().join("invented.db");
+        let mut programme = Programme::open_or_create(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let request = ImportRequest {
+            sheets: vec![sheets],
+            zone: time::zone("Europe/Lisbon"),
+            ..ImportRequest::default()
+        };
+        programme.import(&request, &Progress::default()).unwrap();
+        // Closing it brings all of it into the file.
+        drop(programme);
+        std::fs::read(&file).unwrap()
+    })
 }
 
 impl Desk {
@@ -70,11 +106,62 @@ impl Desk {
             made,
             file: None,
             holds: false,
+            programme: None,
+            who: None,
             left: false,
             reloads: 0,
         };
         desk.act(Action::Loaded(assessed));
         desk
+    }
+
+    /// An interface on a programme file of its own, for deciding: a small invented programme on
+    /// a day when its last draws are four weeks old.
+    pub fn on_file(width: u16, height: u16) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("invented.db");
+        std::fs::write(&file, invented()).unwrap();
+        let mut programme = Programme::open(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
+        let who = Who::named("Ada Morn");
+        let size = Size { width, height };
+        let mut desk = Desk {
+            app: App::new("invented.db", Theme::new(true, true), size).with_who(who.clone()),
+            assessed: Arc::clone(&assessed),
+            made: MadeUp::new(),
+            file: Some((folder, file)),
+            holds: false,
+            programme: Some(programme),
+            who,
+            left: false,
+            reloads: 0,
+        };
+        desk.act(Action::Loaded(assessed));
+        desk
+    }
+
+    /// The same where nobody is named, or where nothing can be written to the file.
+    pub fn without_a_name(&mut self, read_only: bool) {
+        let size = Size {
+            width: 120,
+            height: 40,
+        };
+        let who = self.who.clone().filter(|_| read_only);
+        self.app = App::new("invented.db", Theme::new(true, true), size)
+            .with_read_only(read_only)
+            .with_who(who);
+        self.act(Action::Loaded(Arc::clone(&self.assessed)));
+    }
+
+    /// Where the programme file lies, and what is written beside it.
+    pub fn folder(&self) -> &Path {
+        self.file.as_ref().unwrap().0.path()
+    }
+
+    /// The programme that is decided in.
+    pub fn programme(&mut self) -> &mut Programme {
+        self.programme.as_mut().unwrap()
     }
 
     /// One action and all that follows from it.
@@ -87,8 +174,27 @@ impl Desk {
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
                     write_plans(&self.made, &self.assessed, &order)
                 }
+                Effect::Decide(decision) => {
+                    let done = match (&mut self.programme, &self.who) {
+                        (Some(programme), Some(who)) => {
+                            let progress = Progress::default();
+                            decide(programme, &self.assessed, who, &decision, &progress)
+                        }
+                        _ => Err("Not here.".to_owned()),
+                    };
+                    Answer::Done(done)
+                }
+                Effect::WriteOut(paper) => Answer::Done(match &mut self.programme {
+                    Some(programme) => {
+                        write_out(programme, &self.assessed, &paper, &Progress::default())
+                    }
+                    None => Err("Not here.".to_owned()),
+                }),
                 Effect::WritePlans(_) => Answer::Plans(Err("Not here.".to_owned())),
-                Effect::Fetch(question) => fetch(&self.made, &self.assessed, &question),
+                Effect::Fetch(question) => match &self.programme {
+                    Some(programme) => fetch(programme, &self.assessed, &question),
+                    None => fetch(&self.made, &self.assessed, &question),
+                },
                 Effect::Quit => {
                     self.left = true;
                     continue;
@@ -127,7 +233,11 @@ impl Desk {
                     effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
-                Effect::Suspend | Effect::StopLong | Effect::StopIntake | Effect::StopExam => {
+                Effect::StopDeciding
+                | Effect::Suspend
+                | Effect::StopLong
+                | Effect::StopIntake
+                | Effect::StopExam => {
                     continue;
                 }
             };

@@ -4,16 +4,18 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::doubts::{self, About, Doubt, Evidence, Written};
-use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage};
+use fairdraw::analysis::doubts::{self, About, Doubt, Written};
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
+use fairdraw::programme::resamples::ToResample;
 use fairdraw::programme::{Batch, Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
+use fairdraw::tui::decide::{Docket, Evidence};
 use fairdraw::tui::effect::Shelf;
 use fairdraw::tui::screens::records::coverage::Coverages;
 
@@ -179,6 +181,7 @@ impl Shelf for MadeUp {
                 .unwrap() as u32
         });
         Ok(OpenedDraw {
+            set_aside: None,
             record: self.records[place(row)].clone(),
             explained,
             strip,
@@ -241,6 +244,40 @@ impl Shelf for MadeUp {
             found.list.extend(made_up_doubts());
         }
         Ok(found)
+    }
+
+    fn docket(&self) -> Result<Docket, Error> {
+        Ok(Docket::default())
+    }
+
+    fn evidence(&self, _assessed: &Assessed, _finding: u32) -> Result<Evidence, Error> {
+        Ok(Evidence::default())
+    }
+
+    fn to_resample(
+        &self,
+        assessed: &Assessed,
+        selection: &Selection,
+        strict: bool,
+    ) -> Result<ToResample, Error> {
+        let now = FIRST + 240 * DAY;
+        let asked = resample::Asked {
+            now,
+            strict,
+            ..resample::Asked::default()
+        };
+        let mut found = resample::find(assessed, &asked);
+        found.narrow(selection);
+        let record = |row: u32| &self.records[assessed.judged.record[row as usize] as usize - 1];
+        let hours = |row: u32| record(row).facts.machine_hours.get();
+        resample::rank(assessed, now, &mut found.list, &hours);
+        let rows = found.list.iter().map(|found| found.row);
+        Ok(ToResample {
+            now,
+            identities: rows.map(|row| (row, record(row).identity())).collect(),
+            found,
+            ..ToResample::default()
+        })
     }
 }
 
@@ -374,13 +411,12 @@ fn refused(batch: i64) -> Vec<Refused> {
     .to_vec()
 }
 
-/// A doubt about a technician, one about a site and one about two draws; their numbers are made
-/// up.
+/// A doubt about a technician and two about sites; their numbers are made up.
 fn made_up_doubts() -> Vec<Doubt> {
     let doubt = |id: &str, about, (events, of, expected), chance, rows: &[(u32, Option<u32>)]| {
         let signal = doubts::cards()[doubts::place_of(id).unwrap()];
-        let evidence: Vec<Evidence> = (rows.iter())
-            .map(|(row, other)| Evidence {
+        let evidence: Vec<doubts::Evidence> = (rows.iter())
+            .map(|(row, other)| doubts::Evidence {
                 row: *row,
                 other: *other,
             })
@@ -423,7 +459,7 @@ fn made_up_doubts() -> Vec<Doubt> {
         ),
         doubt(
             "swapped-bottles",
-            About::Draws(30, 31),
+            About::SiteOf(0),
             (1, 1, 0.000_1),
             2e-4,
             &[(30, Some(31)), (31, Some(30))],

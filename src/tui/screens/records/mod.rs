@@ -276,7 +276,13 @@ impl Screen for Records {
     fn hinted(&self, zone: Zone) -> &'static [Command] {
         use Command as C;
         match zone {
-            Zone::Batch => &[C::Back, C::Export, C::TakeBack, C::PaneNext, C::PageDown],
+            Zone::Batch => &[
+                C::Back,
+                C::ExportRefused,
+                C::TakeBack,
+                C::PaneNext,
+                C::PageDown,
+            ],
             Zone::Doubts => &[C::Open, C::AddTerm, C::PaneNext, C::EditFilter, C::Back],
             Zone::Doubt => &[C::Open, C::AddTerm, C::Back, C::PageDown],
             Zone::Coverage => &[
@@ -336,7 +342,7 @@ impl Screen for Records {
                 steps::go(app, Place::Import);
                 return true;
             }
-            Command::Export => {
+            Command::ExportRefused => {
                 asked::export(app);
                 return true;
             }

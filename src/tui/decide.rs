@@ -1,0 +1,249 @@
+//! What people decide and have written out, done by the thread that owns the programme file.
+
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+
+use crate::analysis::effect::effect;
+use crate::analysis::findings::Finding;
+use crate::analysis::picks::Pick;
+use crate::analysis::{Assessed, Filter, FilterKey, PointFacts, Selection};
+use crate::model::Progress;
+use crate::model::decisions::finding::{Effect as Measured, Subject};
+use crate::model::decisions::pick::Verified;
+use crate::model::time::day_start;
+use crate::model::trail::Who;
+use crate::programme::folder::path_of;
+use crate::programme::resamples::ToResample;
+use crate::programme::{
+    Answer, DrawNow, Error, ExportRequest, FindingRequest, PickRequest, Programme,
+};
+use crate::rules::place_of;
+
+/// What is decided.
+#[derive(Clone, Debug)]
+pub enum Decision {
+    /// The result of this draw is set aside, for this reason.
+    SetAside(String, String),
+    /// It counts again, for this reason.
+    TakeBack(String, String),
+    /// A finding.
+    Raise(Box<FindingRequest>),
+    /// The answer to the finding of this number.
+    Answer(u32, Answer),
+    /// The finding of this number is closed; what was seen, and whether draws are counted
+    /// before and after.
+    Close(u32, String, bool),
+    /// The finding of this number is withdrawn, for this reason.
+    Withdraw(u32, String),
+    /// A pick.
+    Pick(Box<PickRequest>),
+    /// Results for the pick of this number.
+    Enter(u32, Vec<Verified>),
+}
+
+/// What is written to a folder.
+#[derive(Clone)]
+pub enum Paper {
+    /// A sheet to print for each site, of what is to be sampled again.
+    Sheets {
+        /// Where to; `~/` at its beginning is the user's own folder.
+        folder: String,
+        /// The filter that chose the draws.
+        filter: Filter,
+        /// The draws.
+        selection: Arc<Selection>,
+        /// Whether doubtful samples count as ones that can't be trusted.
+        strict: bool,
+    },
+    /// The findings pack.
+    Pack(ExportRequest),
+}
+
+/// Findings and picks as they stand.
+#[derive(Clone, Debug, Default)]
+pub struct Docket {
+    /// Every finding, the first first.
+    pub findings: Vec<Finding>,
+    /// Every pick, the first first.
+    pub picks: Vec<Pick>,
+    /// Today, by the programme's zone.
+    pub today: NaiveDate,
+}
+
+/// What is to be sampled again, with the facts of every point.
+#[derive(Clone, Debug, Default)]
+pub struct ResampleFigures {
+    /// The compartments.
+    pub to_resample: ToResample,
+    /// The facts of the points, in the order of the programme's list.
+    pub facts: Vec<PointFacts>,
+}
+
+/// What became of the evidence of a finding, and what draws tell of its effect.
+#[derive(Clone, Debug, Default)]
+pub struct Evidence {
+    /// The draws that spoke for it, in their order.
+    pub now: Vec<DrawNow>,
+    /// Before and after its answer, if it has one and draws can tell.
+    pub effect: Option<Measured>,
+}
+
+/// Does what was decided and says so, or why it was not done; in words.
+///
+/// # Errors
+/// Why it was not done.
+pub fn decide(
+    programme: &mut Programme,
+    assessed: &Assessed,
+    who: &Who,
+    decision: &Decision,
+    progress: &Progress,
+) -> Result<String, String> {
+    let done = match decision {
+        Decision::SetAside(draw, because) => programme
+            .set_result_aside(assessed, who, draw, because)
+            .map(|_| format!("The result of draw {draw} is set aside.")),
+        Decision::TakeBack(draw, because) => programme
+            .take_back_set_aside(who, draw, because)
+            .map(|_| format!("The result of draw {draw} counts again.")),
+        Decision::Raise(request) => programme
+            .raise_finding(who, request, assessed, progress)
+            .map(|finding| {
+                format!(
+                    "Finding F-{} is raised; {} draws speak for it.",
+                    finding.number(),
+                    finding.raised.draws
+                )
+            }),
+        Decision::Answer(number, answer) => programme
+            .answer_finding(who, *number, answer)
+            .map(|_| format!("Finding F-{number} is answered.")),
+        Decision::Close(number, words, measure) => {
+            close(programme, assessed, who, *number, words, *measure)
+                .map(|()| format!("Finding F-{number} is closed."))
+        }
+        Decision::Withdraw(number, because) => programme
+            .withdraw_finding(who, *number, because)
+            .map(|_| format!("Finding F-{number} is withdrawn.")),
+        Decision::Pick(request) => {
+            programme
+                .draw_pick(who, request, assessed, progress)
+                .map(|pick| {
+                    format!(
+                        "Pick {} is drawn: {} of {} draws.",
+                        pick.drawn.pick,
+                        pick.drawn.draws.len(),
+                        pick.drawn.population
+                    )
+                })
+        }
+        Decision::Enter(number, results) => programme
+            .enter_results(who, *number, results.clone(), None)
+            .map(|pick| {
+                format!(
+                    "Entered; {} of {} draws of pick {number} have a result.",
+                    pick.entered(),
+                    pick.drawn.draws.len()
+                )
+            }),
+    };
+    done.map_err(|error| error.to_string())
+}
+
+fn close(
+    programme: &mut Programme,
+    assessed: &Assessed,
+    who: &Who,
+    number: u32,
+    words: &str,
+    measure: bool,
+) -> Result<(), Error> {
+    let finding = programme.finding(number)?;
+    let measured = if measure {
+        measured(assessed, &finding)
+    } else {
+        None
+    };
+    programme.close_finding(who, number, words, measured)?;
+    Ok(())
+}
+
+/// How often the rule of a finding was broken before and after the day of its action, else
+/// after its answer (of an unanswered one: after it was raised), on the draws of its technician or point that its filter lets pass;
+/// of a finding without a rule, the share of unrepresentative draws. None for single draws and
+/// picks, which name no body of draws that goes on.
+#[must_use]
+pub fn measured(assessed: &Assessed, finding: &Finding) -> Option<Measured> {
+    let raised = &finding.raised;
+    let filter = Filter::parse(&raised.filter).ok()?;
+    let (key, id) = match &raised.subject {
+        Subject::Technician { id } => (FilterKey::Technician, id),
+        Subject::Point { id } => (FilterKey::Point, id),
+        Subject::Draws { .. } | Subject::Pick { .. } => return None,
+    };
+    let filter = filter.with(key, id).ok()?;
+    let answer = finding.answer();
+    let done = answer.and_then(|(_, answer)| answer.by.parse::<NaiveDate>().ok());
+    let from = done
+        .and_then(|day| day_start(day, assessed.zone))
+        .unwrap_or_else(|| answer.map_or(finding.told.at, |(told, _)| told.at));
+    let selection = filter.select(assessed);
+    let rule = place_of(&raised.rule);
+    Some(effect(
+        assessed,
+        &selection,
+        &filter.to_string(),
+        rule,
+        from,
+    ))
+}
+
+/// Writes to a folder what was asked for and says where it is, or why it is not; in words.
+///
+/// # Errors
+/// Why it was not written.
+pub fn write_out(
+    programme: &mut Programme,
+    assessed: &Assessed,
+    paper: &Paper,
+    progress: &Progress,
+) -> Result<String, String> {
+    match paper {
+        Paper::Sheets {
+            folder,
+            filter,
+            selection,
+            strict,
+        } => {
+            let folder = path_of(folder);
+            let found = programme
+                .resamples(assessed, selection, programme.now(), *strict, progress)
+                .map_err(|error| error.to_string())?;
+            let filter = filter.to_string();
+            let written = programme
+                .write_resample_sheets(&folder, assessed, &found, &filter, progress)
+                .map_err(|error| error.to_string())?;
+            Ok(match written.len() {
+                0 => "There is nothing to sample again in view; no sheet was written.".to_owned(),
+                1 => format!("1 sheet is in {}.", folder.display()),
+                many => format!("{many} sheets are in {}.", folder.display()),
+            })
+        }
+        Paper::Pack(request) => {
+            let request = ExportRequest {
+                to: path_of(&request.to.to_string_lossy()),
+                ..request.clone()
+            };
+            let report = programme
+                .export(&request, progress)
+                .map_err(|error| error.to_string())?;
+            Ok(format!(
+                "The pack is in {}: {} files, {} draws.",
+                report.folder.display(),
+                report.files.len(),
+                report.draws
+            ))
+        }
+    }
+}

@@ -1,0 +1,178 @@
+//! The lists of findings and of picks.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+
+use super::{By, findings, picks};
+use crate::analysis::findings::{Finding, State};
+use crate::analysis::picks::{Pick, outcome};
+use crate::tui::app::App;
+use crate::tui::text;
+use crate::tui::widgets::table::{self, Column as TableColumn, Look};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shown {
+    Number,
+    State,
+    Due,
+    Late,
+    Subject,
+    Text,
+    Owner,
+}
+
+const COLUMNS: [TableColumn<Shown>; 7] = [
+    TableColumn::new(Shown::Number, "no.", 5, 0),
+    TableColumn::new(Shown::State, "state", 11, 0),
+    TableColumn::new(Shown::Due, "due", 10, 0),
+    TableColumn::new(Shown::Late, "late", 5, 1),
+    TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
+    TableColumn::new(Shown::Text, "what was found", 14, 0).grows(8, 70),
+    TableColumn::new(Shown::Owner, "owner", 11, 2).grows(1, 18),
+];
+
+pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let state = &app.screens.findings;
+    let findings = findings(app);
+    let width = usize::from(area.width).saturating_sub(2);
+    let sorted = match state.by {
+        By::Due => Shown::Due,
+        By::Number => Shown::Number,
+        By::State => Shown::State,
+        By::Owner => Shown::Owner,
+    };
+    let columns = table::fit(&COLUMNS, width, |id| id == sorted);
+    // The latest number stands first unless the order is turned.
+    let descending = state.descending != (state.by == By::Number);
+    let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(descending));
+    let look = Look {
+        theme,
+        place: state.findings,
+        len: findings.len(),
+        focused: !state.opened,
+        marked: true,
+        empty: "none was raised yet; F raises one: on Draws, People, Points, or a pick",
+    };
+    table::view(frame, area, headings, &look, |at| {
+        let mut spans = Vec::new();
+        for column in &columns {
+            let (value, style) = cell(app, findings[at], column.0.id);
+            spans.extend(table::cell(column, &value, style));
+            spans.push(Span::raw(" "));
+        }
+        Line::from(spans)
+    });
+}
+
+/// A state with the glyph that stands for it.
+pub(crate) fn state_words(app: &App, finding: &Finding) -> (String, Style) {
+    let theme = app.theme;
+    let (glyph, style) = match finding.state {
+        _ if overdue(app, finding).is_some() => ("!", theme.warning()),
+        State::Open => (theme.pick("○", "o"), theme.strong()),
+        State::Answered => (theme.pick("◐", "a"), theme.plain()),
+        State::Closed => (theme.pick("✓", "+"), theme.faint()),
+        State::Withdrawn => ("-", theme.faint()),
+    };
+    (format!("{glyph} {}", finding.state), style)
+}
+
+/// By how many days a finding is overdue.
+pub(crate) fn overdue(app: &App, finding: &Finding) -> Option<i64> {
+    finding.overdue(app.figures.docket.as_ref()?.today)
+}
+
+fn cell(app: &App, finding: &Finding, column: Shown) -> (String, Style) {
+    let theme = app.theme;
+    let plain = |text: String| (text, theme.plain());
+    match column {
+        Shown::Number => plain(format!("F-{}", finding.number())),
+        Shown::State => state_words(app, finding),
+        Shown::Due => plain(
+            finding
+                .due()
+                .map_or_else(String::new, |day| day.to_string()),
+        ),
+        Shown::Late => match overdue(app, finding) {
+            Some(days) => (format!("{days} d"), theme.warning()),
+            None => plain(String::new()),
+        },
+        Shown::Subject => plain(finding.raised.subject.to_string()),
+        Shown::Text => plain(finding.raised.text.clone()),
+        Shown::Owner => plain(finding.raised.owner.clone()),
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum PickShown {
+    Number,
+    When,
+    Plan,
+    Draws,
+    Entered,
+    Disagree,
+    Of,
+}
+
+const PICK_COLUMNS: [TableColumn<PickShown>; 7] = [
+    TableColumn::new(PickShown::Number, "pick", 5, 0),
+    TableColumn::new(PickShown::When, "drawn on", 10, 2),
+    TableColumn::new(PickShown::Plan, "plan", 12, 1).grows(2, 44),
+    TableColumn::new(PickShown::Draws, "draws", 6, 0).right(),
+    TableColumn::new(PickShown::Entered, "entered", 8, 0).right(),
+    TableColumn::new(PickShown::Disagree, "disagree", 9, 0).right(),
+    TableColumn::new(PickShown::Of, "of", 9, 3).right(),
+];
+
+pub(crate) fn picks_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let picks = picks(app);
+    let width = usize::from(area.width).saturating_sub(2);
+    let columns = table::fit(&PICK_COLUMNS, width, |_| false);
+    let headings = table::headings(&columns, theme, |_| None);
+    let look = Look {
+        theme,
+        place: app.screens.findings.picks,
+        len: picks.len(),
+        focused: true,
+        marked: true,
+        empty: "no pick was drawn yet; n draws one",
+    };
+    table::view(frame, area, headings, &look, |at| {
+        let mut spans = Vec::new();
+        for column in &columns {
+            let (value, style) = pick_cell(app, picks[at], column.0.id);
+            spans.extend(table::cell(column, &value, style));
+            spans.push(Span::raw(" "));
+        }
+        Line::from(spans)
+    });
+}
+
+fn pick_cell(app: &App, pick: &Pick, column: PickShown) -> (String, Style) {
+    let theme = app.theme;
+    let count = |number: u64| (text::count(number), theme.plain());
+    match column {
+        PickShown::Number => (pick.drawn.pick.to_string(), theme.plain()),
+        PickShown::When => {
+            let when = super::finding::when(app, pick.told.at);
+            (when.chars().take(10).collect(), theme.plain())
+        }
+        PickShown::Plan => (pick.drawn.plan.to_string(), theme.plain()),
+        PickShown::Draws => count(pick.drawn.draws.len() as u64),
+        PickShown::Entered => count(pick.entered()),
+        PickShown::Disagree => {
+            let disagree = outcome(pick, 0.95).counts.disagree;
+            let style = if disagree > 0 {
+                theme.strong()
+            } else {
+                theme.faint()
+            };
+            (text::count(disagree), style)
+        }
+        PickShown::Of => count(pick.drawn.population),
+    }
+}
