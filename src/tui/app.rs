@@ -20,6 +20,7 @@ use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
+use super::screens::import::choices::Choices;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
@@ -81,6 +82,8 @@ pub(crate) enum Over {
     Form(Box<Sheet>),
     /// A line is asked for before something is done.
     Asked(Asked),
+    /// A value of how a table is read is being chosen.
+    Choices(Choices),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -222,12 +225,12 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
+    /// The folder that is offered for files, with a stroke at its end.
+    pub(crate) beside: String,
     /// The folder that is offered for sheets to print.
     pub(crate) sheets_folder: String,
     /// The folder that is offered for the findings pack.
     pub(crate) pack_folder: String,
-    /// The folder that is offered for files, with a stroke at its end.
-    pub(crate) beside: String,
     /// What was found out about the records.
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
@@ -274,9 +277,9 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
+            beside: String::new(),
             sheets_folder: "resample".to_owned(),
             pack_folder: "pack".to_owned(),
-            beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
             who: None,
@@ -356,6 +359,7 @@ impl App {
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
+            Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,
