@@ -16,6 +16,7 @@ use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
 };
+use crate::report::preview::{self, Made};
 use crate::report::rows;
 
 /// How many refusals are told one by one; the rejects sheet has all.
@@ -34,6 +35,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
         who: who_imports()?,
     };
+    if args.propose_map {
+        return super::propose::run(file, args, &request, output);
+    }
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
     // Trying an import out must not leave a programme file behind.
@@ -68,6 +72,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         }
     };
     print(&report, args.format, output)?;
+    if args.dry_run && request.map.is_some() && args.format.format.is_table() {
+        show_rows(&programme, &request, &watch, output)?;
+    }
     output.flush()?;
     if !args.dry_run {
         remark(&format!("taken in as batch {}", report.batch));
@@ -132,6 +139,36 @@ fn print(report: &ImportReport, args: FormatArgs, output: &mut Output) -> Result
         rows::import(&sheet.sheet, sheet.kind.as_str(), counts)
     });
     output.report(args.format.into(), rows::IMPORT, rows)?;
+    Ok(())
+}
+
+/// The first rows of each sheet as they would be stored.
+fn show_rows(
+    programme: &Programme,
+    request: &ImportRequest,
+    watch: &Watch,
+    output: &mut Output,
+) -> Result<(), Failure> {
+    for sheet in watch.over(true, |progress| programme.preview(request, progress))? {
+        let columns: Vec<Made<'_>> = (sheet.columns.iter())
+            .map(|column| Made {
+                ours: column.ours,
+                unit: column.unit,
+                theirs: &column.theirs,
+            })
+            .collect();
+        let rows: Vec<(u64, &[String])> = (sheet.rows.iter())
+            .map(|row| (row.line, row.cells.as_slice()))
+            .collect();
+        if !rows.is_empty() {
+            output.text(&format!(
+                "\n{}, the first rows as they would be stored\n",
+                sheet.sheet
+            ))?;
+            let page = preview::page(&columns, &rows, output.width());
+            output.text(&page)?;
+        }
+    }
     Ok(())
 }
 

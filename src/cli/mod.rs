@@ -24,6 +24,7 @@ mod open;
 mod output;
 mod pick;
 mod plans;
+mod propose;
 mod refused;
 mod resample;
 mod rules;

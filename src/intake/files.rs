@@ -194,6 +194,7 @@ fn in_map(path: &Path, said: Option<SheetKind>, map: &ColumnMap) -> Vec<Found> {
     }
     let of = |entry: usize| Found {
         entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
         ..Found::file(path, map.sheets[entry].kind)
     };
     entries.into_iter().map(of).collect()
@@ -260,6 +261,7 @@ fn is_sheet(path: &Path) -> Result<bool, Error> {
 
 /// The kind that a file's name begins with: `draws.csv`, `Draws 2026.xlsx`, `draws_2.csv.gz`.
 /// A rejects sheet is none, although it may be called `draws.rejects.csv`.
+#[must_use]
 pub fn kind_of(path: &Path) -> Option<SheetKind> {
     kind_of_name(path.file_name()?.to_str()?)
 }

@@ -446,7 +446,7 @@ fn remark_on_unknown(sheet: &Sheet) -> Option<String> {
     })
 }
 
-fn size_of_file(path: &Path) -> u64 {
+pub(super) fn size_of_file(path: &Path) -> u64 {
     std::fs::metadata(path).map_or(0, |found| found.len())
 }
 

@@ -1,7 +1,8 @@
 //! Column maps proposed from sheets, with what the programme knows.
 
-use std::path::PathBuf;
+use std::path::Path;
 
+use super::import::size_of_file;
 use super::lists::Lists;
 use super::report::ImportRequest;
 use super::{Error, Programme};
@@ -20,7 +21,10 @@ impl Programme {
     /// A file that can't be read, or a stop.
     pub fn propose(&self, request: &ImportRequest, progress: &Progress) -> Result<Proposal, Error> {
         let files = tables_in(&request.sheets)?;
-        progress.begin(Stage::Reading, files.len() as u64);
+        progress.begin(
+            Stage::Reading,
+            files.iter().map(|path| size_of_file(path)).sum(),
+        );
         let lists = Lists::load(self)?;
         let known = KnownIds {
             points: lists.points.places.keys().cloned().collect(),
@@ -44,7 +48,7 @@ impl Programme {
                     proposal.sheets.push(proposed);
                 }
             }
-            progress.advance(1);
+            progress.advance(size_of_file(&path));
         }
         proposal.sheets.sort_by_key(|sheet| sheet.kind);
         Ok(proposal)
@@ -52,7 +56,7 @@ impl Programme {
 }
 
 /// How each sheet of a file is to be read: all those of a workbook, unless one is named.
-fn sheets_of(path: &PathBuf, said: &ReadAs) -> Result<Vec<ReadAs>, Error> {
+fn sheets_of(path: &Path, said: &ReadAs) -> Result<Vec<ReadAs>, Error> {
     let names = match said.sheet {
         Some(_) => Vec::new(),
         None => table::sheet_names(path)?.unwrap_or_default(),

@@ -125,7 +125,9 @@ Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
   fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
-  fairdraw import sheets/ --dry-run")]
+  fairdraw import sheets/ --dry-run
+  fairdraw import log.csv --propose-map --to columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run")]
     Import(ImportArgs),
 
     /// Judges every draw: verdict, scores, broken and unrecorded rules
@@ -410,6 +412,12 @@ pub struct ImportArgs {
     /// Read the sheets by this column map (docs/column-maps.md)
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
+    /// Write a column map from the sheets' headers and values, store nothing
+    #[arg(long, conflicts_with_all = ["map", "dry_run", "rulebook"])]
+    pub propose_map: bool,
+    /// Where the proposed map is written [default: the output]
+    #[arg(long, value_name = "FILE", requires = "propose_map")]
+    pub to: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,

@@ -13,6 +13,8 @@ pub struct Heading {
     bracketed: Option<(Said, String)>,
     /// A last word that may be a unit, and its text.
     last: Option<(Said, String)>,
+    /// Other words that may be units.
+    others: Vec<(Said, String)>,
 }
 
 impl Heading {
@@ -27,6 +29,7 @@ impl Heading {
                 name: folded_name(&format!("{before} {after}")),
                 bracketed: Some((known, inner.to_owned())),
                 last: None,
+                others: Vec::new(),
             };
         }
         let last = last_word(text);
@@ -39,6 +42,7 @@ impl Heading {
             name,
             bracketed: None,
             last,
+            others: unit_words(text),
         }
     }
 
@@ -48,9 +52,9 @@ impl Heading {
             Said::Unit(unit) | Said::Either(unit, _) => unit.quantity == quantity,
             Said::Unknown => false,
         };
-        let found = self.bracketed.as_ref().or(self.last.as_ref());
+        let mut found = self.bracketed.iter().chain(&self.last).chain(&self.others);
         found
-            .filter(|(said, _)| of(said))
+            .find(|(said, _)| of(said))
             .map(|(said, text)| (*said, text.as_str()))
     }
 
@@ -84,6 +88,14 @@ fn last_word(text: &str) -> Option<(Said, String)> {
         Said::Unknown => None,
         known => Some((known, word.to_owned())),
     }
+}
+
+/// Words of three letters or more that are units, as in `Min. since stop`.
+fn unit_words(text: &str) -> Vec<(Said, String)> {
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let long = words.filter(|word| word.chars().count() >= 3);
+    let known = long.map(|word| (unit::said(word), word.to_owned()));
+    known.filter(|(said, _)| *said != Said::Unknown).collect()
 }
 
 /// How well a heading goes with one of the names of a column, from 0 to 1.
@@ -158,6 +170,7 @@ mod tests {
         assert_eq!(unit_of("Added gal", Volume), Some("either"));
         assert_eq!(unit_of("Oil temp (°F)", Volume), None);
         assert_eq!(unit_of("Tube in", Length), None);
+        assert_eq!(unit_of("Min. since stop", Quantity::Duration), Some("min"));
         assert_eq!(unit_of("Temp", Temperature), None);
         assert_eq!(Heading::of("Oil temp (°F)").name, "oil temp");
         assert!(named("°F").is_some());

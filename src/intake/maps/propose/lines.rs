@@ -162,7 +162,7 @@ impl Line {
     /// Writes the line and those below it.
     pub fn write(&self, depth: usize, out: &mut String) {
         let indent = "  ".repeat(depth);
-        let key = scalar(&self.key);
+        let key = key(&self.key);
         let value = match &self.value {
             Value::Yaml(yaml) => format!(" {yaml}"),
             Value::Open(question) => format!(" {}", question.with(ASK)),
@@ -225,7 +225,7 @@ pub fn scalar(text: &str) -> String {
     };
     let word = text.to_ascii_lowercase();
     let reserved = ["null", "true", "false", "ask", "blank", "inf", "nan"];
-    let is_sound = first.is_alphabetic()
+    let is_sound = (first.is_alphabetic() || first == '°')
         && last != ' '
         && text.chars().all(plain)
         && !reserved.contains(&word.as_str());
@@ -243,6 +243,14 @@ pub fn scalar(text: &str) -> String {
             false => c.to_string(),
         })
         .collect()
+}
+
+/// A key as YAML writes it; words that are special as values are not as keys.
+fn key(text: &str) -> String {
+    match text {
+        "ask" | "blank" => text.to_owned(),
+        _ => scalar(text),
+    }
 }
 
 /// Several texts as a YAML list in one line.

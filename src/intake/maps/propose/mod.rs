@@ -31,6 +31,7 @@ use crate::intake::table::{ReadAs, SheetChoice};
 use crate::model::time::Tz;
 use fit::{Fit, LEAST, fit};
 use sample::Sample;
+use vocabulary::KNOWN;
 
 /// A proposed map.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,6 +97,8 @@ struct Pair {
 struct Pairs {
     kind: SheetKind,
     pairs: Vec<Pair>,
+    /// Headers that name two of our columns, with what stands between the two in cells.
+    split: Vec<(usize, &'static str, [usize; 2])>,
     /// The fit of each header (outer) with each of our columns.
     fits: Vec<Vec<Fit>>,
     total: f64,
@@ -134,7 +137,8 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
             fits.collect()
         })
         .collect();
-    // Squared, so that one good pair counts more than two poor ones.
+    // Squared, so that one good pair counts more than two poor ones. Our columns are the rows:
+    // there are few of them, however broken the header is.
     let weight = |fit: &Fit| {
         if fit.score < LEAST {
             0.0
@@ -142,17 +146,32 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
             fit.score * fit.score
         }
     };
-    let weights: Vec<Vec<f64>> = (fits.iter())
-        .map(|row| row.iter().map(weight).collect())
+    let split = split_headers(sample, kind);
+    let is_split = |theirs: usize, ours: usize| {
+        let one =
+            |(place, _, both): &(usize, &str, [usize; 2])| *place == theirs || both.contains(&ours);
+        split.iter().any(one)
+    };
+    let weights: Vec<Vec<f64>> = (0..ours.len())
+        .map(|own| {
+            let theirs = fits.iter().enumerate();
+            theirs
+                .map(|(place, fits)| match is_split(place, own) {
+                    true => 0.0,
+                    false => weight(&fits[own]),
+                })
+                .collect()
+        })
         .collect();
     let places = assign::assign(&weights);
-    let pairs: Vec<Pair> = (places.iter().enumerate())
-        .filter_map(|(theirs, ours)| {
-            let ours = (*ours)?;
+    let mut pairs: Vec<Pair> = (places.iter().enumerate())
+        .filter_map(|(ours, theirs)| {
+            let theirs = (*theirs)?;
             let fit = fits[theirs][ours].clone();
             Some(Pair { theirs, ours, fit })
         })
         .collect();
+    pairs.sort_by_key(|pair| pair.theirs);
     // A kind whose required columns are found goes before one with as many others.
     let required = |pair: &Pair| if ours[pair.ours].required { 1.5 } else { 1.0 };
     let total: f64 = pairs
@@ -165,17 +184,62 @@ fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {
         .filter(|(place, column)| column.required && !pairs.iter().any(|pair| pair.ours == *place));
     Pairs {
         kind,
-        total: total - 1.5 * lacking.count() as f64,
+        total: total + 3.0 * split.len() as f64 - 1.5 * lacking.count() as f64,
         pairs,
+        split,
         fits,
     }
 }
 
+/// Headers such as `Point / Sampler` whose two halves are names of two of our columns, and whose
+/// cells are cut alike.
+fn split_headers(sample: &Sample, kind: SheetKind) -> Vec<(usize, &'static str, [usize; 2])> {
+    let of_half = |half: &str| {
+        let heading = heading::Heading::of(half);
+        let named = |column: &Column| heading::likeness(&heading, KNOWN.names(kind, column.name));
+        kind.columns()
+            .iter()
+            .position(|column| named(column) > 0.94)
+    };
+    let mut found: Vec<(usize, &'static str, [usize; 2])> = Vec::new();
+    for (place, theirs) in sample.columns.iter().enumerate() {
+        let cut = [" / ", "/", " - ", "; ", ", ", " | "]
+            .into_iter()
+            .find_map(|between| {
+                let (one, other) = theirs.name.split_once(between.trim())?;
+                let both = [of_half(one)?, of_half(other)?];
+                let is_cut = |value: &&String| value.matches(between).count() == 1;
+                let cut = theirs.values.iter().filter(is_cut).count();
+                let alike = theirs.share(cut).is_some_and(|share| share >= 0.8);
+                (both[0] != both[1] && alike).then_some((between, both))
+            });
+        if let Some((between, both)) = cut
+            && !found
+                .iter()
+                .any(|(_, _, other)| other.iter().any(|one| both.contains(one)))
+        {
+            found.push((place, between, both));
+        }
+    }
+    found
+}
+
 impl Pairs {
+    /// Whether nothing is made of one of their columns.
+    fn is_free(&self, theirs: usize) -> bool {
+        !self.pairs.iter().any(|pair| pair.theirs == theirs)
+            && !self.split.iter().any(|(place, _, _)| *place == theirs)
+    }
+
+    /// Whether one of our columns is made of something.
+    fn is_made(&self, ours: usize) -> bool {
+        self.pairs.iter().any(|pair| pair.ours == ours)
+            || self.split.iter().any(|(_, _, both)| both.contains(&ours))
+    }
+
     /// How sure a pair is: less so where another header goes with the column almost as well.
     fn confidence(&self, pair: &Pair, sample: &Sample) -> (f64, Option<String>) {
-        let free = (0..sample.columns.len())
-            .filter(|place| !self.pairs.iter().any(|pair| pair.theirs == *place));
+        let free = (0..sample.columns.len()).filter(|place| self.is_free(*place));
         let rival = free
             .map(|place| (self.fits[place][pair.ours].score, place))
             .filter(|(score, _)| *score >= LEAST && *score >= pair.fit.score - 0.1)

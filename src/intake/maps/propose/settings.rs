@@ -1,15 +1,16 @@
 //! From the pairs of a sheet to its lines: what holds for all of its cells, then its columns.
 
 use super::super::number::NumberForm;
+use super::fit::{LEAST, our_word};
 use super::lines::{Line, Question, Value, list, scalar};
 use super::marks::{Marks, Verdict};
 use super::measure::{is_imperial, measure};
 use super::sample::Sample;
 use super::times::{Dates, Order};
+use super::vocabulary::{KNOWN, key};
 use super::words::{asked_blanks, words};
 use super::{Pair, Pairs, ProposedSheet, Said, is_dated, theirs};
 use crate::intake::columns::{Column, Reading};
-use crate::intake::maps::propose::fit::LEAST;
 
 /// Two-digit years from this one on are taken for the 20th century.
 const PIVOT: u32 = 70;
@@ -79,11 +80,15 @@ pub fn sheet(
             column_line(column.name, from, details, confidence, reason),
         ));
     }
+    columns.extend(split(sample, &pairs));
+    let ticks = ticks(sample, &pairs, &dated);
+    let ticked: Vec<usize> = ticks.iter().map(|(place, _, _)| *place).collect();
+    columns.extend(looks_of_ticks(sample, &pairs, &ticks));
     columns.extend(lacking(sample, &pairs));
     columns.sort_by_key(|(place, _)| *place);
     settings.extend(word_settings(yes, no, blanks, &asked));
     settings.extend(skip(sample));
-    let aside = aside(sample, &pairs, &dated);
+    let aside = aside(sample, &pairs, &dated, &ticked);
     ProposedSheet {
         file: file.to_owned(),
         sheet: None,
@@ -151,39 +156,139 @@ fn from(
 /// A name in a list in one line, where brackets and commas are marks.
 fn in_a_list(yaml: String) -> String {
     if yaml.contains([',', '[', ']', '{', '}']) && !yaml.starts_with(['"', '{']) {
-        return serde_json::Value::from(yaml).to_string();
+        return quoted(&yaml);
     }
     yaml
 }
 
+/// The lines of headers that name two of our columns.
+fn split(sample: &Sample, pairs: &Pairs) -> Vec<(usize, Line)> {
+    let ours = pairs.kind.columns();
+    let halves = pairs.split.iter().flat_map(|(place, between, both)| {
+        let both = both.iter().enumerate();
+        both.map(move |(half, column)| (*place, *between, half + 1, *column))
+    });
+    halves
+        .map(|(place, between, part, column)| {
+            let details = vec![
+                Line::plain("split", scalar(between)),
+                Line::plain("part", part.to_string()),
+            ];
+            let reason = "the header names two columns, and its cells are cut alike".to_owned();
+            let from = Line::plain("from", theirs(sample, place));
+            (
+                column,
+                column_line(ours[column].name, from, details, 0.85, reason),
+            )
+        })
+        .collect()
+}
+
+/// Free columns of ticks whose headers are looks: place, tick, look.
+fn ticks(
+    sample: &Sample,
+    pairs: &Pairs,
+    dated: &[Dated],
+) -> Vec<(usize, Vec<String>, &'static str)> {
+    let Some((place, looks)) = looks_column(pairs) else {
+        return Vec::new();
+    };
+    if pairs.is_made(place) {
+        return Vec::new();
+    }
+    let free = (0..sample.columns.len()).filter(|place| {
+        pairs.is_free(*place) && !dated.iter().any(|dated| dated.clock == Some(*place))
+    });
+    let ticked = free.filter_map(|place| {
+        let theirs = &sample.columns[place];
+        let look = our_word(looks, &theirs.name)?;
+        let all_yes = theirs
+            .distinct
+            .iter()
+            .all(|(text, _)| KNOWN.yes.contains(&key(text)));
+        let ticks = theirs
+            .distinct
+            .iter()
+            .map(|(text, _)| text.clone())
+            .collect();
+        (all_yes && !theirs.values.is_empty()).then_some((place, ticks, look))
+    });
+    let ticked: Vec<_> = ticked.collect();
+    // One such column alone may be about anything.
+    if ticked.len() < 2 { Vec::new() } else { ticked }
+}
+
+fn looks_column(pairs: &Pairs) -> Option<(usize, &'static Column)> {
+    let columns = pairs.kind.columns().iter().enumerate();
+    let mut looks = columns.filter(|(_, column)| matches!(column.reading, Reading::Words(_)));
+    looks.next()
+}
+
+/// The line of looks that are ticked, a column a look.
+fn looks_of_ticks(
+    sample: &Sample,
+    pairs: &Pairs,
+    ticks: &[(usize, Vec<String>, &'static str)],
+) -> Option<(usize, Line)> {
+    let (place, column) = looks_column(pairs).filter(|_| !ticks.is_empty())?;
+    let pieces = ticks.iter().map(|(place, texts, look)| {
+        let words: Vec<String> = texts
+            .iter()
+            .map(|text| format!("{}: {look}", quoted(text)))
+            .collect();
+        let source = match theirs(sample, *place) {
+            letter if letter.starts_with('{') => letter.trim_matches(['{', '}']).to_owned(),
+            name => format!("name: {}", in_a_list(name)),
+        };
+        format!("{{{source}, words: {{{}}}}}", words.join(", "))
+    });
+    let pieces: Vec<String> = pieces.collect();
+    let from = Line::plain("from", format!("[{}]", pieces.join(", ")));
+    let details = vec![Line::plain("join", "\";\"".to_owned())];
+    let reason = "ticks under headers that are looks".to_owned();
+    Some((place, column_line(column.name, from, details, 0.8, reason)))
+}
+
+/// A text in quotes, as JSON and YAML both read it.
+fn quoted(text: &str) -> String {
+    match scalar(text) {
+        plain if !plain.starts_with('"') => format!("\"{plain}\""),
+        quoted => quoted,
+    }
+}
+
 /// Required columns that nothing goes to: a question each.
 fn lacking(sample: &Sample, pairs: &Pairs) -> Vec<(usize, Line)> {
-    let is_free = |place: &usize| !pairs.pairs.iter().any(|pair| pair.theirs == *place);
-    let free: Vec<usize> = (0..sample.columns.len()).filter(is_free).collect();
+    let free = (0..sample.columns.len()).filter(|place| pairs.is_free(*place));
+    let free: Vec<usize> = free.collect();
     let ours = pairs.kind.columns().iter().enumerate();
-    ours.filter(|(place, column)| {
-        column.required && !pairs.pairs.iter().any(|pair| pair.ours == *place)
-    })
-    .map(|(place, column)| {
-        let choices = free
-            .iter()
-            .map(|at| (sample.columns[*at].name.clone(), theirs(sample, *at)));
-        let text = format!(
-            "which of their columns says {}: {}?",
-            column.name, column.meaning
-        );
-        let mut question = Question::of(text, choices);
-        question.is_free = true;
-        (place, Line::open(column.name, question))
-    })
-    .collect()
+    ours.filter(|(place, column)| column.required && !pairs.is_made(*place))
+        .map(|(place, column)| {
+            let choices = free
+                .iter()
+                .map(|at| (sample.columns[*at].name.clone(), theirs(sample, *at)));
+            let text = format!(
+                "which of their columns says {}: {}?",
+                column.name, column.meaning
+            );
+            let mut question = Question::of(text, choices);
+            question.is_free = true;
+            (place, Line::open(column.name, question))
+        })
+        .collect()
 }
 
 /// Their columns that go nowhere.
-fn aside(sample: &Sample, pairs: &Pairs, dated: &[Dated]) -> Vec<(String, String)> {
+fn aside(
+    sample: &Sample,
+    pairs: &Pairs,
+    dated: &[Dated],
+    ticked: &[usize],
+) -> Vec<(String, String)> {
     let ours = pairs.kind.columns();
     let free = (0..sample.columns.len()).filter(|place| {
-        !pairs.pairs.iter().any(|pair| pair.theirs == *place)
+        pairs.is_free(*place)
+            && !ticked.contains(place)
             && !dated.iter().any(|dated| dated.clock == Some(*place))
     });
     free.map(|place| {

@@ -102,12 +102,15 @@ pub fn folded_name(text: &str) -> String {
     out
 }
 
-/// A text as words are compared; signs alone stay as they are.
+/// A text as words are compared, in whatever order they stand; signs alone stay as they are.
 pub fn key(text: &str) -> String {
-    match folded_name(text) {
-        name if name.is_empty() => text.trim().to_lowercase(),
-        name => name,
+    let name = folded_name(text);
+    if name.is_empty() {
+        return text.trim().to_lowercase();
     }
+    let mut words: Vec<&str> = name.split(' ').collect();
+    words.sort_unstable();
+    words.join(" ")
 }
 
 /// A letter without its accent, as one or two letters; nothing for what is neither letter nor
@@ -174,6 +177,7 @@ mod tests {
             assert_eq!(folded_name(text), name);
         }
         assert_eq!(key(" ✓ "), "✓");
+        assert_eq!(key("Valve (line)"), key("line valve"));
     }
 
     #[test]

@@ -120,6 +120,13 @@ fn yes_no(theirs: &Sampled) -> Words {
                 .filter(|text| dashes.contains(text)),
         );
     }
+    let mut seen: Vec<String> = Vec::new();
+    unknown.retain(|text| {
+        let folded = super::super::folded(text);
+        let is_new = !seen.contains(&folded);
+        seen.push(folded);
+        is_new
+    });
     let lines = unknown.iter().map(|text| {
         let choices = ["yes", "no", "blank"].map(|word| (word.to_owned(), word.to_owned()));
         Line::open(
