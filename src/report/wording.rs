@@ -26,7 +26,7 @@ pub fn count(number: u64) -> String {
     }
     let mut text = String::new();
     for (place, digit) in digits.chars().enumerate() {
-        if place > 0 && (digits.len() - place) % 3 == 0 {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
             text.push(TIED);
         }
         text.push(digit);
