@@ -225,12 +225,12 @@ pub struct App {
     pub(crate) ticked: BTreeSet<String>,
     /// The folder that is offered for plans.
     pub(crate) plans_folder: String,
-    /// The folder that is offered for files, with a stroke at its end.
-    pub(crate) beside: String,
     /// The folder that is offered for sheets to print.
     pub(crate) sheets_folder: String,
     /// The folder that is offered for the findings pack.
     pub(crate) pack_folder: String,
+    /// The folder that is offered for files, with a stroke at its end.
+    pub(crate) beside: String,
     /// What was found out about the records.
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
@@ -277,9 +277,9 @@ impl App {
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
-            beside: String::new(),
             sheets_folder: "resample".to_owned(),
             pack_folder: "pack".to_owned(),
+            beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
             who: None,

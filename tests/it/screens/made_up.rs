@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::doubts::{self, About, Doubt, Written};
+use fairdraw::analysis::doubts::{self, About, Doubt, Evidence as Seen, Written};
 use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
@@ -240,7 +240,7 @@ impl Shelf for MadeUp {
             fluids: vec![String::new()],
         };
         let mut found = doubts::doubts(assessed, &written, selection, progress).unwrap();
-        if self.doubtful {
+        if self.doubtful && !assessed.judged.is_empty() {
             found.list.extend(made_up_doubts());
         }
         Ok(found)
@@ -411,12 +411,13 @@ fn refused(batch: i64) -> Vec<Refused> {
     .to_vec()
 }
 
-/// A doubt about a technician and two about sites; their numbers are made up.
+/// A doubt about a technician, one about a site and one about two draws; their numbers are made
+/// up.
 fn made_up_doubts() -> Vec<Doubt> {
     let doubt = |id: &str, about, (events, of, expected), chance, rows: &[(u32, Option<u32>)]| {
         let signal = doubts::cards()[doubts::place_of(id).unwrap()];
-        let evidence: Vec<doubts::Evidence> = (rows.iter())
-            .map(|(row, other)| doubts::Evidence {
+        let evidence: Vec<Seen> = (rows.iter())
+            .map(|(row, other)| Seen {
                 row: *row,
                 other: *other,
             })
@@ -459,7 +460,7 @@ fn made_up_doubts() -> Vec<Doubt> {
         ),
         doubt(
             "swapped-bottles",
-            About::SiteOf(0),
+            About::Technician(0),
             (1, 1, 0.000_1),
             2e-4,
             &[(30, Some(31)), (31, Some(30))],

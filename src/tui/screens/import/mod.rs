@@ -35,7 +35,7 @@ use picker::{Picker, Row};
 use crate::programme::folder::{What, path_of};
 use crate::programme::{ImportReport, ImportRequest};
 use crate::tui::action::Command;
-use crate::tui::app::{App, Loading};
+use crate::tui::app::{App, Loading, Place};
 use crate::tui::effect::Effect;
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -393,6 +393,17 @@ fn list(app: &mut App) -> &mut ListPlace {
     }
 }
 
+/// Goes to the ledger, where the batch just taken in stands first.
+fn to_ledger(app: &mut App) {
+    steps::back(app);
+    app.message = None;
+    let records = &mut app.screens.records;
+    records.tab = super::records::Tab::Ledger;
+    records.opened = false;
+    records.batches = ListPlace::default();
+    steps::go(app, Place::Records);
+}
+
 /// Does what a key asked for where a table was looked at.
 fn looked(app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
     match command {
@@ -502,7 +513,7 @@ impl Screen for Import {
             (Zone::ImportRows, Command::PersonNext) => Some("more rows"),
             (Zone::ImportBusy, Command::Back) => Some("stop"),
             (Zone::ImportTried, Command::Back) => Some("one step back"),
-            (Zone::ImportDone, Command::Back) => Some("to the ledger"),
+            (Zone::ImportDone, Command::Back) => Some("go on"),
             _ => None,
         }
     }
@@ -544,11 +555,17 @@ impl Screen for Import {
             }
             (Stage::Tried(_), Command::Back) => app.import.stage = Stage::Looked,
             (Stage::Failed(_), Command::Back | Command::Open) => {
-                app.import.stage = Stage::Choosing;
+                // What was said about the table is not lost.
+                let is_known = !app.import.looked.previews.is_empty();
+                app.import.stage = if is_known {
+                    Stage::Looked
+                } else {
+                    Stage::Choosing
+                };
             }
             (Stage::Done(_), Command::Back | Command::Open) => {
                 app.import.stage = Stage::Choosing;
-                steps::back(app);
+                to_ledger(app);
             }
             _ => return false,
         }
