@@ -2,15 +2,17 @@
 
 use std::sync::Arc;
 
-use super::app::{App, Figures, MOST_FITS, Order, Over, Waiting};
+use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
 use super::effect::Answer;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves};
+use super::{folder_line, forms, moves, steps};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
 /// The programme was read and judged, for the first time or again.
 pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
+    let is_first = app.data.is_none();
+    let has_draws = !assessed.judged.is_empty();
     if app.data.is_some() && !std::mem::take(&mut app.quiet_reload) {
         app.message = Some("The programme was read again.".to_owned());
     }
@@ -33,6 +35,10 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.selection = Arc::default();
     app.opened = None;
     app.records.clear();
+    // A programme without draws can only be filled.
+    if is_first && !has_draws {
+        steps::go(app, Place::Import);
+    }
 }
 
 /// It could not be read; in words.

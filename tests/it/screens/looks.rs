@@ -1,8 +1,9 @@
 //! How every screen looks: text at three sizes, styles at one, and without colours.
 
 use fairdraw::analysis::Assessed;
-use fairdraw::model::Verdict;
-use fairdraw::tui::Theme;
+use fairdraw::model::{Judged, Verdict};
+use fairdraw::tui::screens::import::order::{IntakeAnswer, Outcome};
+use fairdraw::tui::{Action, Theme};
 use ratatui::style::Color;
 
 use super::desk::{Desk, styles};
@@ -49,12 +50,22 @@ const SCREENS: &[(&str, &str)] = &[
     ("import-choosing", "7 i Down Down"),
     ("import-narrowed", "7 i type:dr"),
     ("import-no-folder", "7 i type:none/"),
-    ("import-all-tried", "7 i Down Enter j"),
-    ("import-done", "7 i Down Enter Enter"),
+    ("import-questions", "7 i type:har Enter"),
+    ("import-answering", "7 i type:har Enter Enter"),
     (
-        "import-failed",
-        "7 i type:draws/ Tab C-w type:README.md Enter",
+        "import-writing",
+        "7 i type:har Enter Enter G Enter type:Europe/Lis",
     ),
+    ("import-map", "7 i type:har Enter Enter Enter Enter Enter"),
+    (
+        "import-column",
+        "7 i type:har Enter Enter Enter Enter Enter PageDown PageDown Enter",
+    ),
+    ("import-rows", "7 i type:draws Enter"),
+    ("import-refused", "7 i type:draws Enter Tab j"),
+    ("import-all-rows", "7 i Down Enter n n"),
+    ("import-tried", "7 i type:draws Enter d j"),
+    ("import-done", "7 i type:draws Enter t"),
     ("narrow", "2 f j"),
     ("filter", "/ type:broken:fl"),
     ("filter-wrong", "/ type:sight:north"),
@@ -112,6 +123,53 @@ fn where_nothing_is_hard_to_believe_it_says_what_was_looked_at() {
         let text = desk.text(width, height);
         let name = format!("records-no-doubts@{width}x{height}");
         assert_snapshot("screens", &name, &text);
+    }
+}
+
+#[test]
+fn what_is_under_way_shows_how_far_it_is_and_that_it_can_be_stopped() {
+    for (width, height) in SIZES {
+        let snapshot = |desk: &Desk, name: &str| {
+            let text = desk.text(width, height);
+            assert_snapshot("screens", &format!("{name}@{width}x{height}"), &text);
+        };
+        let mut desk = Desk::new(width, height);
+        desk.keys("7 i type:draws Enter");
+        desk.holds = true;
+        desk.keys("t");
+        desk.act(Action::IntakeProgress("reading", 41, 100));
+        snapshot(&desk, "import-taking");
+        desk.keys("Esc");
+        assert!(desk.text(width, height).contains("Stopping"));
+        desk.act(Action::Intake(IntakeAnswer::Taken(Outcome::Stopped)));
+        let text = desk.text(width, height);
+        assert!(text.contains("Stopped; nothing was changed."), "{text}");
+        desk.keys("t");
+        let words = "The programme is in use by another program; close that and try again.";
+        desk.act(Action::Intake(IntakeAnswer::Taken(Outcome::Failed(
+            words.to_owned(),
+        ))));
+        snapshot(&desk, "import-failed");
+        desk.keys("Esc Esc Esc Tab");
+        desk.act(Action::ExamProgress("loading", 3, 4));
+        snapshot(&desk, "records-examining");
+    }
+}
+
+#[test]
+fn a_programme_without_draws_offers_to_take_a_table_in() {
+    for (width, height) in SIZES {
+        let empty = |assessed: &mut Assessed| assessed.judged = Judged::default();
+        let mut desk = Desk::changed(width, height, Theme::new(true, true), empty);
+        let text = desk.text(width, height);
+        assert!(text.contains("holds no draws yet"), "{text}");
+        assert_snapshot("screens", &format!("import-empty@{width}x{height}"), &text);
+        desk.keys("Esc");
+        assert!(!desk.text(width, height).contains("holds no draws yet"));
+        for keys in ["2", "3", "4", "5", "6", "7", "Tab", "Tab", "8"] {
+            desk.keys(keys);
+            desk.text(width, height);
+        }
     }
 }
 

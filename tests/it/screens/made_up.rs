@@ -240,7 +240,7 @@ impl Shelf for MadeUp {
             fluids: vec![String::new()],
         };
         let mut found = doubts::doubts(assessed, &written, selection, progress).unwrap();
-        if self.doubtful {
+        if self.doubtful && !assessed.judged.is_empty() {
             found.list.extend(made_up_doubts());
         }
         Ok(found)

@@ -148,7 +148,8 @@ impl Picker {
         let last = inner.rsplit(std::path::is_separator).next().unwrap_or("");
         let is_named = !matches!(last, "" | "." | ".." | "~");
         if is_named {
-            self.set(&folder.to_owned());
+            let folder = folder.to_owned();
+            self.set(&folder);
             return self.cut_part();
         }
         let stroke = std::path::MAIN_SEPARATOR;
@@ -195,7 +196,7 @@ pub(crate) fn size(bytes: u64) -> String {
     match bytes {
         0..=999 => format!("{bytes} B"),
         1000..=999_949 => format!("{:.1} kB", bytes as f64 / 1e3),
-        950_000..=999_949_999 => format!("{:.1} MB", bytes as f64 / 1e6),
+        999_950..=999_949_999 => format!("{:.1} MB", bytes as f64 / 1e6),
         _ => format!("{:.1} GB", bytes as f64 / 1e9),
     }
 }

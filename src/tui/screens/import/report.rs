@@ -44,13 +44,13 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
 fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Line<'static>> {
     let theme = app.theme;
     let title = if is_done {
-        "Taken in"
+        format!("Taken in as batch {}", report.batch)
     } else {
-        "Tried out: nothing is stored yet"
+        "Tried out: nothing is stored yet".to_owned()
     };
-    let room = width.saturating_sub(text::width(title) + 2);
+    let room = width.saturating_sub(text::width(&title) + 2);
     let mut lines = vec![Line::from(vec![
-        Span::styled(title.to_owned(), theme.title()),
+        Span::styled(title, theme.title()),
         Span::raw("  "),
         Span::styled(text::cut_left(&chosen(app), room), theme.faint()),
     ])];
