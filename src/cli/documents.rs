@@ -67,6 +67,15 @@ fn opening(command: &str) -> &'static str {
             "JSON is one object: `{\"model\": {…}, \"technicians\": [{…}, …], \"points\": [{…}, …]}`. \
              A technician and a point have the same fields, which are the columns of CSV.\n\n"
         }
+        "fairdraw pick show" => {
+            "JSON is one object: `{\"pick\": {…}, \"outcome\": {…}, \"parts\": [{…}, …], \"draws\": [{…}, …]}`, \
+             where `pick` has the fields of `fairdraw pick list`. CSV has the draws: it is the sheet \
+             for the verifier. The fields of a draw:\n\n"
+        }
+        "fairdraw finding show, `evidence`" => {
+            "JSON is one object: `{\"finding\": {…}, \"evidence\": [{…}, …]}`, where `finding` has \
+             the fields of `fairdraw finding list`. CSV has the evidence.\n\n"
+        }
         _ => "",
     }
 }
@@ -75,7 +84,7 @@ const JSON_OPENING: &str = "\
 # JSON and CSV
 
 Printed from the program's own tables. `--format json` writes an array of objects, one a
-line (but see `fairdraw attribute`); `--format csv` writes the same fields as columns (RFC 4180, UTF-8, a header row).
+line (but see `fairdraw attribute`, `fairdraw pick show` and `fairdraw finding show`); `--format csv` writes the same fields as columns (RFC 4180, UTF-8, a header row).
 
 * A blank is `null` in JSON and an empty cell in CSV. A text that is blank in its sheet is an
   empty text in both.

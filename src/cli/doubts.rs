@@ -101,7 +101,8 @@ fn explain(found: &Doubts, with_explanations: bool) {
     let listed: BTreeSet<&str> = found.list.iter().map(|doubt| doubt.signal.id).collect();
     let listed = |card: &&&'static Card| with_explanations && listed.contains(card.id);
     for card in cards().iter().filter(listed) {
-        remark(&format!("\n{} ({})", card.title, card.id));
+        remark("");
+        remark(&format!("{} ({})", card.title, card.id));
         for explanation in card.explanations {
             remark(&format!("  may be: {explanation}"));
         }

@@ -9,7 +9,7 @@ use super::ask::{self, Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::who::who;
-use crate::analysis::findings::Finding;
+use crate::analysis::findings::{self, Act, Finding};
 use crate::analysis::{Filter, FilterKey, effect};
 use crate::model::decisions::finding::{Effect, Subject};
 use crate::model::time;
@@ -51,6 +51,9 @@ pub fn run(file: &Path, command: &FindingCommand, output: &mut Output) -> Result
             let who = who(named.name.as_deref())?;
             let mut asked = ask(file, &reading(checked_draws.clone()))?;
             let before = asked.programme.finding(finding.number)?;
+            // Nothing is counted for what can't be closed.
+            findings::after(before.state, before.raised.grade, Act::Close)
+                .map_err(|why| Failure::CouldNot(format!("finding F-{}: {why}", finding.number)))?;
             let measured = measure(&asked, &before, checked_draws.as_deref(), *from)?;
             let zone = asked.assessed.zone;
             if let Some(measured) = &measured {
@@ -85,11 +88,12 @@ fn reading(filter: Option<String>) -> Reading {
 }
 
 fn told(programme: &Programme, finding: &Finding) -> Result<Finish, Failure> {
-    remark(&format!(
-        "F-{} is {}",
-        finding.number(),
-        finding_rows::state(finding, programme.today()?)
-    ));
+    let due = match finding.due() {
+        None => String::new(),
+        Some(day) if day < programme.today()? => format!("; it was to be done by {day}"),
+        Some(day) => format!("; to be done by {day}"),
+    };
+    remark(&format!("F-{} is {}{due}", finding.number(), finding.state));
     Ok(Finish::Done)
 }
 
@@ -131,9 +135,12 @@ fn raise(file: &Path, args: &RaiseArgs) -> Result<Finish, Failure> {
     })?;
     let kept = finding.raised.evidence.len();
     remark(&format!(
-        "F-{} is raised; {} draws speak for it",
+        "F-{} is raised; {} for it",
         finding.number(),
-        finding.raised.draws
+        match finding.raised.draws {
+            1 => "1 draw speaks".to_owned(),
+            draws => format!("{draws} draws speak"),
+        }
     ));
     if (kept as u64) < finding.raised.draws {
         remark(&format!(

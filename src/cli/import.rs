@@ -16,6 +16,7 @@ use crate::model::{Verdict, time};
 use crate::programme::{
     ImportReport, ImportRequest, Programme, Refusal, SheetReport, VerdictCounts,
 };
+use crate::report::preview::{self, Made};
 use crate::report::rows;
 
 /// How many refusals are told one by one; the rejects sheet has all.
@@ -34,6 +35,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
         who: who_imports()?,
     };
+    if args.propose_map {
+        return super::propose::run(file, args, &request, output);
+    }
     let rulebook = args.rulebook.as_deref().map(read_rulebook).transpose()?;
     let watch = Watch::new()?;
     // Trying an import out must not leave a programme file behind.
@@ -51,6 +55,13 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         Some(_) => remark("the rulebook is sound; trying out, it is not adopted"),
         None => {}
     }
+    for sheet in args.sheets.iter().filter(|sheet| waits(sheet)) {
+        remark(&format!(
+            "{} is a pipe or a device: all that is written to it is read first; Ctrl-C twice ends \
+             the waiting",
+            sheet.display()
+        ));
+    }
     let report = match watch.over(true, |progress| programme.import(&request, progress)) {
         Ok(report) => report,
         Err(failure) => {
@@ -61,6 +72,9 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         }
     };
     print(&report, args.format, output)?;
+    if args.dry_run && request.map.is_some() && args.format.format.is_table() {
+        show_rows(&programme, &request, &watch, output)?;
+    }
     output.flush()?;
     if !args.dry_run {
         remark(&format!("taken in as batch {}", report.batch));
@@ -77,6 +91,11 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
     } else {
         Finish::Done
     })
+}
+
+/// Whether reading a sheet may have to wait for somebody.
+fn waits(sheet: &Path) -> bool {
+    std::fs::metadata(sheet).is_ok_and(|found| !found.is_file() && !found.is_dir())
 }
 
 /// Who takes in, as far as anybody says: an import that nobody watches has no login name.
@@ -123,6 +142,36 @@ fn print(report: &ImportReport, args: FormatArgs, output: &mut Output) -> Result
     Ok(())
 }
 
+/// The first rows of each sheet as they would be stored.
+fn show_rows(
+    programme: &Programme,
+    request: &ImportRequest,
+    watch: &Watch,
+    output: &mut Output,
+) -> Result<(), Failure> {
+    for sheet in watch.over(true, |progress| programme.preview(request, progress))? {
+        let columns: Vec<Made<'_>> = (sheet.columns.iter())
+            .map(|column| Made {
+                ours: column.ours,
+                unit: column.unit,
+                theirs: &column.theirs,
+            })
+            .collect();
+        let rows: Vec<(u64, &[String])> = (sheet.rows.iter())
+            .map(|row| (row.line, row.cells.as_slice()))
+            .collect();
+        if !rows.is_empty() {
+            output.text(&format!(
+                "\n{}, the first rows as they would be stored\n",
+                sheet.sheet
+            ))?;
+            let page = preview::page(&columns, &rows, output.width());
+            output.text(&page)?;
+        }
+    }
+    Ok(())
+}
+
 fn say_the_rest(report: &ImportReport) {
     for sheet in &report.sheets {
         for said in &sheet.remarks {
@@ -148,6 +197,12 @@ fn say_the_rest(report: &ImportReport) {
     let told = rows_and_values(&report.first_refusals, at_most);
     if all > told {
         remark(&format!("refused: {} more rows or values", all - told));
+    }
+    if let Some(rejects) = &report.earlier_rejects {
+        remark(&format!(
+            "{} is of an earlier import; this one refused nothing",
+            rejects.display()
+        ));
     }
     if let Some(rejects) = &report.rejects_file {
         remark(&format!(

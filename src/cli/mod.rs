@@ -11,6 +11,7 @@ mod check;
 mod check_pack;
 mod coverage;
 mod demo;
+mod demo_decisions;
 mod documents;
 mod doubts;
 mod exit;
@@ -23,12 +24,14 @@ mod open;
 mod output;
 mod pick;
 mod plans;
+mod propose;
 mod refused;
 mod resample;
 mod rules;
 mod score;
 mod set_aside;
 mod share;
+mod sheets;
 mod topics;
 mod trail;
 mod trainings;
@@ -101,7 +104,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
     let file = &cli.programme;
     let finish = match cli.command {
         Command::Demo(args) => demo::run(&args, interface, &mut output),
-        Command::Open(args) => open::run(args.file.as_deref().unwrap_or(file), interface),
+        Command::Open(args) => open::run(file, &args, interface),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),
@@ -116,6 +119,7 @@ fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
         Command::Rules(args) => rules::run(file, &args.command, &mut output),
         Command::Maps(args) => maps::run(&args.command, &mut output),
         Command::Calc(args) => calc::run(&args, &mut output),
+        Command::Sheets(args) => sheets::run(file, &args),
         Command::Pick(args) => pick::run(file, &args, &mut output),
         Command::Finding(args) => finding::run(file, &args.command, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),

@@ -4,12 +4,20 @@ use std::io::{self, IsTerminal};
 use std::path::Path;
 
 use super::Interface;
+use super::args::OpenArgs;
 use super::ask;
 use super::exit::{Failure, Finish};
 use super::who::who;
 
 /// Runs the command.
-pub fn run(file: &Path, interface: Interface) -> Result<Finish, Failure> {
+pub fn run(file: &Path, args: &OpenArgs, interface: Interface) -> Result<Finish, Failure> {
+    let file = args.file.as_deref().unwrap_or(file);
+    // Whoever gives a name means it; without any, reading works all the same.
+    let name = args.who.name.as_deref();
+    let who = match who(name) {
+        Err(error) if name.is_some() => return Err(error),
+        who => who.ok(),
+    };
     let programme = ask::open(file)?;
     if !is_interactive() {
         return Err(Failure::CouldNot(format!(
@@ -18,7 +26,7 @@ pub fn run(file: &Path, interface: Interface) -> Result<Finish, Failure> {
             file.display()
         )));
     }
-    interface(programme, file, who(None).ok()).map_err(Failure::Interface)?;
+    interface(programme, file, who).map_err(Failure::Interface)?;
     Ok(Finish::Done)
 }
 

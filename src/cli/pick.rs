@@ -104,14 +104,7 @@ fn draw(file: &Path, args: &PickDrawArgs, output: &mut Output) -> Result<Finish,
         remark("tried out; nothing was picked");
         return Ok(Finish::Done);
     };
-    let seed = match &args.seed {
-        Some(seed) => seed.clone(),
-        None => {
-            let seed = fresh_seed()?;
-            remark(&format!("the seed is {seed}, a fresh random one"));
-            seed
-        }
-    };
+    let seed = args.seed.clone().map_or_else(fresh_seed, Ok)?;
     let request = PickRequest {
         plan,
         seed,
@@ -128,6 +121,12 @@ fn draw(file: &Path, args: &PickDrawArgs, output: &mut Output) -> Result<Finish,
     let pick = watch.over(true, |progress| {
         programme.draw_pick(&who, &request, assessed, progress)
     })?;
+    if args.seed.is_none() {
+        remark(&format!(
+            "the seed is {}, a fresh random one",
+            pick.drawn.seed
+        ));
+    }
     show(file, &asked, &pick, None, format, output)?;
     Ok(Finish::Done)
 }
@@ -387,6 +386,7 @@ fn told(pick: &Pick) {
         pick.results.len(),
         match open {
             0 => format!("`fairdraw pick show {number}` tells what they say"),
+            1 => "1 is still to be verified".to_owned(),
             open => format!("{open} are still to be verified"),
         }
     ));

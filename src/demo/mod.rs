@@ -6,6 +6,7 @@
 
 pub mod archetypes;
 pub mod clock;
+mod desk;
 pub mod dice;
 pub mod people;
 pub mod plant;
@@ -19,6 +20,7 @@ use std::fs;
 use std::io;
 use std::path::Path;
 
+pub use desk::{AUDITOR, PLANNER, PRESENT, SUPERVISOR};
 pub use people::People;
 pub use plant::Plant;
 pub use scenario::ZONE;

@@ -34,6 +34,8 @@ pub const TRAINING_HELPED: usize = 25;
 pub const TRAINING_DID_NOT: usize = 26;
 /// The crew (of five) that fills in forms on paper and leaves much blank.
 pub const PAPER_CREW: usize = 4;
+/// The technician of the paper crew whose sheets are typed by the month.
+pub const TYPED_BY_THE_MONTH: usize = 28;
 /// Site and compartment position of the point on a laminar straight run.
 pub const STRAIGHT_RUN: (usize, usize) = (0, 0);
 

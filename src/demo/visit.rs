@@ -2,7 +2,9 @@
 
 use std::fmt::Write as _;
 
-use super::clock::{Clock, DAY_S};
+use chrono::Datelike;
+
+use super::clock::{Clock, DAY_S, date, day_number};
 use super::dice::Dice;
 use super::people::Habits;
 use super::plant::Compartment;
@@ -288,7 +290,11 @@ impl Visit<'_> {
             }
         };
         let recorded = drawn + hours(dice.mostly_low(0.2, 20.0));
-        facts.recorded_at = happened(recorded);
+        facts.recorded_at = happened(if self.is_typed_by_the_month() {
+            self.typed_next_month(drawn)
+        } else {
+            recorded
+        });
         let (first, last) = stories::waiting_month();
         let waits = (first..=last).contains(&self.day) && dice.chance(0.85);
         let until_sent = if waits {
@@ -314,6 +320,18 @@ impl Visit<'_> {
         if !dice.chance(0.02) {
             facts.received_at = happened(sent + hours(way));
         }
+    }
+
+    fn is_typed_by_the_month(&self) -> bool {
+        self.technician % stories::TECHNICIANS == stories::TYPED_BY_THE_MONTH
+    }
+
+    /// The late afternoon of the third day of the next month, one sheet after the other.
+    fn typed_next_month(&self, drawn: i64) -> i64 {
+        let month = date(self.day).year() * 12 + date(self.day).month0().cast_signed() + 1;
+        let month_of_year = month.rem_euclid(12).cast_unsigned() + 1;
+        let third = day_number(month.div_euclid(12), month_of_year, 3);
+        third * DAY_S + 17 * 3600 + drawn / 60 % 40 * 60
     }
 
     /// Mistakes of clocks and of typing.

@@ -23,7 +23,7 @@ pub enum Error {
     },
     /// A folder without any sheet in it.
     #[error(
-        "the folder {} holds no sheets; their names begin with points, technicians, trainings or draws and end with .csv",
+        "the folder {} holds no sheets; their names begin with points, technicians, trainings or draws and end with .csv, .tsv, .txt, .gz, .xlsx, .xls, .ods or the like",
         folder.display()
     )]
     NoSheets {

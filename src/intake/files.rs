@@ -95,6 +95,36 @@ pub fn find(
     Ok(found)
 }
 
+/// The files that are tables by their endings among files and in folders, whatever they hold.
+///
+/// # Errors
+/// A file or folder that can't be read.
+pub fn tables_in(given: &[PathBuf]) -> Result<Vec<PathBuf>, Error> {
+    let mut tables = Vec::new();
+    for path in given {
+        let unreadable = |source| Error::Unreadable {
+            sheet: path.clone(),
+            source,
+        };
+        if !std::fs::metadata(path).map_err(unreadable)?.is_dir() {
+            tables.push(path.clone());
+            continue;
+        }
+        let mut inside = Vec::new();
+        for entry in std::fs::read_dir(path).map_err(unreadable)? {
+            let path = entry.map_err(unreadable)?.path();
+            let ending = path.extension().unwrap_or_default().to_string_lossy();
+            let is_table = ENDINGS.contains(&ending.to_ascii_lowercase().as_str());
+            if is_table && is_regular(&path) {
+                inside.push(path);
+            }
+        }
+        inside.sort();
+        tables.extend(inside);
+    }
+    Ok(tables)
+}
+
 /// The sheets of one file. Rows that were refused before say themselves what they are; what the
 /// column map says goes before what names say.
 fn in_file(
@@ -104,8 +134,10 @@ fn in_file(
     map: Option<&ColumnMap>,
 ) -> Result<Vec<Found>, Error> {
     if let Some(origin) = mended::peek(path)? {
+        let mapped = map.map_or_else(Vec::new, |map| in_map(path, Some(origin.kind), map));
         return Ok(vec![Found {
             mends: Some(origin),
+            entry: mapped.first().and_then(|mapped| mapped.entry),
             ..Found::file(path, origin.kind)
         }]);
     }
@@ -162,6 +194,7 @@ fn in_map(path: &Path, said: Option<SheetKind>, map: &ColumnMap) -> Vec<Found> {
     }
     let of = |entry: usize| Found {
         entry: Some(entry),
+        sheet: map.sheets[entry].sheet.clone(),
         ..Found::file(path, map.sheets[entry].kind)
     };
     entries.into_iter().map(of).collect()
@@ -228,7 +261,8 @@ fn is_sheet(path: &Path) -> Result<bool, Error> {
 
 /// The kind that a file's name begins with: `draws.csv`, `Draws 2026.xlsx`, `draws_2.csv.gz`.
 /// A rejects sheet is none, although it may be called `draws.rejects.csv`.
-fn kind_of(path: &Path) -> Option<SheetKind> {
+#[must_use]
+pub fn kind_of(path: &Path) -> Option<SheetKind> {
     kind_of_name(path.file_name()?.to_str()?)
 }
 

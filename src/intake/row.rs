@@ -149,7 +149,7 @@ impl<'a> Row<'a> {
         };
         let theirs = mapping.bound.name(column).unwrap_or(ours);
         let (raw, mut reason) = match mapping.mapped.cell(column) {
-            Made::Blank => (value, reason.to_owned()),
+            Made::Blank => (mapping.mapped.raw(column), reason.to_owned()),
             Made::Refused(raw, _) => (raw, reason.to_owned()),
             Made::Text(made, raw) if made == raw => (raw, reason.to_owned()),
             Made::Text(made, raw) => {

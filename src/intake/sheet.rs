@@ -6,11 +6,11 @@ use super::Error;
 use super::columns::{Column, SheetKind};
 use super::digest::Digest;
 use super::maps::SheetMap;
-use super::maps::apply::Mapping;
+use super::maps::apply::{Bound, Mapping};
 use super::mended::{Origin, RefusedRow};
 use super::refusal::Refusal;
 use super::row::Raw;
-use super::table::{How, Next, ReadAs, SheetChoice, Table, Wanted};
+use super::table::{How, Next, ReadAs, Table, Wanted};
 
 /// A sheet whose header was read.
 pub struct Sheet {
@@ -53,10 +53,7 @@ impl Sheet {
         map: Option<&SheetMap>,
     ) -> Result<Opened, Error> {
         let mut table = match map {
-            None => {
-                let wanted = Wanted::new(kind.columns().iter().map(|column| column.name));
-                Table::open(path, read_as, &wanted)?
-            }
+            None => Table::open(path, read_as, &Wanted::of(kind))?,
             Some(map) => Table::open(path, &as_map_says(read_as, map), &Wanted::new(map.names()))?,
         };
         if table.names().is_empty()
@@ -67,7 +64,10 @@ impl Sheet {
         }
         let read = match map {
             None => Header::read(table.names(), kind).map(|header| (header, None)),
-            Some(map) => Header::mapped(table.names(), map),
+            Some(map) => map.bind(table.names()).map(|bound| {
+                let header = Header::mapped(table.names().len(), kind, &bound);
+                (header, Some(Box::new(Mapping::new(bound))))
+            }),
         };
         match read {
             Ok((header, mapping)) => Ok(Opened::Ready(Box::new(Sheet {
@@ -206,27 +206,21 @@ impl Sheet {
 
 /// How the table is to be read: as the user says, else as the map does.
 fn as_map_says(read_as: &ReadAs, map: &SheetMap) -> ReadAs {
-    let mut read_as = read_as.clone();
-    if let (None, Some(sheet)) = (&read_as.sheet, &map.sheet) {
-        read_as.sheet = Some(SheetChoice::Name(sheet.clone()));
+    let header_row = read_as.header_row.or(map.header_row.map(u64::from));
+    ReadAs {
+        header_row,
+        ..read_as.clone()
     }
-    read_as.header_row = read_as.header_row.or(map.header_row.map(u64::from));
-    read_as
 }
 
 impl Header {
-    /// Binds a column map to the names of a sheet.
-    fn mapped(
-        names: &[String],
-        map: &SheetMap,
-    ) -> Result<(Header, Option<Box<Mapping>>), (String, String)> {
-        let bound = map.bind(names)?;
-        let header = Header {
-            places: vec![None; map.kind.columns().len()],
+    /// The header of a sheet that a column map was bound to.
+    fn mapped(width: usize, kind: SheetKind, bound: &Bound) -> Self {
+        Header {
+            places: vec![None; kind.columns().len()],
             unknown: bound.unknown.clone(),
-            width: names.len(),
-        };
-        Ok((header, Some(Box::new(Mapping::new(bound)))))
+            width,
+        }
     }
 
     /// Finds the columns of this kind by name, in any case and order.

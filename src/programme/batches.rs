@@ -6,8 +6,8 @@ use rustc_hash::FxHashSet;
 
 use super::report::SheetReport;
 use super::{Error, Programme};
-use crate::intake::Found;
 use crate::intake::mended::Origin;
+use crate::intake::{ColumnMap, Found};
 use crate::model::decisions::{BatchTakenIn, Covered, SheetTakenIn};
 use crate::model::time::{self, Tz};
 use crate::model::trail::Who;
@@ -177,11 +177,11 @@ pub(super) fn add_sheets(
 ) -> Result<(), Error> {
     let connection = programme.store.connection();
     for (place, report) in sheets.iter_mut().enumerate() {
-        if let Some((fingerprint, text)) = &report.map {
-            programme.sql(imports::keep_map(connection, fingerprint, text))?;
+        if let Some(map) = &report.map {
+            programme.sql(imports::keep_map(connection, &map.fingerprint, &map.text))?;
         }
         if let Some(digest) = &report.digest {
-            let map = report.map.as_ref().map(|(print, _)| print.as_str());
+            let map = report.map.as_ref().map(|map| map.fingerprint.as_str());
             let before = imports::of_file(connection, import, &digest.sha256, map);
             if let Some(before) = programme.sql(before)? {
                 report
@@ -214,6 +214,30 @@ pub(super) fn zone_of_mended(programme: &Programme, found: &[Found]) -> Result<O
         [one, other, ..] => Err(Error::TwoZones {
             one: one.name().to_owned(),
             other: other.name().to_owned(),
+        }),
+    }
+}
+
+/// The column map through which a refused row was read.
+pub(super) fn map_of_mended(
+    programme: &Programme,
+    origin: Origin,
+) -> Result<Option<(ColumnMap, usize)>, Error> {
+    let connection = programme.store.connection();
+    let sheets = programme.sql(imports::sheets(connection, origin.batch))?;
+    let Some(sheet) = sheets.get(origin.place) else {
+        return Ok(None);
+    };
+    let (Some(fingerprint), Some(entry)) = (&sheet.map, sheet.map_entry) else {
+        return Ok(None);
+    };
+    let text = programme.sql(imports::map_text(connection, fingerprint))?;
+    let map = text.and_then(|text| ColumnMap::from_yaml(&text, "its column map").ok());
+    let entry = usize::try_from(entry).unwrap_or(usize::MAX);
+    match map {
+        Some(map) if entry < map.sheets.len() => Ok(Some((map, entry))),
+        _ => Err(Error::MapLost {
+            batch: origin.batch,
         }),
     }
 }

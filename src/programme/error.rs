@@ -88,6 +88,14 @@ pub enum Error {
         /// The first of the points and technicians.
         names: String,
     },
+    /// Mended rows that were read through a column map which can't be read any more.
+    #[error(
+        "these rows were refused in batch {batch}, whose column map this program can't read any more; name a map with --map"
+    )]
+    MapLost {
+        /// The batch.
+        batch: i64,
+    },
     /// A pack.
     #[error(transparent)]
     Pack(#[from] PackError),

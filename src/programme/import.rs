@@ -10,8 +10,8 @@ use super::judging::{self, Judgement};
 use super::ledger::Ledger;
 use super::lists::{Lists, training_identity};
 use super::part::Gathering;
-use super::refused::{Refused, write_rejects};
-use super::report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+use super::refused::{Refused, earlier_rejects, write_rejects};
+use super::report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 use super::small_sheet::Small;
 use super::{Error, PROGRAM, Programme, batches, digest, pipeline, rulebook, verdicts};
 use crate::intake::{self, ColumnMap, Digest, Draws, Found, Opened, ReadAs, Sheet, SheetKind};
@@ -70,7 +70,9 @@ impl Programme {
         }
         self.sql(transaction.commit())?;
         self.store.settle();
-        if !report.first_refusals.is_empty() {
+        if report.first_refusals.is_empty() {
+            report.earlier_rejects = earlier_rejects(self);
+        } else {
             match write_rejects(self, import) {
                 Ok(file) => report.rejects_file = file,
                 Err(remark) => {
@@ -146,13 +148,37 @@ impl<'p> Work<'p> {
         }
         let map = self.map.clone();
         let map = map.as_deref();
-        if map.is_some() && found.entry.is_none() {
+        if map.is_some() && found.entry.is_none() && found.mends.is_none() {
             let remark = "the column map has no entry for it; read by its own header";
             report.remarks.push(remark.to_owned());
         }
-        let entry = map.zip(found.entry).map(|(map, entry)| &map.sheets[entry]);
+        // Rows that were refused before are read through the map they were read through then,
+        // but the file is the ledger's own.
+        let own;
+        let (map, entry) = match found.mends {
+            Some(origin) if map.is_none() => {
+                own = batches::map_of_mended(self.programme, origin)?;
+                (
+                    own.as_ref().map(|(map, _)| map),
+                    own.as_ref().map(|(_, entry)| *entry),
+                )
+            }
+            _ => (map, found.entry),
+        };
+        report.map = map.zip(entry).map(|(map, entry)| MapRead {
+            fingerprint: map.fingerprint().to_owned(),
+            text: map.text().to_owned(),
+            entry,
+        });
+        let entry = map.zip(entry).map(|(map, entry)| {
+            let mut entry = map.sheets[entry].clone();
+            if found.mends.is_some() {
+                (entry.sheet, entry.header_row) = (None, None);
+            }
+            entry
+        });
         let read_as = found.read_as(&self.read_as);
-        match Sheet::open(&found.path, found.kind, &read_as, entry)? {
+        match Sheet::open(&found.path, found.kind, &read_as, entry.as_ref())? {
             Opened::Refused(refusal, how) => {
                 report.remarks.extend(how.told());
                 self.progress.advance(size_of_file(&found.path));
@@ -346,6 +372,7 @@ impl<'p> Work<'p> {
             batch: self.import,
             sheets: self.sheets,
             rejects_file: None,
+            earlier_rejects: None,
             first_refusals: self.refused.first,
             verdicts: counts,
             judged,
@@ -419,7 +446,7 @@ fn remark_on_unknown(sheet: &Sheet) -> Option<String> {
     })
 }
 
-fn size_of_file(path: &Path) -> u64 {
+pub(super) fn size_of_file(path: &Path) -> u64 {
     std::fs::metadata(path).map_or(0, |found| found.len())
 }
 

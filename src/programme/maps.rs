@@ -4,6 +4,9 @@ use crate::intake::SheetKind;
 use crate::intake::maps::unit::{self, Said};
 
 pub use crate::intake::ColumnMap;
+pub use crate::intake::maps::propose::{
+    Choice, Line, Proposal, ProposedSheet, Question, Value, confidence_word, scalar,
+};
 pub use crate::written::Problem;
 
 /// A column that sheets can be mapped to.

@@ -25,6 +25,7 @@ mod picks;
 mod pipeline;
 pub mod plans;
 mod preview;
+mod propose;
 mod refused;
 mod refused_sheets;
 mod report;
@@ -33,6 +34,7 @@ mod rulebook;
 mod sayers;
 mod seen;
 pub mod set_aside;
+mod sheets;
 mod small_sheet;
 mod take_back;
 mod trail;
@@ -46,7 +48,7 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
-pub use crate::intake::table::read_as;
+pub use crate::intake::table::{WORKBOOK_READER, read_as};
 pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
@@ -60,8 +62,9 @@ pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
 pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
 pub use refused_sheets::RefusedFiles;
-pub use report::{ImportReport, ImportRequest, SheetReport, VerdictCounts};
+pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
+pub use sheets::SheetsWritten;
 pub use take_back::TakenBack;
 
 /// The version that stands in what this program writes.

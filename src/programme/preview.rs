@@ -3,6 +3,7 @@
 
 use rustc_hash::FxHashSet;
 
+use super::import::size_of_file;
 use super::lists::Lists;
 use super::report::ImportRequest;
 use super::{Error, Programme};
@@ -94,7 +95,8 @@ impl Programme {
     ) -> Result<Vec<SheetPreview>, Error> {
         let map = request.map.as_deref();
         let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
-        progress.begin(Stage::Reading, found.len() as u64);
+        let bytes = found.iter().map(|sheet| size_of_file(&sheet.path)).sum();
+        progress.begin(Stage::Reading, bytes);
         let lists = Lists::load(self)?;
         let mut known = Known {
             points: lists.points.places.keys().cloned().collect(),
@@ -103,7 +105,7 @@ impl Programme {
         let mut previews = Vec::new();
         for sheet in &found {
             previews.push(preview(sheet, request, &mut known, progress)?);
-            progress.advance(1);
+            progress.advance(size_of_file(&sheet.path));
         }
         Ok(previews)
     }

@@ -109,6 +109,14 @@ pub(super) fn write_rejects(programme: &Programme, import: i64) -> Result<Option
     }
 }
 
+/// The rejects sheet beside the programme, if there is one.
+pub(super) fn earlier_rejects(programme: &Programme) -> Option<PathBuf> {
+    programme
+        .path()
+        .map(path_beside)
+        .filter(|path| path.exists())
+}
+
 fn written(programme: &Programme, import: i64, path: &Path) -> Result<(), String> {
     let failed = |error: io::Error| error.to_string();
     let folder = path

@@ -39,6 +39,9 @@ pub struct ImportReport {
     pub sheets: Vec<SheetReport>,
     /// Where the refused rows and values were written, if there were any.
     pub rejects_file: Option<PathBuf>,
+    /// A rejects sheet of an earlier import that stands beside the programme, where this one
+    /// refused nothing.
+    pub earlier_rejects: Option<PathBuf>,
     /// The first refusals, each with its sheet, at most `FIRST_REFUSALS`.
     pub first_refusals: Vec<(String, Refusal)>,
     /// The verdicts after the import (under `dry_run`: as they would be).
@@ -75,8 +78,8 @@ pub struct SheetReport {
     pub digest: Option<Digest>,
     /// How it was read: encoding, delimiter and the like.
     pub how_read: Option<String>,
-    /// The column map it was read through: fingerprint and text.
-    pub map: Option<(String, String)>,
+    /// The column map it was read through.
+    pub map: Option<MapRead>,
     /// The header as it stood.
     pub header: Vec<String>,
 }
@@ -122,10 +125,22 @@ impl SheetReport {
             bytes: self.digest.as_ref().map(|digest| digest.bytes),
             sha256: self.digest.as_ref().map(|digest| digest.sha256.clone()),
             how_read: self.how_read.clone(),
-            map: (self.map.as_ref()).map(|(fingerprint, _)| fingerprint.clone()),
+            map: (self.map.as_ref()).map(|map| map.fingerprint.clone()),
+            map_entry: self.map.as_ref().map(|map| map.entry as u64),
             header: (self.refused_rows > 0).then(|| self.header.clone()),
         }
     }
+}
+
+/// A column map that a sheet was read through.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MapRead {
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Its text.
+    pub text: String,
+    /// Place of its entry for the sheet, counting from 0.
+    pub entry: usize,
 }
 
 /// How many draws have which verdict.

@@ -29,7 +29,7 @@ pub const DOUBTS: &[Column] = &[
     column(
         "name",
         "who or what",
-        "the technician's id, the site, or the identities of two draws",
+        "the technician's id, or the site; `(blank)` for a blank",
     ),
     spare(
         column("title", "worth asking about", "the signal in words"),
@@ -91,7 +91,7 @@ pub fn doubt<'a>(assessed: &'a Assessed, doubt: &Doubt, identities: &Identities)
     vec![
         Cell::text(doubt.signal.id),
         Cell::text(doubt.about.kind()),
-        Cell::text(name(assessed, doubt.about, identities)),
+        Cell::text(doubt.about.name(assessed)),
         Cell::text(doubt.signal.title),
         doubt.column.map_or(Cell::Blank, Cell::text),
         Cell::Count(doubt.events),
@@ -106,18 +106,6 @@ pub fn doubt<'a>(assessed: &'a Assessed, doubt: &Doubt, identities: &Identities)
         texts(doubt.signal.next),
         Cell::Items(examples.collect()),
     ]
-}
-
-/// Whom or what a doubt is about, by name.
-#[must_use]
-pub fn name(assessed: &Assessed, about: About, identities: &Identities) -> String {
-    match about {
-        About::Draws(one, other) => {
-            let of = |row| identities.get(&row).map_or("", String::as_str);
-            format!("{} and {}", of(one), of(other))
-        }
-        about => about.name(assessed).unwrap_or(BLANK).to_owned(),
-    }
 }
 
 /// A chance in words: `1 in 4,000`.
@@ -170,9 +158,6 @@ pub fn named_rows(doubts: &Doubts) -> Vec<u32> {
     let mut rows = BTreeSet::new();
     for doubt in &doubts.list {
         rows.extend(doubt.examples.iter().map(|(seen, _)| seen.row));
-        if let About::Draws(one, other) = doubt.about {
-            rows.extend([one, other]);
-        }
     }
     rows.into_iter().collect()
 }
@@ -255,11 +240,11 @@ macro_rules! grouped {
     };
 }
 
-/// `fairdraw doubts --by technician`: one row a technician with a doubt.
+/// `fairdraw doubts --by technician`: one row a technician about whom there is a doubt.
 pub const BY_TECHNICIAN: &[Column] = grouped!(
     "technician_id",
     "technician",
-    "the technician whose draws these are"
+    "the technician the doubts are about; those about a whole site are not counted here"
 );
 /// `fairdraw doubts --by site`: one row a site with a doubt.
 pub const BY_SITE: &[Column] = grouped!("site", "site", "the site; `(blank)` for a blank");
@@ -311,13 +296,16 @@ pub fn by_group<'a>(assessed: &'a Assessed, doubts: &Doubts, by_site: bool) -> V
             &assessed.technicians[judged.technician[row as usize] as usize].id
         }
     };
+    // What is worth asking of a site is not to be asked of each who draws there.
+    let is_listed = |doubt: &&Doubt| by_site || matches!(doubt.about, About::Technician(_));
+    let listed = || doubts.list.iter().filter(is_listed);
     let mut groups: BTreeSet<&'a str> = BTreeSet::new();
-    for doubt in &doubts.list {
+    for doubt in listed() {
         groups.extend(doubt.evidence.iter().map(|seen| group(seen.row)));
     }
     let mut found: Vec<(&str, Counts)> = groups
         .into_iter()
-        .map(|name| (name, counts(doubts.list.iter(), |row| group(row) == name)))
+        .map(|name| (name, counts(listed(), |row| group(row) == name)))
         .collect();
     found.sort_by(|one, other| one.1.adjusted.total_cmp(&other.1.adjusted));
     found

@@ -172,16 +172,8 @@ pub const EVIDENCE: &[Column] = &[
         ),
         4,
     ),
-    column(
-        "broken",
-        "",
-        "ids of the rules broken on it then, joined with `;`",
-    ),
-    column(
-        "unrecorded",
-        "",
-        "ids of the rules unrecorded on it then, joined with `;`",
-    ),
+    column("broken", "", "ids of the rules broken on it then"),
+    column("unrecorded", "", "ids of the rules unrecorded on it then"),
     spare(
         column("seen", "seen", "what the rule in question saw on it then"),
         5,
@@ -213,9 +205,9 @@ pub fn evidence<'a>(seen: &'a DrawSeen, now: &'static str, zone: Tz) -> Vec<Cell
         Cell::text(&seen.point),
         Cell::text(&seen.technician),
         Cell::text(&seen.verdict),
-        Cell::text(&seen.score),
-        Cell::text(seen.broken.join(";")),
-        Cell::text(seen.unrecorded.join(";")),
+        Cell::score(seen.score.parse().ok()),
+        super::rows::known_ids(&seen.broken),
+        super::rows::known_ids(&seen.unrecorded),
         Cell::text(&seen.seen),
         Cell::text(&seen.wanted),
         Cell::Count(seen.record.into()),
@@ -243,11 +235,14 @@ pub fn story(finding: &Finding, today: NaiveDate, zone: Tz) -> String {
         ),
         format!("  {}", raised.text),
         format!(
-            "Raised {}; {} is to answer by {}. {} draws speak for it; rulebook {}.",
+            "Raised {}; {} is to answer by {}. {} for it; rulebook {}.",
             told(finding.told.at, &finding.told.who),
             raised.owner,
             raised.due,
-            raised.draws,
+            match raised.draws {
+                1 => "1 draw speaks".to_owned(),
+                draws => format!("{draws} draws speak"),
+            },
             raised.rulebook
         ),
     ];

@@ -301,11 +301,7 @@ pub const DRAWS: &[Column] = &[
         "verdict",
         "the verdict of the record when it was picked",
     ),
-    column(
-        "record_broken",
-        "",
-        "ids of the rules broken on it then, joined with `;`",
-    ),
+    column("record_broken", "", "ids of the rules broken on it then"),
     column(
         "result",
         "result",
@@ -367,7 +363,7 @@ pub fn draw<'a>(draw: PickedDraw<'a>, zone: Tz) -> Vec<Cell<'a>> {
     }
     row.extend([
         Cell::text(&draw.seen.verdict),
-        Cell::text(draw.seen.broken.join(";")),
+        super::rows::known_ids(&draw.seen.broken),
     ]);
     row.extend(draw.found.map(Cell::text));
     row.extend([

@@ -84,7 +84,8 @@ fn recompute(pick: &Pick, options: &str) -> String {
     let line = |filter: &str, count: u64| {
         let filter = match filter {
             "" => String::new(),
-            filter => format!(" --where {}", quoted(filter)),
+            // What begins with a minus would be taken for an option.
+            filter => format!(" --where={}", quoted(filter)),
         };
         format!(
             "  fairdraw score{options}{filter} --format csv | tail -n +2 | cut -d, -f1 | \
@@ -193,6 +194,7 @@ fn verdicts(outcome: &Outcome) -> String {
     let beyond = match kappa.beyond {
         Some(beyond) => {
             let (low, high) = beyond.interval(Z_95);
+            let high = high.min(1.0);
             format!(
                 "Cohen's kappa {:.2} (95 % interval {low:.2} to {high:.2})",
                 beyond.kappa
@@ -202,12 +204,16 @@ fn verdicts(outcome: &Outcome) -> String {
     };
     let unproven = match outcome.unproven {
         0 => String::new(),
+        1 => " One more has an unproven verdict and is left out.".to_owned(),
         count => format!(" {count} more have an unproven verdict and are left out."),
     };
     format!(
-        "Verifier and verdict on {} samples: agreement {}, {beyond}; on unrepresentative ones {}, \
+        "Verifier and verdict on {}: agreement {}, {beyond}; on unrepresentative ones {}, \
          on the others {}. Kappa is low where one kind is rare: look at all of these.{unproven}\n",
-        kappa.n,
+        match kappa.n {
+            1 => "1 sample".to_owned(),
+            count => format!("{count} samples"),
+        },
         percent(kappa.observed),
         on(outcome.agreement_on[0]),
         on(outcome.agreement_on[1])

@@ -5,7 +5,7 @@ use super::{Cell, Column, Format, Holds, Place, attribution};
 use crate::analysis::{Assessed, Named, Share, Tally, class_score, row_score};
 use crate::model::time::local_text;
 use crate::model::{Class, Phrase, RuleSet, draw};
-use crate::rules::{Card, cards};
+use crate::rules::{Card, cards, place_of};
 use crate::scoring::Explained;
 
 pub(super) const fn column(
@@ -280,6 +280,12 @@ fn identity<'a>(assessed: &Assessed, draw: Named<'a>) -> Cell<'a> {
 
 fn ids_of(rules: RuleSet) -> Cell<'static> {
     Cell::List(rules.iter().map(|place| cards()[place].id).collect())
+}
+
+/// Ids of rules as they were kept; rules are never dropped from the registry.
+pub(super) fn known_ids(ids: &[String]) -> Cell<'static> {
+    let known = ids.iter().filter_map(|id| place_of(id));
+    Cell::List(known.map(|place| cards()[place].id).collect())
 }
 
 fn phrase(phrase: Phrase) -> Cell<'static> {

@@ -26,6 +26,7 @@ pub mod kappa;
 pub mod multiple;
 pub mod normal;
 pub mod peers;
+pub mod poisson;
 pub mod stratified;
 pub mod trend;
 pub mod wilson;

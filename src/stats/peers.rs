@@ -2,10 +2,11 @@
 //!
 //! A unit of n trials with e events expected at the rates of its peers has events by the
 //! beta-binomial law of mean e/n. Its spread is what the peers' own counts show beyond chance
-//! (moments, as J. C. Kleinman, Journal of the American Statistical Association 68 (1973)
-//! 46–54), whether it comes from themselves or from the places they go to, widened for their being few, and never less than [`LEAST_VARIATION`]: units that
-//! all look alike may still differ. What is expected is known from the peers' events only, so
-//! its own uncertainty, 1/(events + ½) in relative variance, is added.
+//! (by moments, J. C. Kleinman, Journal of the American Statistical Association 68 (1973)
+//! 46–54), whether it comes from themselves or from the places they go to, and never less than
+//! [`LEAST_VARIATION`]: units that all look alike may still differ. It is multiplied by
+//! 1 + 10/k for k peers, since few of them show little. What is expected is known from the
+//! peers' events only, so its own uncertainty, 1/(events + ½) in relative variance, is added.
 //!
 //! All of this makes the chance larger than the binomial's. It misleads where one odd unit
 //! stands among very few peers, and where what is counted comes in clumps: then count clumps.
@@ -85,18 +86,22 @@ pub fn chances(units: &[Unit]) -> Vec<Option<f64>> {
                 return None;
             }
             let others = all.with(unit, -1.0);
-            let seen = others.correlation() * (1.0 + 10.0 / others.units);
+            let few = 1.0 + 10.0 / others.units;
             let known = others.events.max(0.0);
             let unknown = (others.trials - others.events).max(0.0);
-            let spread = spread(unit.mean(), seen, known, unknown);
-            Some(at_least(unit.events, unit.trials, unit.mean(), spread))
+            let chance = |seen: f64| {
+                let spread = spread(unit.mean(), (seen, few), known, unknown);
+                at_least(unit.events, unit.trials, unit.mean(), spread)
+            };
+            // A wide law puts much at nothing, so for few events the narrow one is larger.
+            Some(chance(others.correlation()).max(chance(0.0)))
         })
         .collect()
 }
 
 /// The correlation of two trials of one unit: what was seen, or the least variation if that
-/// is more, and what is not known of the mean.
-fn spread(mean: f64, seen: f64, events: f64, others: f64) -> f64 {
+/// is more, widened for the peers being `few`, and what is not known of the mean.
+fn spread(mean: f64, (seen, few): (f64, f64), events: f64, others: f64) -> f64 {
     let (rarer, known) = if mean <= 0.5 {
         (mean, events)
     } else {
@@ -104,7 +109,7 @@ fn spread(mean: f64, seen: f64, events: f64, others: f64) -> f64 {
     };
     let odds = rarer / (1.0 - rarer);
     let least = LEAST_VARIATION.powi(2) * odds;
-    (seen.max(least) + odds / (known + 0.5)).min(0.999)
+    (few * seen.max(least) + odds / (known + 0.5)).min(0.999)
 }
 
 /// P(X ≥ `events`) for X beta-binomial on `trials` with this mean (between 0 and 1) and this
@@ -158,4 +163,86 @@ fn exactly(events: u64, trials: u64, a: f64, b: f64) -> f64 {
     let seen = libm::lgamma(a + x) + libm::lgamma(b + n - x) - libm::lgamma(a + b + n);
     let unseen = libm::lgamma(a) + libm::lgamma(b) - libm::lgamma(a + b);
     libm::exp(choose + seen - unseen)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    /// Upper tails by `scipy.stats.betabinom.sf(x − 1, n, m·s, (1 − m)·s)`, s = 1/r − 1, with
+    /// SciPy under Python 3.
+    #[test]
+    fn tails_agree_with_another_library() {
+        for (events, trials, mean, correlation, expected) in [
+            (3, 100, 0.00017, 0.0004, 1.377_418_387_982_221e-5),
+            (5, 40, 0.1, 0.05, 0.361_751_338_761_002_1),
+            (1, 10, 0.5, 0.2, 0.961_538_461_538_461_6),
+            (2, 1000, 0.01, 0.02, 0.675_234_718_923_260_1),
+            (700, 1000, 0.5, 0.004, 2.860_035_985_818_854e-9),
+        ] {
+            let found = at_least(events, trials, mean, correlation);
+            assert!((found / expected - 1.0).abs() < 1e-6, "{found} {expected}");
+        }
+    }
+
+    #[test]
+    fn the_edges_are_answers() {
+        assert_eq!(at_least(0, 10, 0.1, 0.1), 1.0);
+        assert_eq!(at_least(11, 10, 0.1, 0.1), 0.0);
+        let binomial = crate::stats::binomial::at_least(4, 10, 0.1);
+        assert_eq!(at_least(4, 10, 0.1, 0.0), binomial);
+        assert!((at_least(4, 10, 0.1, 1e-9) / binomial - 1.0).abs() < 1e-5);
+        // The product of (1.8 + i)/(9 + i) for i below 140, in exact fractions under Python 3;
+        // SciPy is 0.16 % off here.
+        let all = at_least(140, 140, 0.2, 0.1);
+        assert!(
+            (all / 1.194_029_397_483_536_2e-11 - 1.0).abs() < 1e-9,
+            "{all:e}"
+        );
+        // By hand: a = b = 2, P(0) = B(2, 12)/B(2, 2) = 1/26.
+        assert!((at_least(1, 10, 0.5, 0.2) - 25.0 / 26.0).abs() < 1e-12);
+    }
+
+    fn unit(trials: u64, events: u64, expected: f64) -> Unit {
+        Unit {
+            trials,
+            events,
+            expected,
+        }
+    }
+
+    #[test]
+    fn an_odd_unit_stands_out_and_does_not_widen_its_own_law() {
+        let mut units = vec![unit(100, 90, 5.0)];
+        units.extend([3, 5, 7, 4, 6].map(|events| unit(100, events, 5.0)));
+        let found = chances(&units);
+        assert!(found[0].unwrap() < 1e-6, "{found:?}");
+        assert!(found[1].unwrap() > 0.3, "{found:?}");
+    }
+
+    #[test]
+    fn few_trials_or_few_peers_say_nothing() {
+        let units = [unit(100, 90, 5.0); 4];
+        assert_eq!(chances(&units), [None; 4]);
+        let mut units = vec![unit(LEAST_TRIALS - 1, 7, 1.0); 6];
+        units[0].trials = LEAST_TRIALS;
+        let found = chances(&units);
+        assert!(found[0].is_some() && found[1].is_none());
+        assert!(chances(&[]).is_empty());
+        let empty = [unit(0, 0, 0.0); 6];
+        assert_eq!(chances(&empty), [None; 6]);
+    }
+
+    #[test]
+    fn peers_that_differ_make_a_unit_less_odd() {
+        let alike: Vec<Unit> = (0..12).map(|_| unit(100, 20, 20.0)).collect();
+        let differ = [2, 50, 5, 40, 10, 30, 1, 45, 8, 35, 15];
+        let mut spread: Vec<Unit> = differ.map(|it| unit(100, it, 20.0)).to_vec();
+        spread.insert(0, alike[0]);
+        let mut alike = alike;
+        (alike[0].events, spread[0].events) = (70, 70);
+        let (alike, spread) = (chances(&alike)[0].unwrap(), chances(&spread)[0].unwrap());
+        assert!(alike < 0.01 && spread > 5.0 * alike, "{alike} {spread}");
+    }
 }

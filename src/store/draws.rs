@@ -239,6 +239,25 @@ pub fn each_live_record(
     Ok(())
 }
 
+/// Hands over what was kept aside with every live draw, in no certain order; blanks are left
+/// out.
+///
+/// # Errors
+/// What SQLite says.
+pub fn each_kept_aside(
+    connection: &Connection,
+    each: &mut dyn FnMut(&str),
+) -> rusqlite::Result<()> {
+    let mut statement = connection.prepare(
+        "SELECT kept_aside FROM draws WHERE superseded_in IS NULL AND kept_aside IS NOT NULL",
+    )?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        each(text(row, 0)?);
+    }
+    Ok(())
+}
+
 /// How a row came to be stored and whether it still counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct State {

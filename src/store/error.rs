@@ -19,6 +19,12 @@ pub enum Error {
         /// What the operating system or SQLite says.
         reason: String,
     },
+    /// Nothing in it.
+    #[error("the programme file {} is empty: nothing was taken in yet, or its first import was cut off; import sheets into it", file.display())]
+    Empty {
+        /// The file.
+        file: PathBuf,
+    },
     /// Another kind of file.
     #[error("{} is not a programme file; name the file that the import made", file.display())]
     NotAProgramme {

@@ -34,6 +34,7 @@ impl Store {
     /// # Errors
     /// As [`Self::open`].
     pub fn open_waiting(file: &Path, patience: Duration) -> Result<Self, Error> {
+        roll_back_unfinished(file);
         look_at_header(file)?;
         let read_only = is_protected(file) || is_protected(folder_of(file));
         let mut store = if read_only {
@@ -53,6 +54,7 @@ impl Store {
     /// # Errors
     /// As [`Self::open`]; or the file can't be made.
     pub fn open_or_create(file: &Path) -> Result<Self, Error> {
+        roll_back_unfinished(file);
         match fs::metadata(file) {
             Ok(found) if found.is_file() && found.len() == 0 => {}
             Ok(_) => return Self::open(file),
@@ -68,7 +70,14 @@ impl Store {
             | OpenFlags::SQLITE_OPEN_CREATE
             | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let mut store = Self::connect(file, flags)?;
-        store.make()?;
+        if let Err(error) = store.make() {
+            drop(store);
+            // Nothing came of it, so nothing is left behind.
+            if fs::metadata(file).is_ok_and(|found| found.len() == 0) {
+                let _ = fs::remove_file(file);
+            }
+            return Err(error);
+        }
         Ok(store)
     }
 
@@ -288,9 +297,28 @@ fn is_protected(path: &Path) -> bool {
 }
 
 fn log_size(file: &Path) -> u64 {
-    let mut log = file.as_os_str().to_owned();
-    log.push("-wal");
-    fs::metadata(PathBuf::from(log)).map_or(0, |found| found.len())
+    beside(file, "-wal")
+}
+
+/// The size of the file beside it whose name has this at its end; 0 if there is none.
+fn beside(file: &Path, end: &str) -> u64 {
+    let mut name = file.as_os_str().to_owned();
+    name.push(end);
+    fs::metadata(PathBuf::from(name)).map_or(0, |found| found.len())
+}
+
+/// Where a process was killed in the middle of the first import, SQLite takes back what it had
+/// written when the file is next read, and leaves it empty. That has to be before anybody
+/// looks at the bytes.
+fn roll_back_unfinished(file: &Path) {
+    if beside(file, "-journal") == 0 || is_protected(file) || is_protected(folder_of(file)) {
+        return;
+    }
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    // What can't be read is told when it is opened in earnest.
+    if let Ok(connection) = Connection::open_with_flags(file, flags) {
+        let _ = connection.query_row("SELECT 1 FROM sqlite_schema", [], |_| Ok(()));
+    }
 }
 
 /// Looks at the first bytes before SQLite does, to tell apart what it reports alike.
@@ -312,6 +340,11 @@ fn look_at_header(file: &Path) -> Result<(), Error> {
         return Err(Error::Unopened {
             file: file.to_owned(),
             reason: "it is a folder".to_owned(),
+        });
+    }
+    if found.is_file() && found.len() == 0 {
+        return Err(Error::Empty {
+            file: file.to_owned(),
         });
     }
     let mut head = Vec::new();

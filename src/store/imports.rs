@@ -62,6 +62,8 @@ pub struct ImportedSheet {
     pub how_read: Option<String>,
     /// Fingerprint of the column map it was read through.
     pub map: Option<String>,
+    /// Place of the entry of that map, counting from 0.
+    pub map_entry: Option<u64>,
     /// The header as it stood, where rows were refused.
     pub header: Option<Vec<String>>,
 }
@@ -160,8 +162,8 @@ pub fn add_sheet(
     connection
         .execute(
             "INSERT INTO import_sheets (import, place, sheet, kind, taken, unchanged, changed, \
-             refused_rows, refused_values, remarks, bytes, sha256, how_read, map, header) \
-             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+             refused_rows, refused_values, remarks, bytes, sha256, how_read, map, map_entry, header) \
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (
                 import,
                 super::count(place as u64),
@@ -177,6 +179,7 @@ pub fn add_sheet(
                 &sheet.sha256,
                 &sheet.how_read,
                 &sheet.map,
+                sheet.map_entry.map(super::count),
                 sheet.header.as_deref().map(texts),
             ),
         )
@@ -192,12 +195,12 @@ pub fn sheets(connection: &Connection, import: i64) -> rusqlite::Result<Vec<Impo
     connection
         .prepare_cached(
             "SELECT sheet, kind, taken, unchanged, changed, refused_rows, refused_values, remarks, \
-             bytes, sha256, how_read, map, header \
+             bytes, sha256, how_read, map, map_entry, header \
              FROM import_sheets WHERE import = ? ORDER BY place",
         )?
         .query_map([import], |row| {
             let remarks: String = row.get(7)?;
-            let header: Option<String> = row.get(12)?;
+            let header: Option<String> = row.get(13)?;
             Ok(ImportedSheet {
                 sheet: row.get(0)?,
                 kind: row.get(1)?,
@@ -211,6 +214,7 @@ pub fn sheets(connection: &Connection, import: i64) -> rusqlite::Result<Vec<Impo
                 sha256: row.get(9)?,
                 how_read: row.get(10)?,
                 map: row.get(11)?,
+                map_entry: row.get::<_, Option<i64>>(12)?.map(i64::cast_unsigned),
                 header: header.and_then(|header| serde_json::from_str(&header).ok()),
             })
         })?

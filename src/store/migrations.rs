@@ -42,7 +42,12 @@ pub fn bring_up_to_date(
     {
         back_up(connection, file, found + 1)?;
     }
-    for (done, step) in steps.iter().enumerate().skip(found) {
+    // A new file takes all steps at once: cut off in between, it would be an old one.
+    let at_once = if found == 0 { steps.len().max(1) } else { 1 };
+    for (done, steps) in (found..)
+        .step_by(at_once)
+        .zip(steps[found.min(steps.len())..].chunks(at_once))
+    {
         let transaction = connection
             .transaction_with_behavior(rusqlite::TransactionBehavior::Immediate)
             .map_err(failed)?;
@@ -50,12 +55,18 @@ pub fn bring_up_to_date(
         if version(&transaction).map_err(failed)? > super::count(done as u64) {
             continue;
         }
-        transaction.execute_batch(step).map_err(failed)?;
+        for step in steps {
+            transaction.execute_batch(step).map_err(failed)?;
+        }
         transaction
             .pragma_update(None, "application_id", APPLICATION_ID)
             .map_err(failed)?;
         transaction
-            .pragma_update(None, "user_version", super::count(done as u64 + 1))
+            .pragma_update(
+                None,
+                "user_version",
+                super::count((done + steps.len()) as u64),
+            )
             .map_err(failed)?;
         transaction.commit().map_err(failed)?;
     }

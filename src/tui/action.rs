@@ -71,6 +71,7 @@ commands! {
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
     TakeBack = "take back", "Take the chosen batch back; a reason is asked for";
+    ExportRefused = "export refused", "Write the refused rows of the chosen batch to a file, to be mended";
     GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";

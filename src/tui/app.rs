@@ -226,6 +226,8 @@ pub struct App {
     pub(crate) sheets_folder: String,
     /// The folder that is offered for the findings pack.
     pub(crate) pack_folder: String,
+    /// The folder that is offered for files, with a stroke at its end.
+    pub(crate) beside: String,
     /// What was found out about the records.
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
@@ -274,6 +276,7 @@ impl App {
             plans_folder: "plans".to_owned(),
             sheets_folder: "resample".to_owned(),
             pack_folder: "pack".to_owned(),
+            beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
             who: None,
@@ -296,6 +299,7 @@ impl App {
     #[must_use]
     pub fn with_import_folder(mut self, folder: &str) -> Self {
         self.import = ImportState::at(folder);
+        folder.clone_into(&mut self.beside);
         self
     }
 

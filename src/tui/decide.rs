@@ -11,6 +11,7 @@ use crate::analysis::{Assessed, Filter, FilterKey, PointFacts, Selection};
 use crate::model::Progress;
 use crate::model::decisions::finding::{Effect as Measured, Subject};
 use crate::model::decisions::pick::Verified;
+use crate::model::time::day_start;
 use crate::model::trail::Who;
 use crate::programme::folder::path_of;
 use crate::programme::resamples::ToResample;
@@ -168,8 +169,8 @@ fn close(
     Ok(())
 }
 
-/// How often the rule of a finding was broken before and after it was answered (an
-/// unanswered one: raised), on the draws of its technician or point that its filter lets pass;
+/// How often the rule of a finding was broken before and after the day of its action, else
+/// after its answer (of an unanswered one: after it was raised), on the draws of its technician or point that its filter lets pass;
 /// of a finding without a rule, the share of unrepresentative draws. None for single draws and
 /// picks, which name no body of draws that goes on.
 #[must_use]
@@ -182,9 +183,11 @@ pub fn measured(assessed: &Assessed, finding: &Finding) -> Option<Measured> {
         Subject::Draws { .. } | Subject::Pick { .. } => return None,
     };
     let filter = filter.with(key, id).ok()?;
-    let from = finding
-        .answer()
-        .map_or(finding.told.at, |(told, _)| told.at);
+    let answer = finding.answer();
+    let done = answer.and_then(|(_, answer)| answer.by.parse::<NaiveDate>().ok());
+    let from = done
+        .and_then(|day| day_start(day, assessed.zone))
+        .unwrap_or_else(|| answer.map_or(finding.told.at, |(told, _)| told.at));
     let selection = filter.select(assessed);
     let rule = place_of(&raised.rule);
     Some(effect(

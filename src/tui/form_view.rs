@@ -111,9 +111,11 @@ fn value(
             let column = text::width(&shown);
             let rest = text::cut(line.after_cursor(), room.saturating_sub(column));
             let filled = column + text::width(&rest);
-            let blank = theme
-                .pick("·", ".")
-                .repeat(room.saturating_sub(filled).min(40));
+            // An empty line shows where it is.
+            let blank = match filled {
+                0 => theme.pick("·", ".").repeat(room.min(40)),
+                _ => String::new(),
+            };
             let spans = vec![
                 Span::raw(shown),
                 Span::raw(rest),

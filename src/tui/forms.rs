@@ -86,6 +86,9 @@ pub(crate) fn set_aside(app: &mut App, draw: &str, is_aside: bool) {
     show(app, form);
 }
 
+/// The grades in the order of [`Grade::ALL`], in one word each.
+const GRADES: [&str; Grade::ALL.len()] = ["nonconformity", "observation", "opportunity"];
+
 /// Asks for a finding about this subject.
 pub(crate) fn raise(app: &mut App, subject: Subject, rule: &str) {
     if !may_decide(app) {
@@ -105,12 +108,16 @@ pub(crate) fn raise(app: &mut App, subject: Subject, rule: &str) {
              ones) speak for it and are kept as they stand now."
         }
     };
-    let grades = Grade::ALL.map(Grade::as_str);
     let due = today(app).and_then(|day| day.checked_add_days(Days::new(30)));
     let due = due.map_or_else(String::new, |day| day.to_string());
     let fields = vec![
         Field::text("what was found", "", "in one line, as the auditor says it"),
-        Field::choice("grade", &grades, 0, "how much weight it has"),
+        Field::choice(
+            "grade",
+            &GRADES,
+            0,
+            "how much weight it has; an opportunity is one for improvement",
+        ),
         Field::text(
             "rule",
             rule,
@@ -419,8 +426,8 @@ fn finding(app: &App, form: &mut Sheet, subject: Subject) -> Option<FindingReque
             .map_or_else(String::new, |id| format!(" Did you mean {id}?"));
         form.complain("rule", &format!("There is no rule {rule}.{meant}"));
     }
-    let grade = form.read("grade").to_owned();
-    let grade = Grade::ALL.into_iter().find(|it| it.as_str() == grade)?;
+    let grade = GRADES.iter().position(|word| *word == form.read("grade"))?;
+    let grade = Grade::ALL[grade];
     let due = day(form, "due");
     let filter = match subject {
         Subject::Technician { .. } | Subject::Point { .. } => app.filter.clone(),
@@ -518,7 +525,13 @@ pub(crate) fn answered_by(app: &mut App, outcome: Result<String, String>) {
         }
         (Err(words), _) => app.message = Some(words),
         (Ok(words), over) => {
-            if matches!(over, Some(Over::Form(form)) if form.sent) {
+            if let Some(Over::Form(form)) = over
+                && form.sent
+            {
+                // The next draw of a pick is at hand for the next result.
+                if matches!(form.purpose, Purpose::Enter(..)) {
+                    app.screens.findings.draws.cursor += 1;
+                }
                 *over = None;
             }
             app.message = Some(words);

@@ -143,7 +143,7 @@ impl Zone {
             Zone::FilterLine => "Filter line",
             Zone::FolderLine => "Folder of plans",
             Zone::Form => "Form",
-            Zone::Asked => "A reason that is asked for",
+            Zone::Asked => "A line that is asked for",
         }
     }
 
@@ -371,6 +371,8 @@ pub const KEYS: &[Binding] = {
         (Z::Ledger, key(K::Right), C::Open),
         (Z::Ledger, letter('i'), C::Import),
         (Z::Ledger, letter('b'), C::TakeBack),
+        (Z::Ledger, letter('e'), C::ExportRefused),
+        (Z::Batch, letter('e'), C::ExportRefused),
         (Z::Batch, letter('b'), C::TakeBack),
         (Z::Batch, key(K::Tab), C::PaneNext),
         (Z::Batch, key(K::BackTab), C::PaneBack),

@@ -243,6 +243,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DropTerm,
             C::Back,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::SortTurn,
         ],
         Zone::Opened => &[
@@ -250,6 +252,8 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DrawNext,
             C::DrawBack,
             C::Compartment,
+            C::SetAside,
+            C::Raise,
             C::AddTerm,
             C::PageDown,
         ],
@@ -264,6 +268,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::AddTerm,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Points => &[
             C::Open,
@@ -275,6 +280,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
             C::SortTurn,
+            C::Raise,
         ],
         Zone::Topics => &[
             C::Open,
@@ -298,7 +304,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
-        Zone::Form => &[C::Send, C::SendNow, C::FieldBack, C::Back],
+        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],

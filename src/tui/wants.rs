@@ -21,6 +21,11 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     count(app, effects);
+    // Forms offer a day, wherever they are called up.
+    if app.figures.docket.is_none() && !app.waiting.docket && !app.unreadable {
+        app.waiting.docket = true;
+        effects.push(Effect::Fetch(Fetch::Docket));
+    }
     if app.fitting.is_some_and(|of| of != app.turn) && !app.stopping {
         app.stopping = true;
         effects.push(Effect::StopLong);

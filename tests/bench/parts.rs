@@ -23,7 +23,9 @@ use crate::screens;
 use crate::table::{Figure, Line};
 
 /// Every part, in the order they build on each other.
-pub const ALL: [&str; 6] = ["write", "import", "again", "judge", "browse", "screens"];
+pub const ALL: [&str; 7] = [
+    "write", "import", "again", "judge", "browse", "records", "screens",
+];
 
 /// How often short work is repeated; the middle one of the times counts.
 pub const REPEATS: usize = 9;
@@ -36,6 +38,7 @@ pub fn run(part: &str, folder: &Path, size: Size) {
         "again" => import_again(folder),
         "judge" => judge(&size),
         "browse" => browse(folder),
+        "records" => records(folder),
         "screens" => screens::measure(folder),
         other => panic!("there is no part called {other}"),
     }
@@ -169,6 +172,32 @@ fn browse(folder: &Path) {
         black_box(programme.open_draw(&assessed, row).unwrap());
     });
     report_peak("opened and browsed: peak memory");
+}
+
+/// What is asked of every record as it was written: its blanks, and whether it can be believed.
+fn records(folder: &Path) {
+    let mut programme = Programme::open(&folder.join("programme.db")).unwrap();
+    let progress = Progress::default();
+    let assessed = programme.assess(&progress).unwrap();
+    let all = Filter::default().select(&assessed);
+    seconds(
+        "how much of each column is filled, and what blanks cost",
+        || {
+            black_box(
+                programme
+                    .coverage(&assessed, &all, None, &progress)
+                    .unwrap(),
+            );
+        },
+    );
+    seconds("the same by technician", || {
+        let by = Some(Key::Technician);
+        black_box(programme.coverage(&assessed, &all, by, &progress).unwrap());
+    });
+    report_peak("blanks: peak memory");
+    seconds("records that are hard to believe", || {
+        black_box(programme.doubts(&assessed, &all, &progress).unwrap());
+    });
 }
 
 /// Filters as people write them, from one term to many; the slowest counts.

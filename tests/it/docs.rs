@@ -47,7 +47,7 @@ fn the_floors_in_the_contributors_guide_are_those_of_the_test() {
     );
 }
 
-fn same(path: &str, text: &str) {
+pub fn same(path: &str, text: &str) {
     let file = root().join(path);
     if std::env::var_os(WRITE).is_some() {
         fs::create_dir_all(file.parent().unwrap()).unwrap();

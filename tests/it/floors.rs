@@ -61,6 +61,8 @@ const CRATES: &[(&str, &[&str])] = &[
     ("anstream", &["cli"]),
     ("terminal_size", &["cli"]),
     ("rusqlite", &["store"]),
+    ("calamine", &["intake"]),
+    ("chardetng", &["intake"]),
     ("csv", &["intake", "report", "demo"]),
     ("rust_xlsxwriter", &["report"]),
     ("askama", &["report"]),

@@ -223,6 +223,83 @@ fn a_trainer_ticks_two_and_takes_their_plans_along() {
     assert_eq!(pages.len(), 2);
 }
 
+/// What the command line tells of the programme in a folder, as JSON.
+fn told(folder: &tempfile::TempDir, arguments: &[&str]) -> serde_json::Value {
+    let output = Command::new(fairdraw())
+        .arg("--programme")
+        .arg(folder.path().join("own.db"))
+        .args(arguments)
+        .args(["--format", "json"])
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{arguments:?}: {output:?}");
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+#[test]
+fn an_auditor_raises_a_finding_that_is_answered_and_closed() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = programme(&folder);
+    let arguments = ["open", file.to_str().unwrap(), "--as", "Ada Morn"];
+    let mut journey = Journey::start(fairdraw(), &arguments);
+    journey.until("judged draws are unrepresentative");
+    journey.press("3").until("no verdict on a person");
+    journey.press("F").until("Kept in the trail as Ada Morn.");
+    journey.press("Flushes short\r\rflush-meet\rBo Tarn\r\r");
+    journey.until("Did you mean flush-met?");
+    journey
+        .press("\x15flush-met\x13")
+        .until("Finding F-1 is raised");
+    journey.press("6").until("F-1");
+    journey.press("c").until("answer it first");
+    journey.press("a").until("Answer finding F-1");
+    journey
+        .press("No jug\r")
+        .press("Drawn again\r")
+        .press("A jug\r\r");
+    journey.until("Finding F-1 is answered.");
+    journey.press("c").until("Close finding F-1");
+    journey
+        .press("Rounds watched\x1b")
+        .until("Esc again leaves it");
+    journey.press(", all flushed\r\r");
+    journey.until("Finding F-1 is closed.");
+    journey.press("\r").until("Rounds watched, all flushed");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+    let findings = told(&folder, &["finding", "list"]);
+    assert_eq!(findings[0]["state"], "closed", "{findings}");
+    let trail = told(&folder, &["trail"]);
+    let kinds: Vec<_> = trail.as_array().unwrap().iter().rev().take(3).collect();
+    for (link, kind) in kinds.iter().zip(["closed", "answered", "raised"]) {
+        assert_eq!(link["kind"], format!("finding {kind}"));
+        assert_eq!(link["who"], "Ada Morn");
+    }
+}
+
+#[test]
+fn a_supervisor_sets_a_result_aside_and_takes_the_sheets_along() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = programme(&folder);
+    let pages = folder.path().join("pages");
+    let arguments = ["open", file.to_str().unwrap(), "--as", "Ada Morn"];
+    let mut journey = Journey::start(fairdraw(), &arguments);
+    journey.until("judged draws are unrepresentative");
+    journey.press("8").until("to sample again");
+    journey.press("a").until("Nobody is to act on");
+    journey.press("tap was dirty\r").until("is set aside.");
+    journey.press("w").until("Sheets to print");
+    journey.press(&format!("\x15{}\r", pages.display()));
+    journey.until("5 sheets are in");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+    assert_eq!(std::fs::read_dir(&pages).unwrap().count(), 5);
+    let set = told(&folder, &["set-aside", "--list"]);
+    assert_eq!(set[0]["because"], "tap was dirty");
+    assert_eq!(set[0]["who"], "Ada Morn");
+}
+
 #[test]
 fn the_screen_follows_the_size_of_the_window() {
     let folder = tempfile::tempdir().unwrap();
@@ -240,9 +317,9 @@ fn the_screen_follows_the_size_of_the_window() {
 fn the_mouse_reaches_screens_and_rows() {
     let folder = tempfile::tempdir().unwrap();
     let mut journey = open(&folder);
-    // Button 0 at column 32, row 1 (from 1), pressed and let go, as terminals report it.
+    // Button 0 at column 20, row 1 (from 1), pressed and let go, as terminals report it.
     journey
-        .press("\x1b[<0;32;1M\x1b[<0;32;1m")
+        .press("\x1b[<0;20;1M\x1b[<0;20;1m")
         .until("no verdict on a person");
     journey.press("\x1b[<0;5;7M\x1b[<0;5;7m");
     journey

@@ -26,8 +26,8 @@ struct Bundle {
     rules: &'static [&'static str],
 }
 
-/// Every column that can make an unrecorded rule of class sample speak. A test fills every
-/// other column and sees that nothing is said that was not said before.
+/// Every column that can make an unrecorded rule of class sample speak. A test fills the
+/// blanks of whole histories, those of every other column too, and judges them anew.
 const BUNDLES: [Bundle; 11] = [
     Bundle {
         columns: &[
@@ -290,7 +290,7 @@ impl<'a> Trial<'a> {
         let now = self.draw.drawn_at;
         let moment = [now, now.saturating_add(FAR_S)].get(way).copied();
         let number = |ways: &[f64]| ways.get(way).copied();
-        let is_filled = match column {
+        match column {
             Column::MachineState => put(
                 &mut self.draw.machine_state,
                 MachineState::ALL.get(way).copied(),
@@ -374,8 +374,7 @@ impl<'a> Trial<'a> {
             | Column::LineBoreMm
             | Column::OilDepthCm
             | Column::Interval => false,
-        };
-        is_filled
+        }
     }
 }
 

@@ -111,3 +111,84 @@ impl Signal for CarriedForward {
         format!("as on the draw before: {}", equal.join(", "))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, HOUR, Made, of};
+    use crate::model::Number;
+
+    /// Six people at a point each, 20 draws ten days apart with values that move; the first
+    /// repeats so many of them `repeats` times.
+    fn made(repeats: i64, equal: usize, apart: i64) -> Made {
+        let mut made = Made::new(6, 6);
+        for who in 0..6 {
+            for number in 0..20 {
+                let draw = made.draw(who, who, number * apart);
+                let mut moved = number;
+                let mut values = [moved; 4];
+                if who == 0 && number % 2 == 1 && number < 2 * repeats {
+                    moved -= 1;
+                    values[..equal].fill(moved);
+                }
+                let [hours, temp, flushed, fill] = values.map(|value| value as f64);
+                draw.machine_hours = Number::new(1000.0 + 31.0 * hours);
+                draw.oil_temp_c = Number::new(40.0 + temp);
+                draw.flushed_ml = Number::new(100.0 + 7.0 * flushed);
+                draw.fill_pct = Number::new(50.0 + fill);
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn three_values_repeated_are_counted_and_two_are_not() {
+        let looked = made(9, 3, 10 * DAY).look(&CarriedForward);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!((first.events, first.of), (9, 19));
+        assert!(first.chance < 1e-6, "{}", first.chance);
+        assert_eq!(first.evidence.len(), 9);
+        assert_eq!(of(&looked, 1).unwrap().events, 0);
+        let two = made(9, 2, 10 * DAY).look(&CarriedForward);
+        assert_eq!(of(&two, 0).unwrap().events, 0);
+        assert_eq!(of(&two, 0).unwrap().chance, 1.0);
+    }
+
+    #[test]
+    fn draws_of_one_visit_and_blank_values_say_nothing() {
+        let one_visit = made(9, 4, 12 * HOUR - 1).look(&CarriedForward);
+        assert!(one_visit.comparisons.is_empty());
+        let mut blank = made(9, 4, 12 * HOUR);
+        assert_eq!(of(&blank.look(&CarriedForward), 0).unwrap().of, 19);
+        for (draw, _) in &mut blank.draws {
+            draw.oil_temp_c = Number::BLANK;
+            draw.fill_pct = Number::BLANK;
+        }
+        assert!(blank.look(&CarriedForward).comparisons.is_empty());
+    }
+
+    #[test]
+    fn counters_that_stand_still_together_count_once() {
+        let mut made = made(9, 2, 10 * DAY);
+        for (draw, _) in &mut made.draws {
+            draw.oil_hours = draw.machine_hours;
+        }
+        assert_eq!(of(&made.look(&CarriedForward), 0).unwrap().events, 0);
+    }
+
+    #[test]
+    fn too_few_others_or_draws_are_silent() {
+        let mut few = made(9, 4, 10 * DAY);
+        few.draws.retain(|(draw, _)| draw.technician < 4);
+        let looked = few.look(&CarriedForward);
+        assert_eq!((looked.comparisons.len(), looked.silent), (0, 4));
+        let mut short = made(9, 4, 10 * DAY);
+        short.draws.retain(|(draw, _)| {
+            draw.technician > 0
+                || draw.drawn_at < crate::analysis::doubts::testing::BEGIN + 80 * DAY
+        });
+        let looked = short.look(&CarriedForward);
+        assert_eq!((looked.comparisons.len(), looked.silent), (5, 1));
+    }
+}

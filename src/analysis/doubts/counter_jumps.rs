@@ -104,3 +104,68 @@ impl Signal for CounterJumps {
         )
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made, of};
+    use crate::model::Number;
+
+    /// Eight people take turns at eight points, a draw a day at each; the first person's readings
+    /// are off by so much.
+    fn made(off: f64) -> Made {
+        let mut made = Made::new(8, 8);
+        for number in 0..60_i64 {
+            for point in 0..8 {
+                let who = ((number + i64::from(point)) % 8) as u32;
+                let draw = made.draw(who, point, number * DAY);
+                let read = 5000.0 + 20.0 * number as f64 + if who == 0 { off } else { 0.0 };
+                draw.machine_hours = Number::new(read);
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn readings_that_do_not_fit_their_neighbours_are_the_readers_own() {
+        for off in [-500.0, 500.0] {
+            let looked = made(off).look(&CounterJumps);
+            let first = of(&looked, 0).unwrap();
+            assert_eq!(first.events, first.of);
+            assert!(first.chance < 1e-9);
+            // Those who read before and after are not drawn in.
+            assert!((2..7).all(|who| of(&looked, who).unwrap().events == 0));
+        }
+    }
+
+    #[test]
+    fn a_day_either_way_is_no_jump() {
+        // 20 hours a day are run: a reading 24 hours too low is 4 below the one before.
+        for off in [-24.0, 24.0, 0.0] {
+            let looked = made(off).look(&CounterJumps);
+            assert_eq!(of(&looked, 0).unwrap().events, 0, "{off}");
+        }
+        // 24 hours and 2 % of leeway on a day that ran 20: up to 28.48 either way.
+        assert_eq!(of(&made(28.0).look(&CounterJumps), 0).unwrap().events, 0);
+        assert!(of(&made(29.0).look(&CounterJumps), 0).unwrap().events > 0);
+        assert_eq!(of(&made(-28.0).look(&CounterJumps), 0).unwrap().events, 0);
+        assert!(of(&made(-29.0).look(&CounterJumps), 0).unwrap().events > 0);
+    }
+
+    #[test]
+    fn a_counter_that_was_changed_is_no_jump_and_blanks_are_passed_over() {
+        let mut made = made(0.0);
+        for (place, (draw, _)) in made.draws.iter_mut().enumerate() {
+            if place >= 240 {
+                let hours = draw.machine_hours.get().unwrap();
+                draw.machine_hours = Number::new(hours - 5600.0);
+            }
+            if place % 7 == 0 {
+                draw.machine_hours = Number::BLANK;
+            }
+        }
+        let looked = made.look(&CounterJumps);
+        assert!(looked.comparisons.iter().all(|it| it.events == 0));
+    }
+}

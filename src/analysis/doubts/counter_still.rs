@@ -75,3 +75,67 @@ impl Signal for CounterStill {
         format!("running, machine_hours {hours} as {days:.0} days before")
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, HOUR, Made, of};
+    use crate::model::Number;
+
+    fn made(apart: i64, state: Option<MachineState>) -> Made {
+        let mut made = Made::new(6, 6);
+        for who in 0..6 {
+            for number in 0..20 {
+                let draw = made.draw(who, who, number * apart);
+                let moved = if who == 0 { 0 } else { number };
+                draw.machine_hours = Number::new(1000.0 + 20.0 * moved as f64);
+                draw.machine_state = state;
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn a_still_counter_of_a_running_machine_is_counted() {
+        let running = Some(MachineState::Running);
+        let looked = made(24 * HOUR, running).look(&CounterStill);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!((first.events, first.of), (19, 19));
+        assert!(first.chance < 1e-9, "{}", first.chance);
+        assert_eq!(of(&looked, 1).unwrap().events, 0);
+        for (apart, state) in [
+            (24 * HOUR - 1, running),
+            (10 * DAY, Some(MachineState::Stopped)),
+            (10 * DAY, None),
+        ] {
+            assert!(
+                made(apart, state)
+                    .look(&CounterStill)
+                    .comparisons
+                    .is_empty()
+            );
+        }
+    }
+
+    #[test]
+    fn a_broken_counter_that_several_read_is_nobodys() {
+        let mut made = made(DAY, Some(MachineState::Running));
+        // All six take turns at the first point, whose counter is broken.
+        let broken: Vec<i64> = (20..80).collect();
+        for number in broken {
+            let draw = made.draw((number % 6) as u32, 0, number * DAY);
+            draw.machine_hours = Number::new(1000.0);
+            draw.machine_state = Some(MachineState::Running);
+        }
+        made.draws.retain(|(draw, _)| {
+            draw.technician != 0
+                || draw.point != 0
+                || draw.drawn_at >= crate::analysis::doubts::testing::BEGIN + 20 * DAY
+        });
+        let looked = made.look(&CounterStill);
+        let first = of(&looked, 0).unwrap();
+        assert!(first.events >= 9);
+        assert!(first.chance > 0.05, "{}", first.chance);
+    }
+}

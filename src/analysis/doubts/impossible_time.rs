@@ -119,3 +119,72 @@ fn rounded_s(ground: &Ground<'_>, rows: &[u32]) -> i64 {
     let step = STEPS_MIN.into_iter().find(|step| on(*step));
     step.map_or(0, |step| step * 60 - 1)
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{BEGIN, DAY, Made, of};
+
+    /// Six people, each 20 pairs of draws at two machines, 31 minutes apart; the first so many
+    /// seconds.
+    fn made(apart: i64, sites: bool) -> Made {
+        let mut made = Made::new(12, 6);
+        if sites {
+            for point in made.points.iter_mut().skip(6) {
+                point.site = Some("S-1".to_owned());
+            }
+        }
+        for who in 0..6 {
+            for number in 0..20 {
+                let at = number * DAY + 61 * number;
+                made.draw(who, who, at);
+                made.draw(who, who + 6, at + if who == 0 { apart } else { 31 * 60 });
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn two_machines_take_two_minutes_and_two_sites_a_quarter() {
+        for (apart, sites, events) in [
+            (0, false, 20),
+            (119, false, 20),
+            (120, false, 0),
+            (899, true, 20),
+            (900, true, 0),
+        ] {
+            let looked = made(apart, sites).look(&ImpossibleTime);
+            let first = of(&looked, 0).unwrap();
+            assert_eq!((first.events, first.of), (events, 20), "{apart}");
+            assert_eq!(first.chance < 1e-6, events > 0);
+            assert_eq!(of(&looked, 1).unwrap().events, 0);
+        }
+    }
+
+    #[test]
+    fn one_machine_or_compartment_may_be_drawn_at_once() {
+        let mut one_machine = made(0, false);
+        one_machine.points[6].machine = one_machine.points[0].machine.clone();
+        assert!(of(&one_machine.look(&ImpossibleTime), 0).is_none());
+        let mut one_compartment = made(0, false);
+        one_compartment.points[6].compartment = one_compartment.points[0].compartment.clone();
+        assert!(of(&one_compartment.look(&ImpossibleTime), 0).is_none());
+        let mut blank = made(0, false);
+        for point in &mut blank.points {
+            point.machine = None;
+        }
+        assert_eq!(of(&blank.look(&ImpossibleTime), 0).unwrap().events, 20);
+    }
+
+    #[test]
+    fn who_writes_whole_hours_is_not_taken_at_the_minute() {
+        let mut made = made(0, false);
+        for (draw, _) in &mut made.draws {
+            if draw.technician == 0 {
+                draw.drawn_at -= (draw.drawn_at - BEGIN) % 3600;
+            }
+        }
+        assert_eq!(of(&made.look(&ImpossibleTime), 0).unwrap().events, 0);
+    }
+}

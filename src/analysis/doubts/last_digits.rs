@@ -46,7 +46,7 @@ pub struct LastDigits;
 /// The last digit of a whole number.
 fn last_digit(value: f64) -> Option<u8> {
     let is_counted = value.fract() == 0.0 && (0.0..1e15).contains(&value);
-    is_counted.then(|| (value as u64 % 10) as u8)
+    is_counted.then_some((value as u64 % 10) as u8)
 }
 
 impl Signal for LastDigits {
@@ -137,4 +137,69 @@ fn look(ground: &Ground<'_>, measure: Measure) -> (Vec<Comparison>, u64) {
         .collect();
     let silent = (drew - comparisons.len()) as u64;
     (comparisons, silent)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made, of};
+    use crate::model::Number;
+
+    /// Six people at a point each, so many draws; counters gain 37 hours and end as they will,
+    /// those of the first end as told.
+    fn made(draws: i64, first: impl Fn(i64) -> i64) -> Made {
+        let mut made = Made::new(6, 6);
+        for who in 0..6 {
+            for number in 0..draws {
+                let draw = made.draw(who, who, number * 2 * DAY);
+                let hours = 1000 + 37 * number + i64::from(who);
+                let hours = if who == 0 {
+                    hours / 10 * 10 + first(number)
+                } else {
+                    hours
+                };
+                draw.machine_hours = Number::new(hours as f64);
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn a_digit_that_comes_up_far_too_often_is_counted() {
+        let looked = made(100, |number| [7, 3, 7, 8][(number % 4) as usize]).look(&LastDigits);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!((first.events, first.of, first.expected), (50, 100, 12.5));
+        assert_eq!(first.evidence.len(), 50);
+        assert!(first.chance < 1e-9);
+        assert!(of(&looked, 1).unwrap().chance > 0.9);
+    }
+
+    #[test]
+    fn rounding_and_too_few_readings_say_nothing() {
+        let rounded = made(100, |number| number % 2 * 5).look(&LastDigits);
+        assert!(of(&rounded, 0).is_none());
+        // 100 draws leave 80 readings that end neither in 0 nor in 5; 98 leave fewer.
+        assert_eq!(
+            made(100, |number| number % 10)
+                .look(&LastDigits)
+                .comparisons
+                .len(),
+            6
+        );
+        let few = made(98, |number| number % 10).look(&LastDigits);
+        assert_eq!((few.comparisons.len(), few.silent), (0, 6));
+    }
+
+    #[test]
+    fn a_counter_that_has_hardly_moved_is_read_once() {
+        let mut still = made(100, |_| 7);
+        for (draw, _) in &mut still.draws {
+            draw.machine_hours = Number::new(1007.0);
+        }
+        assert!(still.look(&LastDigits).comparisons.is_empty());
+        assert_eq!(last_digit(12.5), None);
+        assert_eq!(last_digit(0.0), Some(0));
+        assert_eq!(last_digit(19.0), Some(9));
+    }
 }

@@ -1,7 +1,7 @@
 //! Records that are hard to believe: signals, each with its evidence and the chance of seeing
 //! it by accident. A doubt is a reason to ask, never a charge.
 //!
-//! Every signal compares each technician (or site, or pair of draws) with all others of the
+//! Every signal compares each technician (or site) with all others of the
 //! programme and gives a chance. All chances of all signals stand together in one family and
 //! are adjusted by Holm's procedure, so that where everything is honest the chance that
 //! anything at all is listed is at most [`ALPHA`], as far as the assumptions hold;
@@ -100,8 +100,6 @@ pub enum About {
     Technician(u32),
     /// The site of this point, by the point's place in the programme's list.
     SiteOf(u32),
-    /// Two draws, by their rows.
-    Draws(u32, u32),
 }
 
 impl About {
@@ -111,33 +109,19 @@ impl About {
         match self {
             About::Technician(_) => "technician",
             About::SiteOf(_) => "site",
-            About::Draws(..) => "draws",
         }
     }
 
     /// The id of the technician or the name of the site as sheets write it (`(blank)` for a
-    /// blank); none for draws, whose identities the programme knows.
+    /// blank).
     #[must_use]
-    pub fn name(self, assessed: &Assessed) -> Option<&str> {
+    pub fn name(self, assessed: &Assessed) -> &str {
         match self {
-            About::Technician(place) => Some(&assessed.technicians[place as usize].id),
+            About::Technician(place) => &assessed.technicians[place as usize].id,
             About::SiteOf(point) => {
                 let site = assessed.points[point as usize].site.as_deref();
-                Some(site.unwrap_or(BLANK))
+                site.unwrap_or(BLANK)
             }
-            About::Draws(..) => None,
-        }
-    }
-
-    /// The technicians whose draws these are.
-    #[must_use]
-    pub fn technicians(self, assessed: &Assessed) -> Vec<u32> {
-        let of = |row: u32| assessed.judged.technician[row as usize];
-        match self {
-            About::Technician(place) => vec![place],
-            About::SiteOf(_) => Vec::new(),
-            About::Draws(one, other) if of(one) == of(other) => vec![of(one)],
-            About::Draws(one, other) => vec![of(one), of(other)],
         }
     }
 }

@@ -87,6 +87,9 @@ const ROUND: [f64; 8] = [100.0, 50.0, 25.0, 20.0, 10.0, 5.0, 2.0, 1.0];
 /// So many in a hundred values on a step are a habit of rounding.
 const ROUNDED_PCT: usize = 80;
 
+/// Fewer values beside the usual one do not show how someone rounds.
+const BESIDE: usize = 8;
+
 /// What one technician wrote in a column, in the order of time.
 struct Own {
     values: Vec<(u32, f64)>,
@@ -102,13 +105,20 @@ impl Own {
         let mut sorted: Vec<f64> = values.iter().map(|(_, value)| value.abs()).collect();
         sorted.sort_unstable_by(f64::total_cmp);
         let middle = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
+        // How someone rounds shows in the values beside the usual one.
+        let usual = sorted
+            .chunk_by(|one, next| one == next)
+            .max_by_key(|same| same.len())
+            .map(|same| same[0]);
+        sorted.retain(|value| Some(*value) != usual);
         let most = STEPS[STEPS.len() - 1];
         let on = |step: f64| {
-            let whole = |(_, value): &&(u32, f64)| value % step == 0.0;
-            100 * values.iter().filter(whole).count() >= ROUNDED_PCT * values.len()
+            let whole = sorted.iter().filter(|value| *value % step == 0.0).count();
+            100 * whole >= ROUNDED_PCT * sorted.len()
         };
         let round = ROUND
             .into_iter()
+            .filter(|_| sorted.len() >= BESIDE)
             .find(|step| *step <= most * middle && on(*step));
         let part = round.map_or(0.0, |round| round / middle);
         let step = STEPS.into_iter().find(|step| *step >= part).unwrap_or(most);
@@ -159,4 +169,68 @@ fn alike(
         }
     }
     counting.compared(About::Technician, Some(column))
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made, of};
+    use crate::model::Number;
+
+    /// Six people, each 40 draws at two points in turn; fills of the others go round through
+    /// seven values, those of the first as told.
+    fn made(first: impl Fn(i64) -> Number) -> Made {
+        let mut made = Made::new(12, 6);
+        for who in 0..6 {
+            for number in 0..40_i64 {
+                let point = who + 6 * (number % 2) as u32;
+                let draw = made.draw(who, point, number * DAY);
+                draw.fill_pct = if who == 0 {
+                    first(number)
+                } else {
+                    Number::new(60.0 + (number * (1 + i64::from(who)) % 7) as f64 * 3.0)
+                };
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn always_the_same_is_counted_and_change_is_not() {
+        let looked = made(|_| Number::new(80.0)).look(&NoVariation);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!(
+            (first.events, first.of, first.column),
+            (39, 39, Some("fill_pct"))
+        );
+        assert!(first.chance < 1e-6, "{}", first.chance);
+        assert_eq!(of(&looked, 1).unwrap().events, 0);
+        let varied = made(|number| Number::new(70.0 + (number % 4) as f64)).look(&NoVariation);
+        assert_eq!(of(&varied, 0).unwrap().events, 0);
+    }
+
+    #[test]
+    fn blanks_and_draws_at_one_point_say_nothing() {
+        let blank = made(|_| Number::BLANK).look(&NoVariation);
+        assert!(of(&blank, 0).is_none());
+        // A blank between two values does not part them.
+        let gaps = made(|number| Number::from((number % 4 < 2).then_some(80.0)));
+        assert_eq!(of(&gaps.look(&NoVariation), 0).unwrap().events, 19);
+        let mut one_point = made(|_| Number::new(80.0));
+        for (draw, _) in &mut one_point.draws {
+            draw.point = draw.technician;
+        }
+        assert!(one_point.look(&NoVariation).comparisons.is_empty());
+    }
+
+    #[test]
+    fn rounding_is_seen_in_the_values_beside_the_usual_one() {
+        let made = made(|number| Number::new([70.0, 80.0, 60.0, 80.0][(number % 4) as usize]));
+        let (assessed, written) = made.assessed();
+        let ground = Ground::of(&assessed, &written);
+        let (_, rows) = ground.each_technician().next().unwrap();
+        // Tens on a middle value of 80: an eighth.
+        assert_eq!(Own::of(&ground, rows, FILL_PCT).step, 0.125);
+    }
 }

@@ -9,14 +9,14 @@ use crate::model::time::{local_text, offset_s};
 
 const MINUTE_S: i64 = 60;
 const DAY_S: i64 = 86_400;
-/// A day of fewer machines says nothing.
-const MACHINES: usize = 3;
+/// A day of fewer machines says nothing: three may fall into an hour to which people round.
+const MACHINES: usize = 5;
 
 pub const CARD: Card = Card {
     id: "one-minute",
     title: "A site's whole day on one minute",
-    looks_at: "Days on which at least three machines of a site were drawn, and every draw of the day \
-               stands on one and the same minute.",
+    looks_at: "Days on which at least five machines of a site were drawn by at least two people, and \
+               every draw of the day stands on one and the same minute.",
     counts: "days have every draw of the site on one minute",
     chance: "A site against all others. Assumes that sites differ by the spread seen among them, and \
              at least by half of what is usual. At least four other sites are needed.",
@@ -62,7 +62,10 @@ impl Signal for OneMinute {
             machines.extend(day.iter().map(|(_, _, row)| ground.machine_of(*row)));
             machines.sort_unstable();
             machines.dedup();
-            if machines.len() < MACHINES {
+            let technician = |row: u32| ground.draw(row).technician;
+            let first = technician(day[0].2);
+            let by_one = day.iter().all(|(_, _, row)| technician(*row) == first);
+            if machines.len() < MACHINES || by_one {
                 continue;
             }
             let minute = |row: u32| ground.draw(row).drawn_at.div_euclid(MINUTE_S);
@@ -85,5 +88,52 @@ impl Signal for OneMinute {
         let point = &ground.assessed.points[draw.point as usize].id;
         let at = local_text(draw.drawn_at, ground.assessed.zone);
         format!("{point} drawn {at}, as every other of the day")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made};
+
+    /// Six sites of five machines; 30 days on which so many are drawn by so many people, at the
+    /// first site `apart` seconds apart, at the others 20 minutes.
+    fn made(apart: i64, machines: u32, people: u32) -> Made {
+        let mut made = Made::new(30, 12);
+        for (number, point) in made.points.iter_mut().enumerate() {
+            point.site = Some(format!("S-{}", number / 5));
+        }
+        for site in 0..6 {
+            for day in 0..30 {
+                for machine in 0..machines {
+                    let apart = if site == 0 { apart } else { 1200 };
+                    let who = 2 * site + machine % people;
+                    made.draw(
+                        who,
+                        5 * site + machine,
+                        day * DAY + i64::from(machine) * apart,
+                    );
+                }
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn a_day_on_one_minute_is_counted() {
+        for (apart, events) in [(0, 30), (14, 30), (15, 0)] {
+            let looked = made(apart, 5, 2).look(&OneMinute);
+            let first = &looked.comparisons[0];
+            assert_eq!((first.events, first.of), (events, 30), "{apart}");
+            assert_eq!(first.chance < 1e-9, events > 0);
+            assert!(looked.comparisons[1..].iter().all(|it| it.events == 0));
+        }
+    }
+
+    #[test]
+    fn few_machines_or_one_person_say_nothing() {
+        assert!(made(0, 4, 2).look(&OneMinute).comparisons.is_empty());
+        assert!(made(0, 5, 1).look(&OneMinute).comparisons.is_empty());
     }
 }

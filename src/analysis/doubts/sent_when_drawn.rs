@@ -82,3 +82,53 @@ pub(super) fn about_site(ground: &Ground<'_>, site: u32) -> About {
     let point = u32::try_from(point.unwrap_or_default());
     About::SiteOf(point.expect("points are counted in 32 bits"))
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made};
+    use crate::model::Moment;
+
+    /// Six sites of a point and a person each, 30 days of one draw; sent `after` seconds from
+    /// the first site, an hour after the draw from the others.
+    fn made(after: i64, sites: u32) -> Made {
+        let mut made = Made::new(6, 6);
+        for (number, point) in made.points.iter_mut().enumerate() {
+            point.site = (number > 0).then(|| format!("S-{number}"));
+        }
+        for site in 0..sites {
+            for day in 0..30 {
+                let draw = made.draw(site, site, day * DAY);
+                let after = if site == 0 { after } else { 3600 };
+                draw.dispatched_at = Moment::new(draw.drawn_at + after);
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn the_minute_of_the_draw_or_before_is_counted() {
+        for (after, events) in [(0, 30), (59, 30), (60, 0), (-DAY, 30)] {
+            let looked = made(after, 6).look(&SentWhenDrawn);
+            let first = &looked.comparisons[0];
+            assert_eq!(first.about, About::SiteOf(0));
+            assert_eq!((first.events, first.of), (events, 30), "{after}");
+            assert_eq!(first.chance < 1e-9, events > 0);
+        }
+        let looked = made(0, 4).look(&SentWhenDrawn);
+        assert_eq!((looked.comparisons.len(), looked.silent), (0, 4));
+    }
+
+    #[test]
+    fn one_bottle_of_a_consignment_is_not_the_consignment() {
+        let mut made = made(3600, 6);
+        for day in 0..30 {
+            // A second bottle goes with the first, drawn when both were sent.
+            let draw = made.draw(0, 0, day * DAY + 3600);
+            draw.dispatched_at = Moment::new(draw.drawn_at);
+        }
+        let first = &made.look(&SentWhenDrawn).comparisons[0];
+        assert_eq!((first.events, first.of), (0, 30));
+    }
+}

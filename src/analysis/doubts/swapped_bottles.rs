@@ -5,6 +5,7 @@ use rustc_hash::FxHashMap;
 use super::card::Card;
 use super::seen::Ground;
 use super::{About, Comparison, Evidence, Looked, Signal};
+use crate::stats::poisson;
 
 /// Bottles of one technician drawn within this time may be swapped.
 const NEAR_S: i64 = 24 * 3600;
@@ -13,15 +14,15 @@ const WEIGHT_OF_ALL: f64 = 20.0;
 
 pub const CARD: Card = Card {
     id: "swapped-bottles",
-    title: "Two bottles that were likely swapped",
+    title: "Bottles that were likely swapped",
     looks_at: "Pairs of draws by one technician within 24 hours whose labels cross: each names the \
                grade of the other's point, and not that of its own.",
-    counts: "draws nearby carry the grade of this point, and this one theirs",
-    chance: "Given that the first label does not name its point's grade: the chance that among the \
-             technician's draws within 24 hours one at a point of that very grade carries a wrong \
-             label too, and that the wrong label names just this grade, as often as other labels of \
-             that point did, or wrong labels and that grade come up anywhere. Assumes that wrong \
-             labels come singly.",
+    counts: "wrong labels come in pairs that cross",
+    chance: "For each wrong label of a technician, the chance that among the technician's draws \
+             within 24 hours one at a point of the grade it names carries just the grade that \
+             is missing: as often as other labels of that point do, or as wrong labels of all \
+             others and that grade come up anywhere. Pairs are compared with the sum of these \
+             chances by the Poisson law. Assumes that wrong labels come singly.",
     explanations: &[
         "the two labels were swapped, not the bottles",
         "points were renamed or refilled with another grade, and points.csv is older",
@@ -62,62 +63,50 @@ impl Signal for SwappedBottles {
         let labels = labels(ground);
         let counts = Counts::of(&labels);
         let mut looked = Looked::default();
-        for labels in &labels {
-            for (place, label) in labels.iter().enumerate() {
-                if !label.is_wrong() {
-                    continue;
-                }
-                let near = near(labels, place);
-                if near.is_empty() {
-                    looked.silent += 1;
-                    continue;
-                }
-                let fits = |other: &&Label| other.of_point == label.written;
-                let crossed = |other: &&Label| fits(other) && other.written == label.of_point;
-                let expected = || {
-                    near.iter()
-                        .filter(fits)
-                        .map(|it| counts.crossing(*label, *it))
-                };
-                let none: f64 = expected().map(|chance| libm::log1p(-chance)).sum();
-                let chance = -libm::expm1(none);
-                let expected = expected().sum();
-                let found = near
-                    .iter()
-                    .filter(crossed)
-                    .min_by_key(|other| (other.at.abs_diff(label.at), other.row));
-                match found {
-                    // Each pair once, from its first draw.
-                    Some(other) if other.row < label.row => {}
-                    Some(other) => looked.comparisons.push(Comparison {
-                        about: About::Draws(label.row, other.row),
-                        column: None,
-                        events: 1,
-                        of: near.len() as u64 - 1,
-                        expected,
-                        chance,
-                        evidence: vec![
-                            Evidence {
-                                row: label.row,
-                                other: Some(other.row),
-                            },
-                            Evidence {
-                                row: other.row,
-                                other: Some(label.row),
-                            },
-                        ],
-                    }),
-                    None => looked.comparisons.push(Comparison {
-                        about: About::Draws(label.row, label.row),
-                        column: None,
-                        events: 0,
-                        of: near.len() as u64 - 1,
-                        expected,
-                        chance: 1.0,
-                        evidence: Vec::new(),
-                    }),
-                }
+        for (technician, own) in (0..).zip(&labels) {
+            let wrong: Vec<usize> = (0..own.len())
+                .filter(|place| own[*place].is_wrong() && near(own, *place).len() > 1)
+                .collect();
+            if wrong.is_empty() {
+                looked.silent += u64::from(!own.is_empty());
+                continue;
             }
+            let rate = counts.rate_of_others(own);
+            let mut expected = 0.0;
+            let mut evidence = Vec::new();
+            for &place in &wrong {
+                let label = own[place];
+                let fits = near(own, place)
+                    .iter()
+                    .filter(|other| other.of_point == label.written);
+                let mut none = 0.0;
+                let mut found: Option<Label> = None;
+                for other in fits {
+                    none += libm::log1p(-counts.crossing(label, *other, rate));
+                    let apart = |of: &Label| (of.at.abs_diff(label.at), of.row);
+                    if other.written == label.of_point
+                        && found.is_none_or(|known| apart(other) < apart(&known))
+                    {
+                        found = Some(*other);
+                    }
+                }
+                expected += -libm::expm1(none);
+                evidence.extend(found.map(|other| Evidence {
+                    row: label.row,
+                    other: Some(other.row),
+                }));
+            }
+            // Each pair is found from both of its draws.
+            let pairs = evidence.len() as u64 / 2;
+            looked.comparisons.push(Comparison {
+                about: About::Technician(technician),
+                column: None,
+                events: pairs,
+                of: wrong.len() as u64,
+                expected,
+                chance: poisson::at_least(pairs, expected),
+                evidence,
+            });
         }
         looked
     }
@@ -163,13 +152,17 @@ impl Counts {
         counts
     }
 
+    /// The share of wrong labels of all others.
+    fn rate_of_others(&self, own: &[Label]) -> f64 {
+        let wrong = own.iter().filter(|label| label.is_wrong()).count() as f64;
+        (self.wrong - wrong + 0.5) / (self.all - own.len() as f64 + 1.0)
+    }
+
     /// The chance that the other's label names the grade of this one's point by accident: as
     /// often as its own point's other labels do, and where these are few, as wrong labels and
     /// that grade come up anywhere.
-    fn crossing(&self, label: Label, other: Label) -> f64 {
+    fn crossing(&self, label: Label, other: Label, rate: f64) -> f64 {
         let of = |counts: &FxHashMap<u32, f64>, key: u32| counts.get(&key).copied().unwrap_or(0.0);
-        // The pair itself says nothing about how frequent wrong labels are.
-        let rate = ((self.wrong - 2.0).max(0.0) + 0.5) / ((self.all - 2.0).max(0.0) + 1.0);
         let share = of(&self.of_grade, label.of_point).max(1.0) / self.all;
         let at = (other.point, label.of_point);
         let same = self.at_point_of_grade.get(&at).copied().unwrap_or(0.0)
@@ -212,14 +205,107 @@ fn labels(ground: &Ground<'_>) -> Vec<Vec<Label>> {
         .collect()
 }
 
-/// The labels within reach of the one at this place, itself included; empty if there is no other.
+/// The labels within reach of the one at this place, itself included.
 fn near(labels: &[Label], place: usize) -> &[Label] {
     let at = labels[place].at;
     let first = labels[..place].partition_point(|other| at - other.at > NEAR_S);
     let last = place + labels[place..].partition_point(|other| other.at - at <= NEAR_S);
-    if last - first > 1 {
-        &labels[first..last]
-    } else {
-        &[]
+    &labels[first..last]
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{DAY, Made, of};
+
+    /// Six people, each 60 draws at two points of different grades in turn, one an hour after
+    /// the other, all labelled rightly but those of the first person's first `pairs`.
+    fn made(pairs: i64, apart: i64) -> Made {
+        let mut made = Made::new(12, 6);
+        for point in made.points.iter_mut().skip(6) {
+            point.fluid = Some("Sefkal EP 2".to_owned());
+        }
+        for who in 0..6 {
+            for number in 0..30 {
+                for point in [who, who + 6] {
+                    made.draw(who, point, number * 10 * DAY + i64::from(point / 6) * apart);
+                    let crosses = who == 0 && number < pairs;
+                    let of_point = made.points[point as usize].fluid.clone().unwrap();
+                    let other = made.points[((point + 6) % 12) as usize]
+                        .fluid
+                        .clone()
+                        .unwrap();
+                    // Case and blanks make no other grade.
+                    let label = if crosses {
+                        other
+                    } else {
+                        of_point.to_uppercase()
+                    };
+                    made.draws.last_mut().unwrap().1 = label;
+                }
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn labels_that_cross_are_a_pair() {
+        let looked = made(1, 3600).look(&SwappedBottles);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!((first.events, first.of, first.evidence.len()), (1, 2, 2));
+        assert!(first.chance < 0.01, "{}", first.chance);
+        assert_eq!(first.evidence[0].other, Some(first.evidence[1].row));
+        // Nobody else has a wrong label.
+        assert_eq!((looked.comparisons.len(), looked.silent), (1, 5));
+        let more = made(3, 3600).look(&SwappedBottles);
+        assert_eq!(of(&more, 0).unwrap().events, 3);
+    }
+
+    #[test]
+    fn a_day_apart_or_one_wrong_label_is_no_pair() {
+        assert_eq!(
+            of(&made(1, DAY).look(&SwappedBottles), 0).unwrap().events,
+            1
+        );
+        assert!(of(&made(1, DAY + 1).look(&SwappedBottles), 0).is_none());
+        let mut single = made(0, 3600);
+        single.draws[0].1 = "Sefkal EP 2".to_owned();
+        let looked = single.look(&SwappedBottles);
+        assert_eq!(
+            (
+                of(&looked, 0).unwrap().events,
+                of(&looked, 0).unwrap().chance
+            ),
+            (0, 1.0)
+        );
+    }
+
+    #[test]
+    fn blank_labels_and_points_without_a_grade_say_nothing() {
+        let mut blank = made(5, 3600);
+        for (_, label) in &mut blank.draws {
+            label.clear();
+        }
+        assert!(blank.look(&SwappedBottles).comparisons.is_empty());
+        let mut without = made(5, 3600);
+        for point in &mut without.points {
+            point.fluid = None;
+        }
+        assert!(without.look(&SwappedBottles).comparisons.is_empty());
+    }
+
+    #[test]
+    fn a_point_that_was_renamed_is_no_swap() {
+        let mut made = made(0, 3600);
+        for (draw, label) in &mut made.draws {
+            // Both points of the first person hold the other's grade now, whoever writes.
+            if draw.point % 6 == 0 {
+                let other = (draw.point + 6) % 12;
+                *label = made.points[other as usize].fluid.clone().unwrap();
+            }
+        }
+        let looked = made.look(&SwappedBottles);
+        assert!(of(&looked, 0).unwrap().chance > 0.1);
     }
 }

@@ -84,3 +84,60 @@ impl Signal for TypedInBursts {
         format!("typed {at}, {days:.0} days after the draw")
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use crate::analysis::doubts::testing::{BEGIN, DAY, Made, of};
+    use crate::model::Moment;
+
+    /// Six people with 60 draws each, one every `every` seconds, typed a minute later; the
+    /// first types each five in one go.
+    fn made(every: i64) -> Made {
+        let mut made = Made::new(6, 6);
+        for who in 0..6 {
+            for number in 0..60 {
+                let draw = made.draw(who, who, number * every);
+                let typed = if who == 0 {
+                    (number / 5 * 5 + 4) * every + 900 + 60 * (number % 5)
+                } else {
+                    number * every + 60
+                };
+                draw.recorded_at = Moment::new(BEGIN + typed);
+            }
+        }
+        made
+    }
+
+    #[test]
+    fn five_draws_over_a_week_in_one_sitting_are_a_burst() {
+        let week = 7 * DAY / 4;
+        let looked = made(week).look(&TypedInBursts);
+        let first = of(&looked, 0).unwrap();
+        assert_eq!((first.events, first.of, first.evidence.len()), (12, 12, 60));
+        assert!(first.chance < 1e-6);
+        assert_eq!(of(&looked, 1).unwrap().of, 60);
+        assert_eq!(
+            of(&made(week - 1).look(&TypedInBursts), 0).unwrap().events,
+            0
+        );
+    }
+
+    #[test]
+    fn four_draws_a_pause_or_a_blank_are_none() {
+        let mut four = made(10 * DAY);
+        for (place, (draw, _)) in four.draws.iter_mut().enumerate() {
+            if place % 5 == 0 {
+                draw.recorded_at = Moment::BLANK;
+            }
+        }
+        assert_eq!(of(&four.look(&TypedInBursts), 0).unwrap().events, 0);
+        let mut paused = made(10 * DAY);
+        for (place, (draw, _)) in paused.draws.iter_mut().enumerate() {
+            let typed = draw.recorded_at.get().unwrap();
+            draw.recorded_at = Moment::new(typed + (place as i64 % 5) * 1800);
+        }
+        assert_eq!(of(&paused.look(&TypedInBursts), 0).unwrap().events, 0);
+    }
+}

@@ -20,6 +20,13 @@ pub enum Format {
     Json,
 }
 
+impl Format {
+    /// Whether it is for people.
+    pub fn is_table(self) -> bool {
+        matches!(self, Format::Table)
+    }
+}
+
 impl From<Format> for report::Format {
     fn from(format: Format) -> Self {
         match format {

@@ -109,7 +109,7 @@ Examples:
     #[command(after_help = "\
 Examples:
   fairdraw open
-  fairdraw open north.db
+  fairdraw open north.db --as 'Ada Morn'
   fairdraw north.db")]
     Open(OpenArgs),
 
@@ -125,7 +125,9 @@ Examples:
   fairdraw import sheets/
   fairdraw import march.csv --as draws --zone Europe/Paris
   fairdraw import history.xlsx --as draws --sheet 2025 --header-row 4
-  fairdraw import sheets/ --dry-run")]
+  fairdraw import sheets/ --dry-run
+  fairdraw import log.csv --propose-map --to columns.yaml
+  fairdraw import log.csv --map columns.yaml --dry-run")]
     Import(ImportArgs),
 
     /// Judges every draw: verdict, scores, broken and unrecorded rules
@@ -273,6 +275,16 @@ Examples:
     /// The physics of a sample point, for checking one at a desk
     Calc(CalcArgs),
 
+    /// Writes what the programme holds as sheets that can be taken in again
+    ///
+    /// points.csv, technicians.csv, trainings.csv and draws.csv with the columns of
+    /// docs/sheets.md and those that were kept aside: what stands now, without earlier states.
+    #[command(after_help = "\
+Examples:
+  fairdraw sheets --to sheets/
+  fairdraw sheets --to sheets/ --exact && fairdraw -p copy.db import sheets/")]
+    Sheets(SheetsArgs),
+
     /// A random sample of draws to verify, which anyone can draw again
     ///
     /// Draws are ranked by SHA-256 of `seed:draw_id`, the lowest are picked; docs/picks.md
@@ -382,6 +394,8 @@ pub struct DemoArgs {
 pub struct OpenArgs {
     /// The programme file, instead of --programme
     pub file: Option<PathBuf>,
+    #[command(flatten)]
+    pub who: AsArgs,
 }
 
 #[derive(Args)]
@@ -398,6 +412,12 @@ pub struct ImportArgs {
     /// Read the sheets by this column map (docs/column-maps.md)
     #[arg(long, value_name = "FILE")]
     pub map: Option<PathBuf>,
+    /// Write a column map from the sheets' headers and values, store nothing
+    #[arg(long, conflicts_with_all = ["map", "dry_run", "rulebook"])]
+    pub propose_map: bool,
+    /// Where the proposed map is written [default: the output]
+    #[arg(long, value_name = "FILE", requires = "propose_map")]
+    pub to: Option<PathBuf>,
     /// Read and check everything, store nothing
     #[arg(long)]
     pub dry_run: bool,
@@ -408,6 +428,16 @@ pub struct ImportArgs {
     pub format: FormatArgs,
     #[command(flatten)]
     pub read_as: ReadAsArgs,
+}
+
+#[derive(Args)]
+pub struct SheetsArgs {
+    /// The folder; it is made if it is not there
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+    /// Write texts as they are, even those that a spreadsheet would take for formulas
+    #[arg(long)]
+    pub exact: bool,
 }
 
 /// What every reading command takes.

@@ -9,7 +9,7 @@ use super::recipe::{
 };
 use super::unit::{self, Said, Unit};
 use crate::intake::cell;
-use crate::intake::columns::{Column, Range, Reading, SheetKind};
+use crate::intake::columns::{Column, Range, Reading};
 use crate::intake::table::{Cell, Cells};
 use crate::model::time::Tz;
 use crate::written::suggestion;
@@ -320,15 +320,6 @@ impl Bound {
         self.columns[column].as_ref().map(|made| made.name.as_str())
     }
 
-    /// The place in the sheet of the columns that this one of ours is made of.
-    #[must_use]
-    pub fn places(&self, column: usize) -> Vec<usize> {
-        let made = self.columns[column].as_ref();
-        made.map_or(Vec::new(), |made| {
-            made.places.iter().flatten().copied().collect()
-        })
-    }
-
     /// Turns a row into canonical cells. False where the map passes over the row.
     pub fn row(&self, cells: &Cells, mapped: &mut Mapped) -> bool {
         if self
@@ -404,6 +395,12 @@ fn passes_over(when: &When, given: &Cell<'_>) -> bool {
 }
 
 impl Mapped {
+    /// The cell as it stands in the sheet.
+    #[must_use]
+    pub fn raw(&self, column: usize) -> &str {
+        self.cells.get(column).map_or("", |cell| cell.raw.as_str())
+    }
+
     /// What was made for the column at this place of the kind's columns.
     #[must_use]
     pub fn cell(&self, column: usize) -> Made<'_> {
@@ -444,9 +441,10 @@ impl BoundColumn {
     /// A piece with its own words and its own text for a blank.
     fn piece_text<'t>(&'t self, piece: &'t Piece, place: usize, text: &'t str) -> &'t str {
         let text = if self.is_blank(text) { "" } else { text };
-        let text = match self.piece_words[place].get(&folded(text)) {
-            Some(ours) if !text.is_empty() => ours,
-            _ => text,
+        let words = &self.piece_words[place];
+        let text = match words.is_empty() || text.is_empty() {
+            true => text,
+            false => words.get(&folded(text)).map_or(text, String::as_str),
         };
         match &piece.if_blank {
             Some(instead) if text.is_empty() => instead,
@@ -700,14 +698,6 @@ fn midnight_cut(text: &str) -> &str {
         "00:00" | "00:00:00" | "00:00:00.000" => text.get(..10).unwrap_or(text),
         _ => text,
     }
-}
-
-/// The kind of sheet a bound map is for has these columns filled.
-#[must_use]
-pub fn filled(bound: &Bound, kind: SheetKind) -> Vec<usize> {
-    (0..kind.columns().len())
-        .filter(|column| bound.columns[*column].is_some())
-        .collect()
 }
 
 /// A bound map with the row last mapped, and what was passed over so far.

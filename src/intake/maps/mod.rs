@@ -9,6 +9,7 @@ pub mod apply;
 mod dates;
 mod months;
 mod number;
+pub mod propose;
 mod read;
 mod recipe;
 pub mod unit;

@@ -630,6 +630,11 @@ impl Reader<'_> {
         let keys = ["name", "letter", "number", "always", "words", "if_blank"];
         let entries = self.map(node, "from", &keys)?;
         let source = match find(&entries, "always") {
+            Some(always)
+                if self.is_asked(always, "always", "write the text that is to stand there") =>
+            {
+                return None;
+            }
             Some(always) => Source::Always(self.text(always, "always")?),
             None => Source::Column(self.theirs_of(node, &entries)?),
         };

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read, Seek};
 use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use flate2::read::MultiGzDecoder;
 
@@ -17,10 +17,13 @@ pub(super) struct Bytes {
     pub(super) kind: Kind,
     size: u64,
     read: Arc<AtomicU64>,
-    broken: Arc<OnceLock<String>>,
+    broken: Broken,
     /// The fingerprint of what the present stream has read, where it takes one.
     digest: Arc<Mutex<Option<Digesting>>>,
 }
+
+/// Why a stream ended before its end.
+type Broken = Arc<Mutex<Option<String>>>;
 
 /// What the first bytes of a file say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +122,9 @@ impl Bytes {
         if self.kind != Kind::Gzip {
             return Ok(Box::new(counted));
         }
+        set(&self.broken, None);
         Ok(Box::new(Unpacked {
+            ended: false,
             inner: MultiGzDecoder::new(io::BufReader::with_capacity(1 << 16, counted)),
             broken: Arc::clone(&self.broken),
         }))
@@ -136,9 +141,10 @@ impl Bytes {
         self.read.load(Ordering::Relaxed).min(self.size)
     }
 
-    /// Why the stream ended before its end, if it did.
-    pub(super) fn broken(&self) -> Option<&str> {
-        self.broken.get().map(String::as_str)
+    /// Why the present stream ended before its end, if it did.
+    pub(super) fn broken(&self) -> Option<String> {
+        let broken = self.broken.lock();
+        broken.unwrap_or_else(PoisonError::into_inner).clone()
     }
 }
 
@@ -171,12 +177,17 @@ impl Read for Counted {
 /// unpacked before stays readable.
 struct Unpacked<R> {
     inner: R,
-    broken: Arc<OnceLock<String>>,
+    ended: bool,
+    broken: Broken,
+}
+
+fn set(broken: &Broken, reason: Option<String>) {
+    *broken.lock().unwrap_or_else(PoisonError::into_inner) = reason;
 }
 
 impl<R: Read> Read for Unpacked<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.broken.get().is_some() {
+        if self.ended {
             return Ok(0);
         }
         match self.inner.read(buffer) {
@@ -198,7 +209,8 @@ impl<R: Read> Read for Unpacked<R> {
 
 impl<R> Unpacked<R> {
     fn end(&mut self, reason: String) -> io::Result<usize> {
-        self.broken.get_or_init(|| reason);
+        self.ended = true;
+        set(&self.broken, Some(reason));
         Ok(0)
     }
 }

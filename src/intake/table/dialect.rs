@@ -116,17 +116,26 @@ pub(super) fn rows(sample: &Sample<'_>, dialect: Dialect) -> Vec<Vec<String>> {
 
 fn delimiter(sample: &Sample<'_>, dialect: Dialect, wanted: &Wanted) -> u8 {
     let mut best = (0, 0.0, b',');
+    let quotes = if dialect.quote == DOUBLE {
+        [DOUBLE, SINGLE]
+    } else {
+        [dialect.quote; 2]
+    };
     for delimiter in DELIMITERS {
-        let rows = rows(
-            sample,
-            Dialect {
-                delimiter,
-                ..dialect
-            },
-        );
-        let known = header::find(&rows, wanted, true).map_or(0, |place| place.wanted);
-        let known = if wanted.is_enough(known) { known } else { 0 };
-        let score = likeness(&rows, delimiter);
+        let (mut known, mut score) = (0, 0.0);
+        for (quote, weight) in quotes.into_iter().zip([1.0, 0.9]) {
+            let rows = rows(
+                sample,
+                Dialect {
+                    delimiter,
+                    quote,
+                    ..dialect
+                },
+            );
+            let names = header::find(&rows, wanted, true).map_or(0, |place| place.wanted);
+            known = known.max(if wanted.is_enough(names) { names } else { 0 });
+            score = f64::max(score, weight * likeness(&rows, delimiter));
+        }
         if (known, score) > (best.0, best.1) {
             best = (known, score, delimiter);
         }
@@ -202,10 +211,8 @@ fn quote(sample: &Sample<'_>, dialect: Dialect, wanted: &Wanted) -> Quote {
             .filter(|cell| cell.len() > 1 && cell.starts_with(mark) && cell.ends_with(mark))
             .count()
     };
-    if enclosed('"') > 0 {
-        return DOUBLE;
-    }
-    let names = header::find(&raw, wanted, true).map_or(0, |place| place.wanted);
+    let names =
+        |rows: &[Vec<String>]| header::find(rows, wanted, true).map_or(0, |place| place.wanted);
     let single = rows(
         sample,
         Dialect {
@@ -213,11 +220,16 @@ fn quote(sample: &Sample<'_>, dialect: Dialect, wanted: &Wanted) -> Quote {
             ..dialect
         },
     );
-    let better = header::find(&single, wanted, true).map_or(0, |place| place.wanted) > names;
+    if names(&single) > names(&raw) {
+        return SINGLE;
+    }
+    if enclosed('"') > 0 {
+        return DOUBLE;
+    }
     let filled = cells().filter(|cell| !cell.is_empty()).count();
     let most = enclosed('\'') * 2 > filled;
     let some = enclosed('\'') > 0 || opened('\'') > 1;
-    if better || most || (some && is_even(&single) && !is_even(&raw)) {
+    if most || (some && is_even(&single) && !is_even(&raw)) {
         return SINGLE;
     }
     // No field is enclosed, yet one begins with a quote and swallows rows.
@@ -294,6 +306,17 @@ mod tests {
         for (text, quote) in cases {
             assert_eq!(found(text).1, quote, "{text:?}");
         }
+    }
+
+    #[test]
+    fn a_sheet_of_one_required_column_is_comma_separated_whatever_is_in_it() {
+        let sample = Sample {
+            text: b"technician_id\nA;B\nC;D\n",
+            whole: true,
+        };
+        let wanted = Wanted::of(crate::intake::SheetKind::Technicians);
+        let dialect = find(&sample, &ReadAs::default(), &wanted);
+        assert_eq!((dialect.delimiter, dialect.quote), (b',', DOUBLE));
     }
 
     #[test]

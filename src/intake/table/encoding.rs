@@ -189,11 +189,8 @@ fn is_plausible(bytes: &[u8], at: usize) -> bool {
         |byte: Option<&u8>| byte.is_some_and(|byte| byte.is_ascii_alphabetic() || *byte >= 0xc0);
     let before = at.checked_sub(1).and_then(|at| bytes.get(at));
     let beside = is_letter(before) || is_letter(bytes.get(at + 1));
-    match bytes[at] {
-        0xa0 | 0xb0 | 0xb2 | 0xb3 | 0xb5 | 0xb1 | 0xbd | 0x80 | 0x82..=0x85 | 0x91..=0x97 => true,
-        0xc0.. => beside,
-        _ => beside,
-    }
+    // Signs stand alone: a space that does not break, ©, °, µ, the euro, dashes, curved quotes.
+    matches!(bytes[at], 0x80 | 0x82..=0x85 | 0x91..=0x97 | 0xa0..=0xbf) || beside
 }
 
 /// Turns a text of any encoding into UTF-8 as it is read. What is no text in that encoding

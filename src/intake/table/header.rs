@@ -2,38 +2,62 @@
 
 use rustc_hash::FxHashSet;
 
+use crate::intake::SheetKind;
+
 /// How many rows are looked through for a header.
 pub(super) const LOOKED_THROUGH: usize = 50;
 
 /// Names of columns that are hoped for, in lower case: those of the sheet's kind or of a
 /// column map. They tell the header from the titles above it.
 #[derive(Clone, Debug, Default)]
-pub struct Wanted(FxHashSet<String>);
+pub struct Wanted {
+    names: FxHashSet<String>,
+    /// Those without which there is no such table.
+    required: FxHashSet<String>,
+}
 
 impl Wanted {
     /// These names, in any case.
     pub fn new<'a>(names: impl IntoIterator<Item = &'a str>) -> Self {
-        Wanted(names.into_iter().map(folded).collect())
+        Wanted {
+            names: names.into_iter().map(folded).collect(),
+            required: FxHashSet::default(),
+        }
     }
 
-    /// How many of the names these are, each counted once.
+    /// The names of the columns of a kind of sheet.
+    #[must_use]
+    pub fn of(kind: SheetKind) -> Self {
+        let required = kind.columns().iter().filter(|column| column.required);
+        Wanted {
+            required: required.map(|column| folded(column.name)).collect(),
+            ..Wanted::new(kind.columns().iter().map(|column| column.name))
+        }
+    }
+
+    /// How many of the names these are, each counted once; where none that is required is
+    /// missing, at least as many as are enough.
     pub(super) fn count(&self, names: &[String]) -> usize {
-        if self.0.is_empty() {
+        if self.names.is_empty() {
             return 0;
         }
         let found: FxHashSet<String> = names
             .iter()
             .map(|name| folded(name))
-            .filter(|name| self.0.contains(name))
+            .filter(|name| self.names.contains(name))
             .collect();
-        found.len()
+        let is_whole = !self.required.is_empty() && self.required.is_subset(&found);
+        found.len().max(if is_whole { ENOUGH } else { 0 })
     }
 
     /// Whether so many can't be there by accident.
     pub(super) fn is_enough(&self, count: usize) -> bool {
-        count >= 2 || (count > 0 && count == self.0.len())
+        count >= ENOUGH || (count > 0 && count == self.names.len())
     }
 }
+
+/// So many known names are no accident.
+const ENOUGH: usize = 2;
 
 fn folded(name: &str) -> String {
     name.trim().to_lowercase()
@@ -236,6 +260,15 @@ mod tests {
         assert_eq!(first, 1);
         let (first, _, _) = found("technician_id\nT-1\nT-2", "technician_id");
         assert_eq!(first, 0);
+    }
+
+    #[test]
+    fn one_name_is_enough_where_it_is_all_that_is_required() {
+        let wanted = Wanted::of(SheetKind::Technicians);
+        let count = |text: &str| wanted.count(&rows(text).remove(0));
+        assert!(wanted.is_enough(count("Technician_ID|telephone")));
+        assert!(!wanted.is_enough(count("name|telephone")));
+        assert!(wanted.is_enough(count("name|crew")));
     }
 
     #[test]

@@ -141,7 +141,7 @@ impl TextRows {
         {
             self.ended = true;
             let line = self.line + line_ends(self.reader.get_ref().from(self.start));
-            return Ok(Next::Refused(rest_refused(line, reason)));
+            return Ok(Next::Refused(rest_refused(line, &reason)));
         }
         self.ended = true;
         Ok(Next::End)
@@ -176,7 +176,7 @@ impl TextRows {
         let reason = self.bytes.broken()?;
         let raw = source.from(self.start);
         let is_whole = raw.ends_with(b"\n") || raw.ends_with(b"\r");
-        (!is_whole).then(|| rest_refused(self.line, reason))
+        (!is_whole).then(|| rest_refused(self.line, &reason))
     }
 
     fn open_quote(&self, names: &[String]) -> Option<Refusal> {

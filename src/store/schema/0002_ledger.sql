@@ -11,6 +11,7 @@ ALTER TABLE import_sheets ADD COLUMN bytes INTEGER;
 ALTER TABLE import_sheets ADD COLUMN sha256 TEXT;
 ALTER TABLE import_sheets ADD COLUMN how_read TEXT;
 ALTER TABLE import_sheets ADD COLUMN map TEXT;
+ALTER TABLE import_sheets ADD COLUMN map_entry INTEGER;
 ALTER TABLE import_sheets ADD COLUMN header TEXT;
 
 CREATE TABLE column_maps (

@@ -132,6 +132,18 @@ fn signs(theme: Theme) -> Vec<(String, &'static str)> {
             "point or method differs from the draw before",
         ),
         (
+            theme.pick("○ ◐ ✓ -  !", "o a + -  !").to_owned(),
+            "a finding open, answered, closed, withdrawn; overdue",
+        ),
+        (
+            theme.pick("⊘", "/").to_owned(),
+            "a laboratory result that someone set aside",
+        ),
+        (
+            "intervals".to_owned(),
+            "time since the last trusted sample as a multiple of the agreed interval",
+        ),
+        (
             "few".to_owned(),
             "fewer than 20 judged draws: read the interval, not the share",
         ),

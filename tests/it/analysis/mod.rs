@@ -3,6 +3,7 @@
 mod attribution;
 mod breakdown;
 mod cost;
+mod coverage;
 mod filter;
 mod months;
 mod resample;

@@ -41,7 +41,6 @@ fn is_ours(doubt: &Doubt, made: &Made) -> bool {
     match doubt.about {
         About::Technician(place) => place == WHO,
         About::SiteOf(point) => made.points[point as usize].site.as_deref() == Some(SITE),
-        About::Draws(..) => true,
     }
 }
 
@@ -211,30 +210,28 @@ fn one_minute(made: &mut Made, share: f64, dice: &mut Dice) {
     }
 }
 
-/// Labels are right throughout, and two of a day are exchanged.
+/// Up to ten pairs of bottles of one day are exchanged; other labels are as they are.
 fn swapped_bottles(made: &mut Made, share: f64, _: &mut Dice) {
-    for (draw, fluid) in &mut made.draws {
-        if !fluid.is_empty() {
-            *fluid = made.points[draw.point as usize].fluid.clone().unwrap();
+    let own = own(made);
+    let mut left = (share * 10.0).ceil() as usize;
+    let mut after = 0;
+    for pair in own.windows(2) {
+        let grade = |place: usize| {
+            let (draw, fluid) = &made.draws[place];
+            let of_point = made.points[draw.point as usize].fluid.as_ref();
+            (Some(fluid) == of_point).then(|| fluid.clone())
+        };
+        let near = made.draws[pair[1]].0.drawn_at - made.draws[pair[0]].0.drawn_at < 12 * HOUR;
+        if let (Some(one), Some(other)) = (grade(pair[0]), grade(pair[1]))
+            && left > 0
+            && pair[0] >= after
+            && near
+            && one != other
+        {
+            made.draws[pair[0]].1 = other;
+            made.draws[pair[1]].1 = one;
+            left -= 1;
+            after = pair[1] + 1;
         }
     }
-    // Of all other labels this share is right in the strongest story; one in 40 is wrong in
-    // the weakest.
-    let wrong = ((1.0 - share) * 0.025 * made.draws.len() as f64) as usize;
-    for number in 0..wrong {
-        let place = number * 37 % made.draws.len();
-        made.draws[place].1 = "Halmyr 46".to_owned();
-    }
-    let own = own(made);
-    let pair = own.windows(2).find(|pair| {
-        let [one, other] = [pair[0], pair[1]].map(|place| &made.draws[place]);
-        other.0.drawn_at - one.0.drawn_at < 12 * HOUR
-            && one.1 != other.1
-            && [one, other]
-                .iter()
-                .all(|(draw, fluid)| Some(fluid) == made.points[draw.point as usize].fluid.as_ref())
-    });
-    let pair = pair.expect("two grades within a day");
-    let first = made.draws[pair[0]].1.clone();
-    made.draws[pair[0]].1 = std::mem::replace(&mut made.draws[pair[1]].1, first);
 }

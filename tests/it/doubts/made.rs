@@ -178,7 +178,11 @@ fn habits(seed: u64, number: usize, crew: usize) -> Habits {
             [1.0, 5.0, 5.0, 10.0, 10.0, 20.0][own.place(6)],
         ),
         flush: (
-            own.between(60.0, 400.0),
+            if jug {
+                shared.between(80.0, 400.0)
+            } else {
+                own.between(60.0, 400.0)
+            },
             if jug { 0.08 } else { own.between(0.2, 0.45) },
             if jug {
                 100.0

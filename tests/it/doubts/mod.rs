@@ -1,7 +1,6 @@
 //! Records that are hard to believe: how often honest programmes raise a doubt, and how often a
 //! planted story is found.
 
-mod coverage;
 mod found;
 mod honest;
 mod made;

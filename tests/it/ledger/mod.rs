@@ -1,5 +1,6 @@
 //! The ledger: what is kept of batches, what taking one back leaves, refused rows mended.
 
+mod round_trip;
 mod taken_back;
 mod version_1;
 

@@ -5,7 +5,7 @@ use std::path::Path;
 use fairdraw::intake::{ColumnMap, SheetKind};
 use proptest::prelude::*;
 
-use crate::support::assert_snapshot;
+use crate::support::{assert_snapshot, root};
 
 /// What is said about this text, one line a problem.
 fn said(text: &str) -> String {
@@ -117,6 +117,23 @@ fn what_is_no_map_is_said_at_the_top() {
     );
     assert!(said("- 1").contains("a column map is a map of keys and values, not a list"));
     assert!(said("name: [").contains(": this is not YAML"));
+}
+
+#[test]
+fn the_maps_of_the_page_are_maps() {
+    let page = std::fs::read_to_string(root().join("docs/column-maps.md")).unwrap();
+    let blocks: Vec<&str> = page.split("```yaml\n").skip(1).collect();
+    let whole = blocks[0].split("```").next().unwrap();
+    assert_eq!(said(whole), "understood");
+    let zones = blocks[1].split("```").next().unwrap();
+    assert_eq!(said(&format!("{whole}{zones}")), "understood");
+    let asked = blocks[2].split("```").next().unwrap();
+    let text = whole.replace("    dates: [DD.MM.YYYY HH:mm]", asked.trim_end());
+    assert!(
+        said(&text).contains("waits for your answer"),
+        "{}",
+        said(&text)
+    );
 }
 
 #[test]

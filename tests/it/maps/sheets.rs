@@ -8,24 +8,17 @@ use fairdraw::programme::{ImportReport, ImportRequest, Programme};
 
 use crate::support::fixture;
 
-fn sheets(paths: &[&str]) -> Vec<PathBuf> {
+pub(super) fn sheets(paths: &[&str]) -> Vec<PathBuf> {
     paths
         .iter()
-        .map(|path| fixture("sheets").join(path))
+        .map(|path| fixture("mapped").join(path))
         .collect()
 }
 
 /// Takes sheets in and gives what the programme then holds: every record in order, every
 /// verdict.
-fn taken(paths: &[&str], map: Option<&str>) -> (ImportReport, String) {
-    let map = map.map(|path| {
-        let file = fixture("sheets").join(path);
-        let bytes = std::fs::read(file).unwrap();
-        let map = ColumnMap::from_bytes(&bytes, path).unwrap_or_else(|problems| {
-            panic!("{problems:#?}");
-        });
-        std::sync::Arc::new(map)
-    });
+fn taken(paths: &[&str], map: Option<ColumnMap>) -> (ImportReport, String) {
+    let map = map.map(std::sync::Arc::new);
     let mut programme = Programme::in_memory().unwrap();
     let request = ImportRequest {
         sheets: sheets(paths),
@@ -49,8 +42,19 @@ fn taken(paths: &[&str], map: Option<&str>) -> (ImportReport, String) {
 
 const CANONICAL: [&str; 1] = ["canonical"];
 
+/// Reads the sheets by the map that stands beside them.
 #[track_caller]
 fn assert_same(paths: &[&str], map: &str) {
+    let bytes = std::fs::read(fixture("mapped").join(map)).unwrap();
+    let map = ColumnMap::from_bytes(&bytes, map).unwrap_or_else(|problems| {
+        panic!("{problems:#?}");
+    });
+    assert_same_by(paths, map);
+}
+
+/// The sheets read by this map are the same programme as the canonical ones.
+#[track_caller]
+pub(super) fn assert_same_by(paths: &[&str], map: ColumnMap) {
     let (_, canonical) = taken(&CANONICAL, None);
     let (report, mapped) = taken(paths, Some(map));
     assert_eq!(report.first_refusals, []);

@@ -2,17 +2,17 @@
 //! once.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use fairdraw::analysis::Assessed;
 use fairdraw::demo;
-use fairdraw::model::Progress;
 use fairdraw::model::trail::Who;
+use fairdraw::model::{Progress, time};
 use fairdraw::programme::{ImportRequest, Programme};
 use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
-use fairdraw::tui::screens::import::order::carry_out;
+use fairdraw::tui::screens::import::order::{IntakeAnswer, IntakeOrder, Told, carry_out};
 use fairdraw::tui::screens::records::exam::examine;
 use fairdraw::tui::{Action, App, Theme, update, view};
 use ratatui::Terminal;
@@ -39,7 +39,45 @@ pub struct Desk {
     pub reloads: usize,
 }
 
+/// 2026-11-28T09:30:00Z
+const CLOCK: i64 = 1_795_858_200;
+
+/// The bytes of a small invented programme, taken in and judged once for all tests.
+fn invented() -> &'static [u8] {
+    static FILE: OnceLock<Vec<u8>> = OnceLock::new();
+    FILE.get_or_init(|| {
+        let folder = tempfile::tempdir().unwrap();
+        let sheets = folder.path().join("sheets");
+        let size = demo::Size {
+            draws: 240,
+            points: 24,
+            technicians: 5,
+            ..demo::Size::default()
+        };
+        demo::write(&sheets, &size, &Progress::default()).unwrap();
+        let file = folder.path().join("invented.db");
+        let mut programme = Programme::open_or_create(&file).unwrap();
+        programme.set_clock(CLOCK);
+        let request = ImportRequest {
+            sheets: vec![sheets],
+            zone: time::zone("Europe/Lisbon"),
+            ..ImportRequest::default()
+        };
+        programme.import(&request, &Progress::default()).unwrap();
+        // Closing it brings all of it into the file.
+        drop(programme);
+        std::fs::read(&file).unwrap()
+    })
+}
+
 impl Desk {
+    /// The same where nothing is hard to believe.
+    pub fn believable(width: u16, height: u16) -> Self {
+        let mut desk = Desk::new(width, height);
+        desk.made.doubtful = false;
+        desk
+    }
+
     pub fn new(width: u16, height: u16) -> Self {
         Desk::with(width, height, Theme::new(true, true))
     }
@@ -80,24 +118,10 @@ impl Desk {
     /// a day when its last draws are four weeks old.
     pub fn on_file(width: u16, height: u16) -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let sheets = folder.path().join("sheets");
-        let size = demo::Size {
-            draws: 240,
-            points: 24,
-            technicians: 5,
-            ..demo::Size::default()
-        };
-        demo::write(&sheets, &size, &Progress::default()).unwrap();
         let file = folder.path().join("invented.db");
-        let mut programme = Programme::open_or_create(&file).unwrap();
-        // 2026-11-28T09:30:00Z
-        programme.set_clock(1_795_858_200);
-        let request = ImportRequest {
-            sheets: vec![sheets],
-            zone: Some(chrono_tz::Europe::Lisbon),
-            ..ImportRequest::default()
-        };
-        programme.import(&request, &Progress::default()).unwrap();
+        std::fs::write(&file, invented()).unwrap();
+        let mut programme = Programme::open(&file).unwrap();
+        programme.set_clock(CLOCK);
         let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
         let who = Who::named("Ada Morn");
         let size = Size { width, height };
@@ -114,6 +138,19 @@ impl Desk {
         };
         desk.act(Action::Loaded(assessed));
         desk
+    }
+
+    /// The same where nobody is named, or where nothing can be written to the file.
+    pub fn without_a_name(&mut self, read_only: bool) {
+        let size = Size {
+            width: 120,
+            height: 40,
+        };
+        let who = self.who.clone().filter(|_| read_only);
+        self.app = App::new("invented.db", Theme::new(true, true), size)
+            .with_read_only(read_only)
+            .with_who(who);
+        self.act(Action::Loaded(Arc::clone(&self.assessed)));
     }
 
     /// Where the programme file lies, and what is written beside it.
@@ -173,6 +210,14 @@ impl Desk {
                 Effect::Examine(order) => {
                     let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
                     effects.extend(update(&mut self.app, Action::Examined(answer)));
+                    continue;
+                }
+                // Keys at random must not leave files behind.
+                Effect::Intake(IntakeOrder::Export(_, to))
+                    if !Path::new(&to).starts_with(std::env::temp_dir()) =>
+                {
+                    let answer = IntakeAnswer::Exported(0, Told::Failed("Not here.".to_owned()));
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
                 Effect::Intake(order) => {

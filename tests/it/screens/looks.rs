@@ -41,6 +41,7 @@ const SCREENS: &[(&str, &str)] = &[
     ("records-batch-sheets", "7 G Enter j"),
     ("records-take-back", "7 G b type:wrong_sheet"),
     ("records-take-back-sure", "7 G b type:wrong_sheet Enter"),
+    ("records-export", "7 j j j e"),
     ("records-coverage", "7 Tab j"),
     ("records-coverage-by-fill", "7 Tab s"),
     ("records-doubts", "7 Tab Tab j"),
@@ -100,6 +101,17 @@ fn periods_that_signal_carry_a_sign_and_are_put_in_words() {
         let text = desk.text(width, height);
         assert!(text.contains("▽ run"), "{text}");
         assert_snapshot("screens", &format!("share-runs@{width}x{height}"), &text);
+    }
+}
+
+#[test]
+fn where_nothing_is_hard_to_believe_it_says_what_was_looked_at() {
+    for (width, height) in SIZES {
+        let mut desk = Desk::believable(width, height);
+        desk.keys("7 Tab Tab");
+        let text = desk.text(width, height);
+        let name = format!("records-no-doubts@{width}x{height}");
+        assert_snapshot("screens", &name, &text);
     }
 }
 

@@ -4,8 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use fairdraw::analysis::doubts::Written;
-use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, doubts, resample};
+use fairdraw::analysis::doubts::{self, About, Doubt, Evidence as Seen, Written};
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
@@ -27,6 +27,8 @@ const DAY: i64 = 86_400;
 pub struct MadeUp {
     history: History,
     records: Vec<DrawRecord>,
+    /// Whether three doubts are said about it.
+    pub doubtful: bool,
 }
 
 impl MadeUp {
@@ -39,6 +41,7 @@ impl MadeUp {
                 ..History::default()
             },
             records: Vec::new(),
+            doubtful: true,
         };
         let mut texts = Texts::default();
         for round in 0..18 {
@@ -236,7 +239,11 @@ impl Shelf for MadeUp {
             fluid: vec![0; assessed.judged.len()],
             fluids: vec![String::new()],
         };
-        Ok(doubts(assessed, &written, selection, progress).unwrap())
+        let mut found = doubts::doubts(assessed, &written, selection, progress).unwrap();
+        if self.doubtful {
+            found.list.extend(made_up_doubts());
+        }
+        Ok(found)
     }
 
     fn docket(&self) -> Result<Docket, Error> {
@@ -402,6 +409,63 @@ fn refused(batch: i64) -> Vec<Refused> {
         whole_row,
     })
     .to_vec()
+}
+
+/// A doubt about a technician, one about a site and one about two draws; their numbers are made
+/// up.
+fn made_up_doubts() -> Vec<Doubt> {
+    let doubt = |id: &str, about, (events, of, expected), chance, rows: &[(u32, Option<u32>)]| {
+        let signal = doubts::cards()[doubts::place_of(id).unwrap()];
+        let evidence: Vec<Seen> = (rows.iter())
+            .map(|(row, other)| Seen {
+                row: *row,
+                other: *other,
+            })
+            .collect();
+        let tells = "machine_hours 1250, oil_hours 120 and fill_pct 80 as on the draw before";
+        Doubt {
+            signal,
+            about,
+            column: None,
+            events,
+            of,
+            expected,
+            chance,
+            adjusted: chance * 40.0,
+            examples: (evidence.iter())
+                .map(|seen| (*seen, tells.to_owned()))
+                .collect(),
+            evidence,
+        }
+    };
+    vec![
+        doubt(
+            "carried-forward",
+            About::Technician(1),
+            (14, 20, 1.3),
+            4e-8,
+            &[
+                (10, Some(4)),
+                (22, Some(16)),
+                (40, Some(34)),
+                (58, Some(52)),
+            ],
+        ),
+        doubt(
+            "one-minute",
+            About::SiteOf(3),
+            (6, 9, 0.02),
+            7.5e-6,
+            &[(3, None), (9, None), (15, None)],
+        ),
+        doubt(
+            "swapped-bottles",
+            About::Technician(0),
+            (1, 1, 0.000_1),
+            2e-4,
+            &[(30, Some(31)), (31, Some(30))],
+        ),
+    ]
 }
 
 fn trainings() -> Vec<Training> {

@@ -1,5 +1,6 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
+mod decide;
 mod desk;
 mod looks;
 mod made_up;

@@ -141,13 +141,17 @@ fn named<'s>(sheets: &'s [Listed], choice: &SheetChoice) -> Option<&'s Listed> {
     }
 }
 
+/// How many wanted names the header of a sheet has, whether it is seen, how full it is.
+type Score = (usize, bool, usize);
+
 fn best(
     book: &mut Book,
     sheets: &[Listed],
     wanted: &Wanted,
     read_as: &ReadAs,
 ) -> Result<Option<Head>, Refused> {
-    let (mut best, mut fault): (Option<((usize, bool, usize), Head)>, _) = (None, None);
+    let mut best: Option<(Score, Head)> = None;
+    let mut fault = None;
     for sheet in sheets {
         let head = match head_of(book, sheet.clone(), wanted, read_as) {
             Ok(head) => head,

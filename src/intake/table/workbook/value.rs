@@ -192,12 +192,12 @@ mod tests {
             at(46085.0, Some("dd.mm.yyyy hh:mm"), false),
             "2026-03-04 00:00"
         );
-        assert_eq!(at(46085.395_833_333_336, None, false), "2026-03-04 09:30");
+        assert_eq!(at(46_085.395_833_333_336, None, false), "2026-03-04 09:30");
         assert_eq!(
-            at(46085.395_833_333_336, Some("d/m/yy"), false),
+            at(46_085.395_833_333_336, Some("d/m/yy"), false),
             "2026-03-04 09:30"
         );
-        assert_eq!(at(44623.395_833_333_336, None, true), "2026-03-04 09:30");
+        assert_eq!(at(44_623.395_833_333_336, None, true), "2026-03-04 09:30");
         assert_eq!(at(0.395_833_333_333_333_3, Some("h:mm"), false), "09:30");
         assert_eq!(at(0.0, Some("[$-409]h:mm:ss AM/PM;@"), false), "00:00");
         assert_eq!(at(0.395_844_907_407_407_4, None, false), "09:30:01");

@@ -148,6 +148,17 @@ impl Writer {
         let cuts = assessed.rulebook.all_in_force()[assessed.in_force[place]].cuts;
         let sentence = reasons::verdict_sentence(opened, cuts);
         self.wrapped(0, &sentence, theme.strong());
+        if let Some(set) = &opened.set_aside {
+            let by = &set.decided;
+            let words = format!(
+                "{} result set aside by {}, {}: {}",
+                theme.pick("⊘", "/"),
+                by.who,
+                time::local_text(by.at, assessed.zone),
+                by.because
+            );
+            self.wrapped(0, &words, theme.caution());
+        }
         self.blank();
         let technician = &assessed.technicians[assessed.judged.technician[row as usize] as usize];
         let person = technician.name.as_ref().unwrap_or(&technician.id);

@@ -27,10 +27,10 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Number, "no.", 5, 0),
     TableColumn::new(Shown::State, "state", 11, 0),
     TableColumn::new(Shown::Due, "due", 10, 0),
-    TableColumn::new(Shown::Late, "", 6, 1),
+    TableColumn::new(Shown::Late, "late", 5, 1),
     TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
-    TableColumn::new(Shown::Text, "what was found", 14, 0).grows(3, 60),
-    TableColumn::new(Shown::Owner, "owner", 12, 2).grows(1, 18),
+    TableColumn::new(Shown::Text, "what was found", 14, 0).grows(8, 70),
+    TableColumn::new(Shown::Owner, "owner", 11, 2).grows(1, 18),
 ];
 
 pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
@@ -54,7 +54,7 @@ pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: findings.len(),
         focused: !state.opened,
         marked: true,
-        empty: "no finding was raised yet; F raises one about a draw, a technician, a point or a pick",
+        empty: "none was raised yet; F raises one: on Draws, People, Points, or a pick",
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();

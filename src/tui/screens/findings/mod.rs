@@ -363,13 +363,6 @@ impl Screen for Findings {
         if app.unreadable {
             return;
         }
-        if app.figures.docket.is_none() {
-            if !app.waiting.docket {
-                app.waiting.docket = true;
-                effects.push(Effect::Fetch(Fetch::Docket));
-            }
-            return;
-        }
         let number = chosen_finding(app).map(Finding::number);
         let known = app.figures.evidence.as_ref().map(|(of, _)| *of);
         if let Some(number) = number

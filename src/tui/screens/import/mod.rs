@@ -90,12 +90,16 @@ impl ImportState {
 pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Effect>) {
     app.waiting.intake = false;
     app.import.stopping = false;
-    if let IntakeAnswer::TakenBack(batch, told) = answer {
-        return asked::taken_back(app, batch, told, effects);
-    }
+    let answer = match answer {
+        IntakeAnswer::TakenBack(batch, told) => {
+            return asked::taken_back(app, batch, told, effects);
+        }
+        IntakeAnswer::Exported(batch, told) => return asked::exported(app, batch, told),
+        other => other,
+    };
     let state = &mut app.import;
     match answer {
-        IntakeAnswer::TakenBack(..) => {}
+        IntakeAnswer::TakenBack(..) | IntakeAnswer::Exported(..) => {}
         IntakeAnswer::Listed(folder, listing) => {
             state.picker.listed = Some((folder, listing));
         }

@@ -22,6 +22,8 @@ pub enum IntakeOrder {
     Take(ImportRequest),
     /// Take a batch back.
     TakeBack(TakeBack),
+    /// Write the refused rows of a batch to this file.
+    Export(i64, String),
 }
 
 /// A batch to take back.
@@ -57,6 +59,8 @@ pub enum IntakeAnswer {
     Taken(Outcome),
     /// To [`IntakeOrder::TakeBack`]: the batch, and what came of it.
     TakenBack(i64, Told),
+    /// To [`IntakeOrder::Export`]: the batch, and what came of it.
+    Exported(i64, Told),
 }
 
 /// How an import ended.
@@ -90,6 +94,9 @@ pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> Intak
         IntakeOrder::TakeBack(order) => {
             IntakeAnswer::TakenBack(order.batch, taken_back(file, order, progress))
         }
+        IntakeOrder::Export(batch, to) => {
+            IntakeAnswer::Exported(*batch, exported(file, *batch, to))
+        }
     }
 }
 
@@ -100,6 +107,27 @@ fn cant(path: &Path, error: &io::Error) -> String {
         io::ErrorKind::NotADirectory => format!("{path} is no folder."),
         io::ErrorKind::PermissionDenied => format!("You may not look into {path}."),
         _ => format!("{path} can't be looked into: {error}."),
+    }
+}
+
+fn exported(file: &Path, batch: i64, to: &str) -> Told {
+    let done = Programme::open(file)
+        .and_then(|programme| programme.write_refused(Some(batch), &folder::path_of(to)));
+    match done {
+        Ok(done) => {
+            let rows: u64 = done.files.iter().map(|(_, rows)| rows).sum();
+            let names: Vec<String> = (done.files.iter())
+                .map(|(path, _)| path.display().to_string())
+                .collect();
+            let left: u64 = done.not_kept.iter().map(|(_, rows)| rows).sum();
+            let left = match left {
+                0 => String::new(),
+                some => format!(" ({some} too long to be kept)"),
+            };
+            let rows = text::plural(rows, "row is", "rows are");
+            Told::Done(format!("{rows} in {}{left}.", names.join(", ")))
+        }
+        Err(error) => Told::Failed(text::sentence(&error.to_string())),
     }
 }
 

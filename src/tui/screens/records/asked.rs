@@ -1,4 +1,5 @@
-//! A line that is asked for before something is done: why a batch is taken back.
+//! A line that is asked for before something is done: why a batch is taken back, where its
+//! refused rows are written to.
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -21,6 +22,8 @@ use crate::tui::widgets::progress_bar;
 pub(crate) enum For {
     /// Why the batch of this number is taken back.
     TakeBack(i64),
+    /// Where the refused rows of the batch of this number are written to.
+    Export(i64),
 }
 
 /// The line while it is written.
@@ -51,6 +54,7 @@ impl Asked {
     pub(crate) const fn title(&self) -> &'static str {
         match self.what {
             For::TakeBack(_) => " because  ",
+            For::Export(_) => " file     ",
         }
     }
 
@@ -87,6 +91,18 @@ pub(crate) fn take_back(app: &mut App) {
     };
 }
 
+/// Asks where the open refused rows of the chosen batch are to be written to.
+pub(crate) fn export(app: &mut App) {
+    let Some(batch) = chosen(app) else { return };
+    let number = batch.import.number;
+    if batch.open_rows() == 0 {
+        app.message = Some(format!("Batch {number} has no refused row left to mend."));
+        return;
+    }
+    let name = format!("{}refused-{number}.csv", app.beside);
+    app.over = Some(Over::Asked(Asked::new(For::Export(number), &name)));
+}
+
 /// Does what a key asked for in the line.
 pub(crate) fn obey(app: &mut App, mut asked: Asked, command: Command, effects: &mut Vec<Effect>) {
     match command {
@@ -111,7 +127,21 @@ pub(crate) fn obey(app: &mut App, mut asked: Asked, command: Command, effects: &
 }
 
 fn go_on(app: &mut App, asked: &mut Asked, effects: &mut Vec<Effect>) {
-    let For::TakeBack(batch) = asked.what;
+    let batch = match asked.what {
+        For::TakeBack(batch) => batch,
+        For::Export(batch) => {
+            let to = asked.line.text().trim().to_owned();
+            if to.is_empty() {
+                asked.said = Some("Please name a file.".to_owned());
+            } else if !app.waiting.intake {
+                asked.busy = true;
+                asked.said = None;
+                app.waiting.intake = true;
+                effects.push(Effect::Intake(IntakeOrder::Export(batch, to)));
+            }
+            return;
+        }
+    };
     let because = asked.line.text().trim().to_owned();
     if because.is_empty() {
         asked.said = Some("Please say why, in a few words.".to_owned());
@@ -127,6 +157,26 @@ fn go_on(app: &mut App, asked: &mut Asked, effects: &mut Vec<Effect>) {
             who,
             because,
         })));
+    }
+}
+
+/// The refused rows of a batch were written, or not.
+pub(crate) fn exported(app: &mut App, batch: i64, told: Told) {
+    let said = match told {
+        Told::Done(words) => {
+            app.over = None;
+            app.message = Some(words);
+            return;
+        }
+        Told::Stopped => "Stopped.".to_owned(),
+        Told::Failed(words) => words,
+    };
+    match &mut app.over {
+        Some(Over::Asked(asked)) if asked.what == For::Export(batch) => {
+            asked.busy = false;
+            asked.said = Some(said);
+        }
+        _ => app.message = Some(said),
     }
 }
 
@@ -174,6 +224,17 @@ fn meaning(batch: &Batch) -> String {
     )
 }
 
+/// What becomes of rows that are written out.
+fn export_meaning(batch: &Batch) -> String {
+    let rows = batch.open_rows();
+    let rows = text::plural(rows, "refused row", "refused rows");
+    format!(
+        "Writes {rows} of batch {} as they stood, each with the reason before it. Mend them in a \
+         spreadsheet and take the file in: the ledger then shows which were mended.",
+        batch.import.number
+    )
+}
+
 /// Draws what stands below the line.
 pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) {
     let theme = app.theme;
@@ -183,12 +244,19 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
         let wrapped = text::wrap(words, width).into_iter().take(4);
         lines.extend(wrapped.map(|part| Line::from(Span::styled(format!(" {part}"), style))));
     };
-    let For::TakeBack(number) = asked.what;
+    let (For::TakeBack(number) | For::Export(number)) = asked.what;
+    let is_export = matches!(asked.what, For::Export(_));
     if let Some(batch) = batch_of(app, number) {
-        say(&meaning(batch), theme.plain());
+        let words = if is_export {
+            export_meaning(batch)
+        } else {
+            meaning(batch)
+        };
+        say(&words, theme.plain());
     }
     match (&asked.said, asked.busy, asked.sure) {
         (Some(words), _, _) => say(words, theme.warning()),
+        (_, true, _) if is_export => say("Writing.", theme.strong()),
         (_, true, _) if app.import.stopping => say("Stopping.", theme.strong()),
         (_, true, _) => {
             let bar = progress_bar::lines(theme, app.import.progress, width.min(50));
@@ -210,6 +278,10 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
                 format!("Take batch {number} back, as {who}? Enter does it, Esc leaves it.");
             say(&words, theme.strong());
         }
+        _ if is_export => say(
+            "Enter writes it. A file that is there already is never overwritten.",
+            theme.faint(),
+        ),
         _ => say(
             "Say why; Enter asks once more before anything is done.",
             theme.faint(),

@@ -12,7 +12,7 @@ use ratatui::widgets::Paragraph;
 use super::exam;
 use super::ledger::when;
 use crate::analysis::doubts::{About, Doubt, Evidence};
-use crate::analysis::{Assessed, BLANK, Doubts, FilterKey};
+use crate::analysis::{Assessed, Doubts, FilterKey};
 use crate::model::time;
 use crate::report::doubt_rows::odds;
 use crate::tui::app::App;
@@ -133,11 +133,7 @@ fn about(app: &App, about: About) -> String {
             let technician = &assessed.technicians[place as usize];
             technician.name.as_ref().unwrap_or(&technician.id).clone()
         }
-        About::SiteOf(_) => about.name(assessed).unwrap_or(BLANK).to_owned(),
-        About::Draws(one, other) => {
-            let point = |row: u32| &assessed.points[assessed.judged.point[row as usize] as usize];
-            format!("{} and {}", point(one).id, point(other).id)
-        }
+        About::SiteOf(_) => about.name(assessed).to_owned(),
     }
 }
 
@@ -327,8 +323,7 @@ pub(crate) fn narrower(app: &App) -> Option<Narrower> {
             let id = &assessed.technicians[place as usize].id;
             Narrower::one(FilterKey::Technician, id)
         }
-        About::SiteOf(_) => Narrower::one(FilterKey::Site, doubt.about.name(assessed)?),
-        About::Draws(one, other) => return Some(of_draws(assessed, &[one, other])),
+        About::SiteOf(_) => Narrower::one(FilterKey::Site, doubt.about.name(assessed)),
     };
     Some(
         narrower

@@ -276,7 +276,13 @@ impl Screen for Records {
     fn hinted(&self, zone: Zone) -> &'static [Command] {
         use Command as C;
         match zone {
-            Zone::Batch => &[C::Back, C::PaneNext, C::TakeBack, C::PageDown],
+            Zone::Batch => &[
+                C::Back,
+                C::ExportRefused,
+                C::TakeBack,
+                C::PaneNext,
+                C::PageDown,
+            ],
             Zone::Doubts => &[C::Open, C::AddTerm, C::PaneNext, C::EditFilter, C::Back],
             Zone::Doubt => &[C::Open, C::AddTerm, C::Back, C::PageDown],
             Zone::Coverage => &[
@@ -334,6 +340,10 @@ impl Screen for Records {
         match command {
             Command::Import => {
                 steps::go(app, Place::Import);
+                return true;
+            }
+            Command::ExportRefused => {
+                asked::export(app);
                 return true;
             }
             Command::TakeBack => {

@@ -29,13 +29,13 @@ enum Shown {
 }
 
 const COLUMNS: [TableColumn<Shown>; 8] = [
-    TableColumn::new(Shown::Compartment, "compartment", 11, 0).grows(1, 20),
-    TableColumn::new(Shown::Machine, "machine", 14, 3).grows(2, 26),
+    TableColumn::new(Shown::Compartment, "compartment", 11, 0).grows(1, 18),
+    TableColumn::new(Shown::Machine, "machine", 13, 1).grows(3, 26),
     TableColumn::new(Shown::Site, "site", 12, 4).grows(1, 20),
     TableColumn::new(Shown::Why, "why", 18, 0),
-    TableColumn::new(Shown::Trusted, "last trusted", 12, 1),
-    TableColumn::new(Shown::Days, "days", 6, 2).right(),
-    TableColumn::new(Shown::Intervals, "intervals", 9, 0).right(),
+    TableColumn::new(Shown::Trusted, "last trusted", 12, 2),
+    TableColumn::new(Shown::Days, "days", 6, 3).right(),
+    TableColumn::new(Shown::Intervals, "intervals", 10, 0).right(),
     TableColumn::new(Shown::Point, "draw at", 10, 5).grows(1, 14),
 ];
 

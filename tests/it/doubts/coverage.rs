@@ -1,1 +1,0 @@
-//! Coverage against judging anew.

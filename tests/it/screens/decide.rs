@@ -1,0 +1,268 @@
+//! Findings, picks and what to sample again: how the screens look on the way of a finding from
+//! raising to closing, of a pick from drawing to its results, and what is kept of it.
+
+use fairdraw::analysis::findings::State;
+use fairdraw::model::decisions::pick::Outcome;
+
+use fairdraw::tui::Action;
+
+use super::desk::Desk;
+use crate::support::assert_snapshot;
+
+const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
+
+/// Raises a finding about the chosen technician.
+const RAISE: &str = "3 F type:Flushes_short_of_what_the_points_ask_for Enter Enter \
+                     type:flush-met Enter type:Bo_Tarn Enter";
+
+/// Fills in an answer.
+const ANSWER: &str = "6 a type:No_jug_at_the_points Enter type:Drawn_again Enter \
+                      type:A_jug_at_every_point Enter type:2026-12-15 Enter";
+
+/// Every state of the screens, and the keys that lead there one after another.
+const STATES: &[(&str, &str)] = &[
+    ("findings-empty", "6"),
+    ("picks-empty", "6 Tab"),
+    ("finding-raise", "6 3 F"),
+    (
+        "finding-raise-blank",
+        "3 F Enter Enter type:flush-meet Enter Enter C-u type:soon C-s",
+    ),
+    ("finding-leaving", "3 F type:half_a_word Esc"),
+    ("finding-raised", "RAISE Enter 6"),
+    ("finding-opened", "RAISE Enter 6 Enter"),
+    (
+        "finding-answer",
+        "RAISE Enter 6 a type:No_jug_at_the_points",
+    ),
+    ("finding-answered", "RAISE Enter ANSWER"),
+    (
+        "finding-close",
+        "RAISE Enter ANSWER c type:Four_rounds_watched Enter",
+    ),
+    (
+        "finding-closed",
+        "RAISE Enter ANSWER c type:Four_rounds_watched Enter Enter Enter",
+    ),
+    (
+        "finding-withdrawn",
+        "RAISE Enter 6 w type:The_jug_was_there Enter",
+    ),
+    ("finding-too-early", "RAISE Enter 6 c"),
+    ("pick-form", "6 Tab n"),
+    ("pick-wrong", "6 Tab n Tab C-u type:5 C-s"),
+    ("pick-drawn", "6 Tab n C-s"),
+    (
+        "pick-opened",
+        "6 Tab n C-s Enter a C-s d type:counter_reads_less Enter Right Enter u C-s",
+    ),
+    ("pack-form", "6 e"),
+    ("resample", "8"),
+    ("resample-second", "8 j j"),
+    ("resample-opened", "8 Enter"),
+    ("resample-further", "8 Enter PageDown"),
+    ("resample-strict-by-site", "8 t s s s"),
+    ("resample-none", "8 / type:verdict:representative Enter"),
+    ("resample-sheets", "8 w"),
+    ("resample-set-aside", "8 a"),
+    ("resample-aside", "8 a type:tap_was_dirty Enter"),
+    ("draw-set-aside", "2 j Enter a type:tap_was_dirty Enter"),
+];
+
+fn keys(desk: &mut Desk, keys: &str) {
+    for part in keys.split(' ') {
+        match part {
+            "RAISE" => desk.keys(RAISE),
+            "ANSWER" => desk.keys(ANSWER),
+            other => desk.keys(other),
+        };
+    }
+}
+
+#[test]
+fn every_state_at_three_sizes() {
+    for (name, pressed) in STATES {
+        for (width, height) in SIZES {
+            let mut desk = Desk::on_file(width, height);
+            keys(&mut desk, pressed);
+            let text = desk.text(width, height);
+            assert_snapshot("screens", &format!("{name}@{width}x{height}"), &text);
+        }
+    }
+}
+
+#[test]
+fn a_finding_goes_from_raising_to_closing_and_all_of_it_is_kept() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "3 f");
+    let filter = "technician:T003";
+    assert!(
+        desk.text(120, 40).contains(filter),
+        "{}",
+        desk.text(120, 40)
+    );
+    keys(
+        &mut desk,
+        "RAISE Enter ANSWER c type:Four_rounds_watched Enter Enter",
+    );
+    let findings = desk.programme().findings().unwrap();
+    assert_eq!(findings.len(), 1);
+    let finding = &findings[0];
+    assert_eq!(finding.state, State::Closed);
+    let raised = &finding.raised;
+    assert_eq!(finding.told.who, "Ada Morn");
+    assert_eq!(
+        [&raised.rule, &raised.owner, &raised.due, &raised.filter],
+        ["flush-met", "Bo Tarn", "2026-12-28", filter]
+    );
+    // The draws that speak for it are those that the filter language finds.
+    let behind = fairdraw::analysis::Filter::parse("technician:T003 broken:flush-met");
+    let behind = behind.unwrap().select(&desk.assessed).len() as u64;
+    assert_eq!(raised.draws, behind);
+    let (_, answer) = &finding.answers[0];
+    assert_eq!(
+        [
+            &answer.cause,
+            &answer.correction,
+            &answer.action,
+            &answer.by
+        ],
+        [
+            "No jug at the points",
+            "Drawn again",
+            "A jug at every point",
+            "2026-12-15"
+        ]
+    );
+    let (_, closed) = finding.closed.as_ref().unwrap();
+    assert_eq!(closed.effect, "Four rounds watched");
+    let measured = closed.measured.as_ref().unwrap();
+    assert_eq!(measured.after.recorded, 0, "nothing was drawn since");
+    // Nothing more may be done about it.
+    keys(&mut desk, "a");
+    assert!(desk.text(120, 40).contains("it is closed"));
+}
+
+#[test]
+fn results_of_a_pick_are_entered_one_after_the_other() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "6 Tab n Down Down Down C-u type:4 Up Up Up");
+    keys(&mut desk, "Right Right C-s Enter");
+    keys(
+        &mut desk,
+        "a C-s d type:less_on_the_counter Enter Right Right C-s u C-s",
+    );
+    let picks = desk.programme().picks().unwrap();
+    let pick = &picks[0];
+    assert_eq!(pick.drawn.draws.len(), 4);
+    let told: Vec<_> = pick
+        .results
+        .iter()
+        .map(|result| {
+            let verified = result.as_ref().map(|(_, verified)| verified)?;
+            Some((
+                verified.result,
+                verified.representative,
+                verified.note.as_str(),
+            ))
+        })
+        .collect();
+    assert_eq!(
+        told,
+        [
+            Some((Outcome::Agree, None, "")),
+            Some((Outcome::Disagree, Some(false), "less on the counter")),
+            Some((Outcome::Unverified, None, "")),
+            None
+        ]
+    );
+    keys(
+        &mut desk,
+        "F type:Records_differ Enter Enter Enter type:Desk C-s 6 Tab",
+    );
+    let findings = desk.programme().findings().unwrap();
+    assert_eq!(findings[0].raised.subject.to_string(), "pick 1");
+    assert_eq!(findings[0].raised.draws, 1, "the one that disagrees");
+}
+
+#[test]
+fn a_result_is_set_aside_on_three_screens_and_counts_again() {
+    for (way, screen) in [("2", "2"), ("2 Enter", "2"), ("8", "8")] {
+        let mut desk = Desk::on_file(120, 40);
+        keys(&mut desk, &format!("{way} a type:tap_was_dirty Enter"));
+        let set = desk.programme().set_asides().unwrap();
+        assert_eq!(set.len(), 1, "{way}");
+        let decided = &set[0].decided;
+        assert_eq!(
+            (decided.who.as_str(), decided.because.as_str()),
+            ("Ada Morn", "tap was dirty")
+        );
+        let shown = desk.text(120, 40);
+        assert!(shown.contains("set aside by Ada Morn"), "{way}\n{shown}");
+        keys(&mut desk, &format!("{screen} a"));
+        assert!(desk.text(120, 40).contains("count again"), "{way}");
+        keys(&mut desk, "type:another_tap Enter");
+        let set = desk.programme().set_asides().unwrap();
+        assert_eq!(set[0].taken_back.as_ref().unwrap().because, "another tap");
+        assert!(!desk.text(120, 40).contains("set aside by"), "{way}");
+    }
+}
+
+#[test]
+fn a_form_that_fails_keeps_what_was_written() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "8 w C-u");
+    let taken = desk.folder().join("taken");
+    std::fs::write(&taken, "").unwrap();
+    desk.act(Action::Paste(taken.display().to_string()));
+    keys(&mut desk, "Enter");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("could not make the folder"), "{shown}");
+    assert!(shown.contains("taken"), "{shown}");
+    let sheets = desk.folder().join("sheets");
+    desk.keys("C-u");
+    desk.act(Action::Paste(sheets.display().to_string()));
+    desk.keys("Enter");
+    assert!(desk.text(120, 40).contains("1 sheet is in"));
+    let page = std::fs::read_to_string(sheets.join("resample-Quellmar_Quay.html")).unwrap();
+    assert!(page.starts_with("<!DOCTYPE html>"));
+}
+
+#[test]
+fn the_pack_is_written_from_the_screen() {
+    let mut desk = Desk::on_file(120, 40);
+    let folder = desk.folder().join("pack");
+    desk.keys("6 e C-u");
+    desk.act(Action::Paste(folder.display().to_string()));
+    desk.keys("C-s");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("The pack is in"), "{shown}");
+    assert!(folder.join("SHA256SUMS").exists());
+    desk.keys("e C-u");
+    desk.act(Action::Paste(folder.display().to_string()));
+    desk.keys("C-s");
+    let shown = desk.text(120, 40);
+    assert!(
+        shown.contains("Write the findings pack"),
+        "left alone: {shown}"
+    );
+}
+
+#[test]
+fn without_a_name_or_in_a_file_that_cannot_be_written_nothing_is_decided() {
+    for (read_only, words) in [
+        (true, "can't be written to"),
+        (false, "fairdraw open --as NAME"),
+    ] {
+        let mut desk = Desk::on_file(120, 40);
+        desk.without_a_name(read_only);
+        for way in ["3 F", "6 Tab n", "8 a", "2 a", "4 F"] {
+            desk.keys(way);
+            let shown = desk.text(120, 40);
+            assert!(shown.contains(words), "{way}\n{shown}");
+        }
+        // Reading, and writing beside the programme, work.
+        desk.keys("8 w");
+        assert!(desk.text(120, 40).contains("Sheets to print"));
+    }
+}
