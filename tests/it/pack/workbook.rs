@@ -78,7 +78,7 @@ fn cells_are_numbers_times_and_words_as_they_are_in_json() {
         .next()
         .unwrap()
         .iter()
-        .position(|it| it.to_string() == "Few")
+        .position(|it| matches!(it, Data::String(text) if text == "Few"))
         .unwrap();
     assert!(
         people
