@@ -94,3 +94,11 @@ pub enum Error {
         names: Vec<String>,
     },
 }
+
+impl Error {
+    /// Whether it is only that no name says what a file holds; its headers may.
+    #[must_use]
+    pub const fn is_about_names(&self) -> bool {
+        matches!(self, Error::NoSheets { .. } | Error::UnknownKind { .. })
+    }
+}

@@ -75,6 +75,11 @@ commands! {
     GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";
+    TryAll = "try all", "Read and judge all of it without storing anything";
+    LeaveOut = "leave out", "Leave the chosen column out";
+    SaveMap = "save map", "Write the map to a file";
+    SheetNext = "next sheet", "Show the next sheet";
+    SheetBack = "sheet before", "Show the sheet before it";
     DeletePart = "folder up", "Take the last part of the path away";
     ShowFindings = "Findings", "Findings: picks to verify, findings raised, answered and closed; the pack to take away";
     ShowRecords = "Records", "Records: what was taken in, what was refused, what is filled in, what to doubt";

@@ -20,6 +20,7 @@ use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
+use super::screens::import::choices::Choices;
 use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
@@ -81,6 +82,8 @@ pub(crate) enum Over {
     Form(Box<Sheet>),
     /// A line is asked for before something is done.
     Asked(Asked),
+    /// A value of how a table is read is being chosen.
+    Choices(Choices),
     /// A value to narrow by is being chosen.
     Narrow(Narrow),
     /// The help page, and how far it is scrolled.
@@ -356,6 +359,7 @@ impl App {
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
+            Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Narrow(_)) => Zone::Narrow,
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,

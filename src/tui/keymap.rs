@@ -53,6 +53,12 @@ pub enum Zone {
     Doubt,
     /// Choosing a table to take in.
     ImportFile,
+    /// How a table is read, and the map proposed for it.
+    ImportMap,
+    /// What of a table would be stored or refused.
+    ImportRows,
+    /// Choosing what a row of the map is.
+    Choices,
     /// While a table is tried out or taken in.
     ImportBusy,
     /// What would come of taking a table in.
@@ -75,7 +81,7 @@ pub enum Zone {
 
 impl Zone {
     /// Every zone, in the order of the page of keys.
-    pub const ALL: [Zone; 31] = [
+    pub const ALL: [Zone; 34] = [
         Zone::Everywhere,
         Zone::Share,
         Zone::Draws,
@@ -97,6 +103,9 @@ impl Zone {
         Zone::Doubts,
         Zone::Doubt,
         Zone::ImportFile,
+        Zone::ImportMap,
+        Zone::ImportRows,
+        Zone::Choices,
         Zone::ImportBusy,
         Zone::ImportTried,
         Zone::ImportDone,
@@ -134,6 +143,9 @@ impl Zone {
             Zone::Doubts => "Records, what is hard to believe",
             Zone::Doubt => "Records, in an opened doubt",
             Zone::ImportFile => "Taking in, choosing a table",
+            Zone::ImportMap => "Taking in, how it is read",
+            Zone::ImportRows => "Taking in, as it would be stored",
+            Zone::Choices => "Taking in, choosing a value",
             Zone::ImportBusy => "Taking in, under way",
             Zone::ImportTried => "Taking in, tried out",
             Zone::ImportDone => "Taking in, done",
@@ -411,6 +423,25 @@ pub const KEYS: &[Binding] = {
         (Z::ImportFile, control('e'), C::LineEnd),
         (Z::ImportFile, key(K::F(1)), C::Help),
         (Z::ImportFile, control('c'), C::Quit),
+        (Z::ImportMap, key(K::Enter), C::Open),
+        (Z::ImportMap, letter('t'), C::TakeIn),
+        (Z::ImportMap, letter('d'), C::TryAll),
+        (Z::ImportMap, key(K::Tab), C::PaneNext),
+        (Z::ImportMap, key(K::BackTab), C::PaneBack),
+        (Z::ImportMap, key(K::Delete), C::LeaveOut),
+        (Z::ImportMap, letter('x'), C::LeaveOut),
+        (Z::ImportMap, letter('w'), C::SaveMap),
+        (Z::ImportRows, letter('t'), C::TakeIn),
+        (Z::ImportRows, letter('d'), C::TryAll),
+        (Z::ImportRows, key(K::Tab), C::PaneNext),
+        (Z::ImportRows, key(K::BackTab), C::PaneBack),
+        (Z::ImportRows, key(K::Right), C::PersonNext),
+        (Z::ImportRows, key(K::Left), C::PersonBack),
+        (Z::ImportRows, letter('n'), C::SheetNext),
+        (Z::ImportRows, letter('p'), C::SheetBack),
+        (Z::ImportRows, letter('w'), C::SaveMap),
+        (Z::Choices, key(K::Enter), C::Open),
+        (Z::ImportTried, letter('t'), C::TakeIn),
         (Z::ImportTried, key(K::Enter), C::TakeIn),
         (Z::ImportDone, key(K::Enter), C::Open),
         (Z::Narrow, key(K::Enter), C::Open),

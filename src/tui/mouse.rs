@@ -23,6 +23,11 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
         Some(
             Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
         ) => return None,
+        Some(Over::Choices(choices)) => {
+            let body = layout::body(app.size);
+            choices.list.cursor = choices.offer_at(body, x, y)?;
+            return Some(Command::Open);
+        }
         Some(Over::Narrow(narrow)) => {
             let area = narrow.area(layout::body(app.size));
             let row = layout::row_at(area, x, y)?;

@@ -83,6 +83,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
                 Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
                 Some(Over::Form(_)) => super::keymap::Zone::Form,
                 Some(Over::Asked(_)) => super::keymap::Zone::Asked,
+                Some(Over::Choices(_)) => super::keymap::Zone::Choices,
                 Some(_) => super::keymap::Zone::Narrow,
                 None => app.zone(),
             };
@@ -96,6 +97,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
+        Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)

@@ -11,6 +11,7 @@ use super::app::{App, Over, Place};
 use super::frame::{BRAND, screen, tab_of};
 use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
+use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, narrow, people, points, share, topics};
 use super::{form_view, panels, text};
@@ -50,6 +51,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
             form_view::view(app.theme, form, who.map(Who::as_str), frame, body);
         }
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),
+        Some(Over::Choices(offered)) => choices::view(app, offered, frame, body),
         Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
         Some(Over::Help(..)) | None => {}
     }
@@ -302,6 +304,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DropTerm,
         ],
+        Zone::Choices => &[C::Open, C::Back],
         Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],

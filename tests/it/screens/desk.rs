@@ -22,6 +22,7 @@ use ratatui::layout::Size;
 use ratatui::style::{Color, Modifier};
 
 use super::made_up::MadeUp;
+use crate::support::fixture;
 
 /// An interface on the made-up programme.
 pub struct Desk {
@@ -220,6 +221,13 @@ impl Desk {
                     effects.extend(update(&mut self.app, Action::Intake(answer)));
                     continue;
                 }
+                Effect::Intake(IntakeOrder::SaveMap(_, to))
+                    if !Path::new(&to).starts_with(std::env::temp_dir()) =>
+                {
+                    let answer = IntakeAnswer::Saved(Told::Failed("Not here.".to_owned()));
+                    effects.extend(update(&mut self.app, Action::Intake(answer)));
+                    continue;
+                }
                 Effect::Intake(order) => {
                     let answer = carry_out(self.file(), &order, &Progress::default());
                     effects.extend(update(&mut self.app, Action::Intake(answer)));
@@ -241,7 +249,13 @@ impl Desk {
         let (_, file) = self.file.get_or_insert_with(|| {
             let folder = tempfile::tempdir().unwrap();
             let file = folder.path().join("own.db");
-            Programme::open_or_create(&file).unwrap();
+            let mut own = Programme::open_or_create(&file).unwrap();
+            let sheets = ["points.csv", "technicians.csv"];
+            let request = ImportRequest {
+                sheets: sheets.map(|name| fixture("to-take-in").join(name)).to_vec(),
+                ..ImportRequest::default()
+            };
+            own.import(&request, &Progress::default()).unwrap();
             (folder, file)
         });
         file

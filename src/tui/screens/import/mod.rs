@@ -1,22 +1,35 @@
-//! Taking a table in: choose it, see what would come of it, take it in, see what came of it.
+//! Taking a table in: choose it, see how it is read and what would be stored, change what is
+//! not right, take it in, see what came of it.
 //!
 //! ```text
-//! choosing → trying out → tried out → taking in → done
+//! choosing → looking → looked at → taking in → done
+//!                         ↓ ↑
+//!                      tried out
 //! ```
 //!
 //! Esc goes back a step; while something is under way it stops it, and nothing is changed.
 
+pub(crate) mod choices;
+pub(crate) mod edit;
+pub(crate) mod how;
+pub mod look;
+pub(crate) mod map_rows;
+pub(crate) mod map_view;
 pub mod order;
 pub(crate) mod picker;
 pub(crate) mod report;
+pub(crate) mod rows_view;
 pub(crate) mod view;
 
 use std::sync::Arc;
 
 use ratatui::Frame;
-use ratatui::layout::Position;
+use ratatui::layout::{Position, Rect};
 
-use order::{IntakeAnswer, IntakeOrder, Outcome};
+use how::ReadHow;
+use look::{Looked, Through};
+use map_rows::{At, MapRow};
+use order::{IntakeAnswer, IntakeOrder, Outcome, Seen};
 use picker::{Picker, Row};
 
 use crate::programme::folder::{What, path_of};
@@ -26,10 +39,11 @@ use crate::tui::app::{App, Loading};
 use crate::tui::effect::Effect;
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
-use crate::tui::layout;
+use crate::tui::layout::{self, Pair};
 use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::screens::records::asked;
+use crate::tui::screens::refused_list;
 use crate::tui::{moves, steps};
 
 /// How far taking in has come.
@@ -38,6 +52,10 @@ pub(crate) enum Stage {
     /// A file or folder is being chosen.
     #[default]
     Choosing,
+    /// Its beginning is read, and a map proposed where it needs one.
+    Looking,
+    /// How it is read, and what would be stored.
+    Looked,
     /// All of it is read and judged without being stored.
     Trying,
     /// What would come of it.
@@ -50,6 +68,39 @@ pub(crate) enum Stage {
     Failed(String),
 }
 
+/// What is shown of a table that was looked at.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Tab {
+    #[default]
+    Map,
+    Rows,
+    Refused,
+}
+
+impl Tab {
+    pub(crate) const ALL: [Tab; 3] = [Tab::Map, Tab::Rows, Tab::Refused];
+
+    /// The name at the top of the screen.
+    pub(crate) const fn title(self) -> &'static str {
+        match self {
+            Tab::Map => " How it is read ",
+            Tab::Rows => " As it would be stored ",
+            Tab::Refused => " Refused ",
+        }
+    }
+}
+
+/// What is changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Edit {
+    /// A line of the map.
+    Line(At),
+    /// A column that is kept aside: the sheet, and its place there.
+    Aside(usize, usize),
+    /// How a file is read.
+    How(ReadHow),
+}
+
 /// What the screen holds. It stays when the user looks elsewhere.
 #[derive(Clone, Default)]
 pub(crate) struct ImportState {
@@ -57,7 +108,20 @@ pub(crate) struct ImportState {
     pub(crate) picker: Picker,
     /// What was chosen.
     pub(crate) request: ImportRequest,
-    /// The place among the refusals of a report.
+    /// What was seen when it was looked at.
+    pub(crate) looked: Looked,
+    pub(crate) tab: Tab,
+    /// The chosen row of the map.
+    pub(crate) map: ListPlace,
+    /// The chosen column of the rows as they would be stored.
+    pub(crate) columns: ListPlace,
+    /// The first of these rows on screen.
+    pub(crate) across: usize,
+    /// The sheet in view.
+    pub(crate) sheet: usize,
+    /// Something was changed while it was being looked at: it is looked at again.
+    pub(crate) again: bool,
+    /// The place among what is refused.
     pub(crate) refused: ListPlace,
     /// How far what is under way has come.
     pub(crate) progress: Loading,
@@ -75,7 +139,7 @@ impl ImportState {
     }
 
     pub(crate) const fn is_busy(&self) -> bool {
-        matches!(self.stage, Stage::Trying | Stage::Taking)
+        matches!(self.stage, Stage::Looking | Stage::Trying | Stage::Taking)
     }
 
     fn report(&self) -> Option<&ImportReport> {
@@ -103,10 +167,28 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
         IntakeAnswer::Listed(folder, listing) => {
             state.picker.listed = Some((folder, listing));
         }
+        IntakeAnswer::Looked(_) if matches!(state.stage, Stage::Choosing) => {}
+        IntakeAnswer::Looked(_) if std::mem::take(&mut state.again) => look_again(app, effects),
+        IntakeAnswer::Looked(seen) => match seen {
+            Seen::Looked(looked) => {
+                let is_first = matches!(state.stage, Stage::Looking);
+                state.looked = *looked;
+                state.stage = Stage::Looked;
+                if is_first {
+                    begin_with_what_matters(app);
+                }
+            }
+            Seen::Stopped => state.stage = Stage::Choosing,
+            Seen::Failed(words) if matches!(state.stage, Stage::Looked) => {
+                state.looked.problems = vec![words];
+            }
+            Seen::Failed(words) => state.stage = Stage::Failed(words),
+        },
+        IntakeAnswer::Saved(told) => asked::saved(app, told),
         IntakeAnswer::Tried(outcome) => {
             state.stage = match outcome {
                 Outcome::Done(report) => Stage::Tried(report),
-                Outcome::Stopped => Stage::Choosing,
+                Outcome::Stopped => Stage::Looked,
                 Outcome::Failed(words) => Stage::Failed(words),
             };
         }
@@ -119,7 +201,7 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
                 }
                 Outcome::Stopped => {
                     app.message = Some("Stopped; nothing was changed.".to_owned());
-                    Stage::Choosing
+                    Stage::Looked
                 }
                 Outcome::Failed(words) => Stage::Failed(words),
             };
@@ -159,9 +241,115 @@ fn pick(app: &mut App, effects: &mut Vec<Effect>) {
         who: app.who.clone(),
         ..ImportRequest::default()
     };
-    app.import.stage = Stage::Trying;
+    look(app, effects);
+}
+
+/// Looks at what was chosen from the beginning.
+fn look(app: &mut App, effects: &mut Vec<Effect>) {
+    let state = &mut app.import;
+    state.stage = Stage::Looking;
+    state.looked = Looked::default();
+    state.tab = Tab::Map;
+    (state.map, state.columns) = (ListPlace::default(), ListPlace::default());
+    (state.across, state.sheet, state.again) = (0, 0, false);
+    let request = state.request.clone();
+    begin(
+        app,
+        IntakeOrder::Look(request, Through::WhatItNeeds),
+        effects,
+    );
+}
+
+/// Looks again after a change of the map; what is under way is stopped first.
+pub(crate) fn look_again(app: &mut App, effects: &mut Vec<Effect>) {
+    if app.waiting.intake {
+        if !std::mem::replace(&mut app.import.again, true) {
+            effects.push(Effect::StopIntake);
+        }
+        return;
+    }
+    let through = match &app.import.looked.proposal {
+        Some(proposal) => Through::Map(Arc::clone(proposal)),
+        None => Through::WhatItNeeds,
+    };
     let request = app.import.request.clone();
-    begin(app, IntakeOrder::Try(request), effects);
+    begin(app, IntakeOrder::Look(request, through), effects);
+}
+
+/// A map that needs answers, or one that is new, is shown first; else the rows are.
+fn begin_with_what_matters(app: &mut App) {
+    let needs_map = app.import.looked.proposal.is_some();
+    app.import.tab = if needs_map { Tab::Map } else { Tab::Rows };
+    // The first row is a title.
+    app.import.map = ListPlace::default();
+    step_map(app, 1);
+}
+
+/// The request with the map that was made for it.
+fn whole_request(app: &App) -> ImportRequest {
+    ImportRequest {
+        map: app.import.looked.map.clone(),
+        ..app.import.request.clone()
+    }
+}
+
+/// Whether it can be taken in; says why not.
+fn is_ready(app: &mut App) -> bool {
+    let state = &app.import;
+    let open = state.looked.proposal.as_ref();
+    let open = open.map_or(0, |proposal| proposal.questions().len());
+    let words = if open > 0 {
+        rows_view::counted(app)
+    } else if !state.looked.problems.is_empty() {
+        "Something is wrong with the map; it stands beside it.".to_owned()
+    } else if app.waiting.intake {
+        "It is still being looked at.".to_owned()
+    } else {
+        return true;
+    };
+    app.message = Some(words);
+    false
+}
+
+/// Moves in the map; titles are passed over.
+fn step_map(app: &mut App, by: isize) {
+    let rows = map_view::rows(app);
+    let height = layout::rows_of(panes(app).list);
+    let list = &mut app.import.map;
+    list.step(by, rows.len(), height);
+    let on_title = |list: &ListPlace| rows.get(list.cursor).is_some_and(map_view::is_title);
+    if on_title(list) {
+        let by = if by > 0 || list.cursor == 0 { 1 } else { -1 };
+        list.step(by, rows.len(), height);
+    }
+    // The title above the first row stays in view.
+    if list.cursor == 1 {
+        list.offset = 0;
+    }
+}
+
+/// The line with the names of the views.
+pub(crate) fn tabs_area(app: &App) -> Rect {
+    Rect {
+        height: 1,
+        ..layout::body(app.size)
+    }
+}
+
+/// Below the names of the views.
+pub(crate) fn below(app: &App) -> Rect {
+    let body = layout::body(app.size);
+    let gap = if body.height >= 24 { 2 } else { 1 };
+    Rect {
+        y: body.y + gap,
+        height: body.height.saturating_sub(gap),
+        ..body
+    }
+}
+
+/// Where the map and what stands beside it are drawn.
+pub(crate) fn panes(app: &App) -> Pair {
+    layout::pair(below(app), 58)
 }
 
 /// The list that the keys act on: how long it is and how many rows are on screen.
@@ -172,6 +360,17 @@ fn list_size(app: &App) -> (usize, usize) {
             let area = report::list_area(app, report);
             (report.first_refusals.len(), layout::rows_of(area))
         }
+        None if matches!(state.stage, Stage::Looked) => match state.tab {
+            Tab::Map => (map_view::rows(app).len(), layout::rows_of(panes(app).list)),
+            Tab::Rows => (
+                rows_view::shown(app).map_or(0, |preview| preview.columns.len()),
+                layout::rows_of(rows_view::area(app)),
+            ),
+            Tab::Refused => (
+                rows_view::shown(app).map_or(0, |preview| preview.refusals.len()),
+                layout::rows_of(refused_list::list_area(rows_view::area(app))),
+            ),
+        },
         None => {
             let area = picker::list_area(app);
             (state.picker.rows().len(), layout::rows_of(area))
@@ -180,11 +379,76 @@ fn list_size(app: &App) -> (usize, usize) {
 }
 
 fn list(app: &mut App) -> &mut ListPlace {
-    if app.import.report().is_some() {
+    let state = &app.import;
+    if state.report().is_some() {
         &mut app.import.refused
+    } else if matches!(state.stage, Stage::Looked) {
+        match state.tab {
+            Tab::Map => &mut app.import.map,
+            Tab::Rows => &mut app.import.columns,
+            Tab::Refused => &mut app.import.refused,
+        }
     } else {
         &mut app.import.picker.list
     }
+}
+
+/// Does what a key asked for where a table was looked at.
+fn looked(app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
+    match command {
+        Command::Back => {
+            if app.waiting.intake {
+                effects.push(Effect::StopIntake);
+            }
+            app.import.stage = Stage::Choosing;
+        }
+        Command::PaneNext | Command::PaneBack => {
+            let by = if command == Command::PaneNext {
+                1
+            } else {
+                Tab::ALL.len() - 1
+            };
+            app.import.tab = Tab::ALL[(app.import.tab as usize + by) % Tab::ALL.len()];
+            moves::settle(app);
+        }
+        Command::Open if app.import.tab == Tab::Map => edit::begin(app),
+        Command::LeaveOut if app.import.tab == Tab::Map => {
+            if let Some(MapRow::Line(at)) = map_view::chosen(app) {
+                edit::leave_out(app, &at, effects);
+            }
+        }
+        Command::TakeIn if is_ready(app) => {
+            app.import.stage = Stage::Taking;
+            let request = whole_request(app);
+            begin(app, IntakeOrder::Take(request), effects);
+        }
+        Command::TryAll if is_ready(app) => {
+            app.import.stage = Stage::Trying;
+            let request = whole_request(app);
+            begin(app, IntakeOrder::Try(request), effects);
+        }
+        Command::TakeIn | Command::TryAll | Command::Open => {}
+        Command::SaveMap => asked::save_map(app),
+        Command::PersonNext | Command::PersonBack => {
+            let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
+            let most = len.saturating_sub(rows_view::columns(app));
+            let by = if command == Command::PersonNext {
+                1
+            } else {
+                -1
+            };
+            app.import.across = app.import.across.saturating_add_signed(by).min(most);
+        }
+        Command::SheetNext | Command::SheetBack => {
+            let last = app.import.looked.previews.len().saturating_sub(1);
+            let by = if command == Command::SheetNext { 1 } else { -1 };
+            app.import.sheet = app.import.sheet.saturating_add_signed(by).min(last);
+            (app.import.columns, app.import.refused) = (ListPlace::default(), ListPlace::default());
+            app.import.across = 0;
+        }
+        _ => return false,
+    }
+    true
 }
 
 /// Taking a table in.
@@ -194,7 +458,9 @@ impl Screen for Import {
     fn zone(&self, app: &App) -> Zone {
         match app.import.stage {
             Stage::Choosing => Zone::ImportFile,
-            Stage::Trying | Stage::Taking => Zone::ImportBusy,
+            Stage::Looking | Stage::Trying | Stage::Taking => Zone::ImportBusy,
+            Stage::Looked if app.import.tab == Tab::Map => Zone::ImportMap,
+            Stage::Looked => Zone::ImportRows,
             Stage::Tried(_) => Zone::ImportTried,
             Stage::Done(_) | Stage::Failed(_) => Zone::ImportDone,
         }
@@ -204,6 +470,23 @@ impl Screen for Import {
         use Command as C;
         match zone {
             Zone::ImportFile => &[C::Open, C::Complete, C::Back, C::DeletePart],
+            Zone::ImportMap => &[
+                C::Open,
+                C::TakeIn,
+                C::PaneNext,
+                C::LeaveOut,
+                C::SaveMap,
+                C::TryAll,
+                C::Back,
+            ],
+            Zone::ImportRows => &[
+                C::TakeIn,
+                C::PaneNext,
+                C::TryAll,
+                C::SheetNext,
+                C::PersonNext,
+                C::Back,
+            ],
             Zone::ImportTried => &[C::TakeIn, C::Back, C::PageDown],
             _ => &[C::Back],
         }
@@ -213,8 +496,12 @@ impl Screen for Import {
         match (zone, command) {
             (Zone::ImportFile, Command::Open) => Some("choose"),
             (Zone::ImportFile, Command::Back) => Some("leave it"),
+            (Zone::ImportMap, Command::Open) => Some("change"),
+            (Zone::ImportMap | Zone::ImportRows, Command::PaneNext) => Some("next view"),
+            (Zone::ImportMap | Zone::ImportRows, Command::Back) => Some("choose another"),
+            (Zone::ImportRows, Command::PersonNext) => Some("more rows"),
             (Zone::ImportBusy, Command::Back) => Some("stop"),
-            (Zone::ImportTried, Command::Back) => Some("choose another"),
+            (Zone::ImportTried, Command::Back) => Some("one step back"),
             (Zone::ImportDone, Command::Back) => Some("to the ledger"),
             _ => None,
         }
@@ -245,16 +532,18 @@ impl Screen for Import {
                 app.import.picker.line.obey(other);
                 app.import.picker.list = ListPlace::default();
             }
-            (Stage::Trying | Stage::Taking, Command::Back) => {
+            (Stage::Looked, _) => return looked(app, command, effects),
+            (Stage::Looking | Stage::Trying | Stage::Taking, Command::Back) => {
                 app.import.stopping = true;
                 effects.push(Effect::StopIntake);
             }
             (Stage::Tried(_), Command::TakeIn) => {
                 app.import.stage = Stage::Taking;
-                let request = app.import.request.clone();
+                let request = whole_request(app);
                 begin(app, IntakeOrder::Take(request), effects);
             }
-            (Stage::Tried(_) | Stage::Failed(_), Command::Back) => {
+            (Stage::Tried(_), Command::Back) => app.import.stage = Stage::Looked,
+            (Stage::Failed(_), Command::Back | Command::Open) => {
                 app.import.stage = Stage::Choosing;
             }
             (Stage::Done(_), Command::Back | Command::Open) => {
@@ -281,18 +570,35 @@ impl Screen for Import {
     fn step(&self, app: &mut App, command: Command) {
         let (len, height) = list_size(app);
         if let Some(by) = moves::distance(command, height) {
+            if self.zone(app) == Zone::ImportMap {
+                return step_map(app, by);
+            }
             list(app).step(by, len, height);
         }
     }
 
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
-        let area = match &app.import.stage {
-            Stage::Choosing => picker::list_area(app),
+        let is_looked = matches!(app.import.stage, Stage::Looked);
+        if is_looked && at.y == tabs_area(app).y {
+            if let Some(tab) = view::tab_at(app, at.x) {
+                app.import.tab = tab;
+                self.settle(app);
+            }
+            return None;
+        }
+        let area = match (&app.import.stage, app.import.tab) {
+            (Stage::Choosing, _) => picker::list_area(app),
+            (Stage::Looked, Tab::Map) => panes(app).list,
+            (Stage::Looked, Tab::Rows) => rows_view::area(app),
+            (Stage::Looked, Tab::Refused) => refused_list::list_area(rows_view::area(app)),
             _ => report::list_area(app, app.import.report()?),
         };
         let (len, height) = list_size(app);
         let opens = list(app).click(area, (at.x, at.y), len, height);
-        opens.filter(|_| matches!(app.import.stage, Stage::Choosing))
+        if is_looked && app.import.tab == Tab::Map {
+            step_map(app, 0);
+        }
+        opens.filter(|_| matches!(self.zone(app), Zone::ImportFile | Zone::ImportMap))
     }
 
     fn wheel(&self, app: &mut App, _at: Position, by: isize) {

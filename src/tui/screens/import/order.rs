@@ -4,6 +4,7 @@ use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
+use super::look::{self, Looked, Through};
 use super::picker::Listing;
 use crate::model::Progress;
 use crate::model::trail::Who;
@@ -16,6 +17,10 @@ use crate::tui::text;
 pub enum IntakeOrder {
     /// What lies in this folder.
     List(String),
+    /// Look at the beginning of it, through a map where it needs one.
+    Look(ImportRequest, Through),
+    /// Write a map, as YAML, to a file of this name.
+    SaveMap(String, String),
     /// Read, check and judge all of it, and store nothing.
     Try(ImportRequest),
     /// Take it in.
@@ -53,6 +58,10 @@ pub enum Told {
 pub enum IntakeAnswer {
     /// To [`IntakeOrder::List`].
     Listed(String, Listing),
+    /// To [`IntakeOrder::Look`].
+    Looked(Seen),
+    /// To [`IntakeOrder::SaveMap`].
+    Saved(Told),
     /// To [`IntakeOrder::Try`].
     Tried(Outcome),
     /// To [`IntakeOrder::Take`].
@@ -61,6 +70,17 @@ pub enum IntakeAnswer {
     TakenBack(i64, Told),
     /// To [`IntakeOrder::Export`]: the batch, and what came of it.
     Exported(i64, Told),
+}
+
+/// What came of looking.
+#[derive(Clone)]
+pub enum Seen {
+    /// It was looked at.
+    Looked(Box<Looked>),
+    /// It was stopped.
+    Stopped,
+    /// It could not be read, in words.
+    Failed(String),
 }
 
 /// How an import ended.
@@ -83,6 +103,17 @@ pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> Intak
             let listed = folder::listing(&path).map_err(|error| cant(&path, &error));
             IntakeAnswer::Listed(text.clone(), Arc::new(listed))
         }
+        IntakeOrder::Look(request, through) => {
+            IntakeAnswer::Looked(match look::look(file, request, through, progress) {
+                Ok(looked) => Seen::Looked(Box::new(looked)),
+                Err(Error::Stopped) => Seen::Stopped,
+                Err(error) => Seen::Failed(text::sentence(&error.to_string())),
+            })
+        }
+        IntakeOrder::SaveMap(yaml, to) => IntakeAnswer::Saved(match look::save(yaml, to) {
+            Ok(words) => Told::Done(words),
+            Err(words) => Told::Failed(words),
+        }),
         IntakeOrder::Try(request) => {
             let request = ImportRequest {
                 dry_run: true,

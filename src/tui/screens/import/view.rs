@@ -2,10 +2,11 @@
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Stage, picker, report};
+use super::{Stage, Tab, map_view, picker, report, rows_view, tabs_area};
 use crate::tui::app::App;
 use crate::tui::layout;
 use crate::tui::text;
@@ -15,12 +16,60 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let state = &app.import;
     match &state.stage {
         Stage::Choosing => picker::view(app, &state.picker, frame),
+        Stage::Looking => busy(app, "Looking at it", frame),
+        Stage::Looked => {
+            tabs(app, frame);
+            match state.tab {
+                Tab::Map => map_view::view(app, frame),
+                Tab::Rows => rows_view::view(app, frame),
+                Tab::Refused => rows_view::refused(app, frame),
+            }
+        }
         Stage::Trying => busy(app, "Trying it out; nothing is stored", frame),
         Stage::Taking => busy(app, "Taking it in", frame),
         Stage::Tried(found) => report::view(app, found, false, frame),
         Stage::Done(found) => report::view(app, found, true, frame),
         Stage::Failed(words) => failed(app, words, frame),
     }
+}
+
+fn tabs(app: &App, frame: &mut Frame<'_>) {
+    let theme = app.theme;
+    let area = tabs_area(app);
+    let mut spans = Vec::new();
+    let mut used = 0;
+    for tab in Tab::ALL {
+        let style = if tab == app.import.tab {
+            theme.title().add_modifier(Modifier::UNDERLINED)
+        } else {
+            theme.faint()
+        };
+        spans.push(Span::styled(tab.title(), style));
+        spans.push(Span::raw("  "));
+        used += tab.title().len() + 2;
+    }
+    let room = usize::from(area.width).saturating_sub(used + 1);
+    let said = if app.waiting.intake {
+        "looking again".to_owned()
+    } else {
+        chosen(app)
+    };
+    let said = text::cut_left(&said, room);
+    spans.push(Span::styled(text::right(&said, room), theme.faint()));
+    frame.render_widget(Paragraph::new(Line::from(spans)), area);
+}
+
+/// The view whose name stands at this column.
+pub(crate) fn tab_at(app: &App, x: u16) -> Option<Tab> {
+    let mut from = tabs_area(app).x;
+    for tab in Tab::ALL {
+        let to = from + tab.title().len() as u16;
+        if (from..to).contains(&x) {
+            return Some(tab);
+        }
+        from = to + 2;
+    }
+    None
 }
 
 /// What was chosen, in words.

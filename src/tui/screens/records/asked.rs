@@ -13,17 +13,23 @@ use crate::tui::action::Command;
 use crate::tui::app::{App, Loading, Over};
 use crate::tui::effect::Effect;
 use crate::tui::line_edit::LineEdit;
+use crate::tui::screens::import::choices::Choices;
+use crate::tui::screens::import::edit;
 use crate::tui::screens::import::order::{IntakeOrder, TakeBack, Told};
 use crate::tui::text;
 use crate::tui::widgets::progress_bar;
 
 /// What the line is for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub(crate) enum For {
     /// Why the batch of this number is taken back.
     TakeBack(i64),
     /// Where the refused rows of the batch of this number are written to.
     Export(i64),
+    /// A value of how a table is read.
+    Value(Box<Choices>),
+    /// Where the map is written to.
+    SaveMap,
 }
 
 /// The line while it is written.
@@ -35,6 +41,8 @@ pub(crate) struct Asked {
     pub(crate) sure: bool,
     /// It is under way.
     pub(crate) busy: bool,
+    /// It was done; nothing more is asked.
+    pub(crate) done: bool,
     /// What went wrong.
     pub(crate) said: Option<String>,
 }
@@ -46,6 +54,7 @@ impl Asked {
             line: LineEdit::new(text),
             sure: false,
             busy: false,
+            done: false,
             said: None,
         }
     }
@@ -54,7 +63,8 @@ impl Asked {
     pub(crate) const fn title(&self) -> &'static str {
         match self.what {
             For::TakeBack(_) => " because  ",
-            For::Export(_) => " file     ",
+            For::Export(_) | For::SaveMap => " file     ",
+            For::Value(_) => " value    ",
         }
     }
 
@@ -112,7 +122,12 @@ pub(crate) fn obey(app: &mut App, mut asked: Asked, command: Command, effects: &
         }
         Command::Back => return,
         Command::GoOn if asked.busy => {}
-        Command::GoOn => go_on(app, &mut asked, effects),
+        Command::GoOn => {
+            go_on(app, &mut asked, effects);
+            if asked.done {
+                return;
+            }
+        }
         other if !asked.busy => {
             let before = asked.line.clone();
             asked.line.obey(other);
@@ -127,9 +142,33 @@ pub(crate) fn obey(app: &mut App, mut asked: Asked, command: Command, effects: &
 }
 
 fn go_on(app: &mut App, asked: &mut Asked, effects: &mut Vec<Effect>) {
-    let batch = match asked.what {
-        For::TakeBack(batch) => batch,
+    let batch = match &asked.what {
+        For::TakeBack(batch) => *batch,
+        For::Value(choices) => {
+            let edit = choices.edit.clone();
+            let value = edit::as_value(app, &edit, asked.line.text());
+            match edit::apply(app, &edit, &value, effects) {
+                Ok(()) => asked.done = true,
+                Err(words) => asked.said = Some(words),
+            }
+            return;
+        }
+        For::SaveMap => {
+            let to = asked.line.text().trim().to_owned();
+            let yaml = app.import.looked.proposal.as_ref().map(|of| of.yaml());
+            if to.is_empty() {
+                asked.said = Some("Please name a file.".to_owned());
+            } else if app.waiting.intake {
+                asked.said = Some("It is still being looked at.".to_owned());
+            } else if let Some(yaml) = yaml {
+                asked.busy = true;
+                app.waiting.intake = true;
+                effects.push(Effect::Intake(IntakeOrder::SaveMap(yaml, to)));
+            }
+            return;
+        }
         For::Export(batch) => {
+            let batch = *batch;
             let to = asked.line.text().trim().to_owned();
             if to.is_empty() {
                 asked.said = Some("Please name a file.".to_owned());
@@ -160,6 +199,40 @@ fn go_on(app: &mut App, asked: &mut Asked, effects: &mut Vec<Effect>) {
     }
 }
 
+/// Asks for a value that is written, instead of one that is chosen.
+pub(crate) fn write(app: &mut App, choices: Choices) {
+    let written = choices.written.clone();
+    app.over = Some(Over::Asked(Asked::new(
+        For::Value(Box::new(choices)),
+        &written,
+    )));
+}
+
+/// Asks where the map is to be written to.
+pub(crate) fn save_map(app: &mut App) {
+    if app.import.looked.proposal.is_none() {
+        app.message = Some("Its columns are ours; it needs no map.".to_owned());
+        return;
+    }
+    let name = format!("{}columns.yaml", app.beside);
+    app.over = Some(Over::Asked(Asked::new(For::SaveMap, &name)));
+}
+
+/// The map was written, or not.
+pub(crate) fn saved(app: &mut App, told: Told) {
+    match (told, &mut app.over) {
+        (Told::Failed(words), Some(Over::Asked(asked))) => {
+            asked.busy = false;
+            asked.said = Some(words);
+        }
+        (Told::Done(words) | Told::Failed(words), over) => {
+            *over = None;
+            app.message = Some(words);
+        }
+        (Told::Stopped, over) => *over = None,
+    }
+}
+
 /// The refused rows of a batch were written, or not.
 pub(crate) fn exported(app: &mut App, batch: i64, told: Told) {
     let said = match told {
@@ -172,7 +245,7 @@ pub(crate) fn exported(app: &mut App, batch: i64, told: Told) {
         Told::Failed(words) => words,
     };
     match &mut app.over {
-        Some(Over::Asked(asked)) if asked.what == For::Export(batch) => {
+        Some(Over::Asked(asked)) if matches!(asked.what, For::Export(of) if of == batch) => {
             asked.busy = false;
             asked.said = Some(said);
         }
@@ -193,7 +266,7 @@ pub(crate) fn taken_back(app: &mut App, batch: i64, told: Told, effects: &mut Ve
         Told::Failed(words) => words,
     };
     match &mut app.over {
-        Some(Over::Asked(asked)) if asked.what == For::TakeBack(batch) => {
+        Some(Over::Asked(asked)) if matches!(asked.what, For::TakeBack(of) if of == batch) => {
             asked.busy = false;
             asked.sure = false;
             asked.said = Some(said);
@@ -244,15 +317,30 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
         let wrapped = text::wrap(words, width).into_iter().take(4);
         lines.extend(wrapped.map(|part| Line::from(Span::styled(format!(" {part}"), style))));
     };
-    let (For::TakeBack(number) | For::Export(number)) = asked.what;
-    let is_export = matches!(asked.what, For::Export(_));
-    if let Some(batch) = batch_of(app, number) {
-        let words = if is_export {
-            export_meaning(batch)
-        } else {
-            meaning(batch)
-        };
-        say(&words, theme.plain());
+    let is_export = matches!(asked.what, For::Export(_) | For::SaveMap);
+    let number = match &asked.what {
+        For::TakeBack(number) | For::Export(number) => *number,
+        For::Value(_) | For::SaveMap => 0,
+    };
+    match &asked.what {
+        For::Value(choices) => {
+            say(&choices.title, theme.strong());
+            say(&choices.about, theme.plain());
+        }
+        For::SaveMap => say(
+            "Writes the map as it stands, to be used again: fairdraw import --map FILE.",
+            theme.plain(),
+        ),
+        For::TakeBack(_) | For::Export(_) => {
+            if let Some(batch) = batch_of(app, number) {
+                let words = if is_export {
+                    export_meaning(batch)
+                } else {
+                    meaning(batch)
+                };
+                say(&words, theme.plain());
+            }
+        }
     }
     match (&asked.said, asked.busy, asked.sure) {
         (Some(words), _, _) => say(words, theme.warning()),
@@ -277,6 +365,12 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
             let words =
                 format!("Take batch {number} back, as {who}? Enter does it, Esc leaves it.");
             say(&words, theme.strong());
+        }
+        _ if matches!(asked.what, For::Value(_)) => {
+            say(
+                "Enter puts it in; what would come of it is then looked at.",
+                theme.faint(),
+            );
         }
         _ if is_export => say(
             "Enter writes it. A file that is there already is never overwritten.",
