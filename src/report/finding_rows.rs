@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::rows::{column, count, day, spare, table_only, time};
+use super::rows::{column, count, day, ids, number, spare, table_only, time};
 use super::{Cell, Column, Place};
 use crate::analysis::findings::Finding;
 use crate::model::decisions::DrawSeen;
@@ -165,15 +165,15 @@ pub const EVIDENCE: &[Column] = &[
         "its verdict when the finding was raised",
     ),
     spare(
-        column(
+        number(
             "score",
             "score",
             "its score of class sample then; blank for none",
         ),
         4,
     ),
-    column("broken", "", "ids of the rules broken on it then"),
-    column("unrecorded", "", "ids of the rules unrecorded on it then"),
+    ids("broken", "", "ids of the rules broken on it then"),
+    ids("unrecorded", "", "ids of the rules unrecorded on it then"),
     spare(
         column("seen", "seen", "what the rule in question saw on it then"),
         5,
