@@ -50,7 +50,7 @@ use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
 pub use crate::intake::How;
-pub use crate::intake::table::read_as;
+pub use crate::intake::table::{WORKBOOK_READER, read_as};
 pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};

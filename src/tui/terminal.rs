@@ -15,6 +15,8 @@ use crossterm::terminal::{
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
+use crate::programme::WORKBOOK_READER;
+
 /// The terminal in screen mode; leaves it when dropped.
 pub struct Screen {
     pub(crate) terminal: Terminal<CrosstermBackend<io::Stdout>>,
@@ -86,13 +88,16 @@ fn leave() {
 }
 
 /// A panic in any thread restores the terminal before it is reported, so that the report
-/// can be read and the shell works.
+/// can be read and the shell works. What goes wrong while a damaged workbook is read is told
+/// on the screen, as any other damage.
 fn hook() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         let report = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
-            leave();
+            if std::thread::current().name() != Some(WORKBOOK_READER) {
+                leave();
+            }
             report(panic);
         }));
     });

@@ -23,6 +23,7 @@ pub use cells::{Cell, Cells};
 pub use header::Wanted;
 pub use how::{Format, How};
 pub use read_as::{Quote, ReadAs, SheetChoice};
+pub use workbook::READER as WORKBOOK_READER;
 
 use super::mended::{self, Origin, ROW_LIMIT, RefusedRow};
 use super::{Digest, Error, Refusal};
@@ -238,7 +239,7 @@ impl Table {
 pub fn sheet_names(path: &Path) -> Result<Option<Vec<String>>, Error> {
     let bytes = Bytes::open(path).map_err(|error| unreadable(path, error))?;
     match bytes.kind {
-        Kind::Zip | Kind::Compound => workbook::sheet_names(path, &bytes).map(Some),
+        Kind::Zip | Kind::Compound => workbook::sheet_names(path, bytes).map(Some),
         Kind::Text | Kind::Gzip => Ok(None),
     }
 }

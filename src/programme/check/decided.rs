@@ -1,10 +1,35 @@
 //! Whether the decisions make sense, and whether the rulebooks are those adopted.
 
+use rustc_hash::FxHashSet;
+
 use super::{Error, Programme};
 use crate::analysis::{findings, picks};
-use crate::model::decisions::{self, RulebookAdopted};
-use crate::model::trail::sha256;
+use crate::model::decisions::{self, ResultSetAside, RulebookAdopted, SetAsideTakenBack};
+use crate::model::trail::{Link, sha256};
 use crate::store::rulebooks;
+
+/// Results set aside that were aside already, and such taken up that were not, in words.
+fn set_asides(links: &[Link]) -> Vec<String> {
+    let (mut aside, mut wrong) = (FxHashSet::default(), Vec::new());
+    for link in links {
+        if let Some(set) = link.decision::<ResultSetAside>() {
+            if !aside.insert(set.draw.clone()) {
+                wrong.push(format!(
+                    "link {} sets the result of draw {} aside, which is aside already",
+                    link.number, set.draw
+                ));
+            }
+        } else if let Some(back) = link.decision::<SetAsideTakenBack>()
+            && !aside.remove(&back.draw)
+        {
+            wrong.push(format!(
+                "link {} takes the result of draw {} up again, which was never set aside",
+                link.number, back.draw
+            ));
+        }
+    }
+    wrong
+}
 
 /// Names decisions that can't be read or don't follow from those before, and rulebooks that
 /// differ from what was adopted.
@@ -25,6 +50,7 @@ pub(super) fn check(programme: &Programme, wrong: &mut Vec<String>) -> Result<()
     }
     wrong.extend(findings::fold(&links).1);
     wrong.extend(picks::fold(&links).1);
+    wrong.extend(set_asides(&links));
     let adopted: Vec<_> = links
         .iter()
         .filter_map(|link| Some((link, link.decision::<RulebookAdopted>()?)))

@@ -19,8 +19,14 @@ CREATE TRIGGER trail_is_not_shortened BEFORE DELETE ON trail BEGIN
     SELECT RAISE(ABORT, 'the trail is only added to');
 END;
 
--- INSERT OR REPLACE would replace a link without asking the trigger above.
-CREATE TRIGGER trail_is_not_replaced BEFORE INSERT ON trail
-WHEN NEW.link <= (SELECT coalesce(max(link), 0) FROM trail) BEGIN
+-- INSERT OR REPLACE would replace a link without asking the trigger above; and a link that
+-- does not follow the last one would break the chain.
+CREATE TRIGGER trail_goes_on BEFORE INSERT ON trail
+WHEN NEW.link IS NOT (SELECT coalesce(max(link), 0) + 1 FROM trail)
+    OR NEW.previous IS NOT coalesce(
+        (SELECT hash FROM trail ORDER BY link DESC LIMIT 1),
+        '0000000000000000000000000000000000000000000000000000000000000000'
+    )
+BEGIN
     SELECT RAISE(ABORT, 'the trail is only added to');
 END;

@@ -1,6 +1,7 @@
 //! Column maps: what is understood and refused, what rows become, what is proposed.
 
 mod checked;
+mod preview;
 mod proposed;
 mod rows;
 mod sheets;

@@ -1,13 +1,15 @@
 //! Any texts, any bytes.
 
+use std::io::{Cursor, Read as _, Write as _};
 use std::path::PathBuf;
 
 use encoding_rs::Encoding;
-use fairdraw::intake::table::{Quote, ReadAs, Table};
+use fairdraw::intake::table::{Quote, ReadAs, Table, sheet_names};
 use proptest::prelude::*;
 use tempfile::TempDir;
 
 use super::{Read, wanted};
+use crate::support;
 
 /// How a table is written.
 #[derive(Clone, Copy, Debug)]
@@ -153,4 +155,56 @@ proptest! {
             Read::table(table);
         }
     }
+
+    /// Whatever byte of a workbook is wrong, of the file or of a part in it, it is opened or
+    /// refused, and reading it ends.
+    #[test]
+    fn a_workbook_with_wrong_bytes_is_opened_or_refused(
+        name in prop::sample::select(&["xlwt.xls", "office.xls", "pandas.xlsx", "office.ods", "openpyxl-grown.xlsx"][..]),
+        part in any::<prop::sample::Index>(),
+        inside in any::<bool>(),
+        wrong in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..20),
+    ) {
+        let mut bytes = std::fs::read(support::fixture("sheets/others").join(name)).unwrap();
+        let damage = |bytes: &mut Vec<u8>| {
+            for (place, byte) in &wrong {
+                if !bytes.is_empty() {
+                    let place = place.index(bytes.len());
+                    bytes[place] = *byte;
+                }
+            }
+        };
+        if inside && !name.ends_with(".xls") {
+            bytes = with_part(&bytes, part, damage);
+        } else {
+            damage(&mut bytes);
+        }
+        let (_folder, path) = written(&bytes);
+        let listed = sheet_names(&path);
+        if let Ok(table) = Table::open(&path, &ReadAs::default(), &wanted()) {
+            prop_assert!(listed.is_ok());
+            Read::table(table);
+        }
+    }
+}
+
+/// A package in which one part is changed.
+fn with_part(package: &[u8], part: prop::sample::Index, change: impl Fn(&mut Vec<u8>)) -> Vec<u8> {
+    let mut archive = zip::ZipArchive::new(Cursor::new(package)).unwrap();
+    let changed = part.index(archive.len());
+    let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for place in 0..archive.len() {
+        let mut part = archive.by_index(place).unwrap();
+        let name = part.name().unwrap().into_owned();
+        let mut content = Vec::new();
+        part.read_to_end(&mut content).unwrap();
+        if place == changed {
+            change(&mut content);
+        }
+        writer
+            .start_file(name, zip::write::SimpleFileOptions::default())
+            .unwrap();
+        writer.write_all(&content).unwrap();
+    }
+    writer.finish().unwrap().into_inner()
 }

@@ -11,6 +11,7 @@ use csv::StringRecord;
 
 use super::super::bytes::{Bytes, Kind};
 use super::super::how::Format;
+use super::biff;
 use super::package::{self, Fault, Held};
 use super::value;
 
@@ -80,6 +81,7 @@ impl Book {
             ))
         };
         if bytes.kind == Kind::Compound {
+            biff::look_through(bytes.file().map_err(damaged)?).map_err(BookFault::Damaged)?;
             return match Xls::new(inner()?) {
                 Ok(book) => Ok(Book {
                     kind: BookKind::Xls(Box::new(book)),

@@ -4,20 +4,22 @@
 //! which sends rows as they are asked for. Memory does not grow with the rows of an XLSX sheet,
 //! only with its table of texts; the other formats can only be read whole.
 
+mod biff;
 mod book;
 mod choice;
 mod package;
 mod value;
 
 use std::path::Path;
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::sync::{Arc, Once};
+use std::thread::JoinHandle;
 
 use super::bytes::Bytes;
 use super::cells::Cells;
 use super::header::Wanted;
 use super::read_as::ReadAs;
-use super::{Begun, Next};
+use super::{Begun, Next, unreadable};
 use crate::intake::{Error, Refusal};
 use book::{Book, BookFault, SheetRow};
 use choice::{Choice, Refused};
@@ -61,12 +63,13 @@ impl SheetRows {
         let bytes = Arc::new(bytes);
         let (send, sent) = sync_channel(ON_THE_WAY);
         let (shared, read_as, wanted) = (Arc::clone(&bytes), read_as.clone(), wanted.clone());
-        std::thread::spawn(move || {
+        apart(move || {
             if let Err(sent) = read(&shared, &read_as, &wanted, &send) {
                 // Where nobody listens any more, nothing is lost.
                 let _ = send.send(sent);
             }
-        });
+        })
+        .map_err(|error| unreadable(path, error))?;
         match sent.recv() {
             Ok(Sent::Begun(choice)) => Ok(Begun {
                 rows: SheetRows {
@@ -83,7 +86,7 @@ impl SheetRows {
                 refusal: None,
             }),
             Ok(Sent::Failed(refused)) => Err(refused.into_error(path)),
-            _ => Err(Refused::Fault(BookFault::Damaged(PANICKED.to_owned())).into_error(path)),
+            _ => Err(gave_up(path)),
         }
     }
 
@@ -194,8 +197,42 @@ fn read(
     }
 }
 
-/// The names of the sheets of a workbook; `None` where the file is none.
-pub(super) fn sheet_names(path: &Path, bytes: &Bytes) -> Result<Vec<String>, Error> {
-    let book = Book::open(bytes).map_err(|fault| Refused::Fault(fault).into_error(path))?;
-    Ok(book.sheets().into_iter().map(|sheet| sheet.name).collect())
+/// The names of the sheets of a workbook.
+pub(super) fn sheet_names(path: &Path, bytes: Bytes) -> Result<Vec<String>, Error> {
+    let names = apart(move || {
+        let book = Book::open(&bytes)?;
+        Ok(book.sheets().into_iter().map(|sheet| sheet.name).collect())
+    });
+    match names.map_err(|error| unreadable(path, error))?.join() {
+        Ok(Ok(names)) => Ok(names),
+        Ok(Err(fault)) => Err(Refused::Fault(fault).into_error(path)),
+        Err(_) => Err(gave_up(path)),
+    }
+}
+
+fn gave_up(path: &Path) -> Error {
+    Refused::Fault(BookFault::Damaged(PANICKED.to_owned())).into_error(path)
+}
+
+/// The name of threads that read workbooks.
+pub const READER: &str = "reader of workbooks";
+
+/// Runs something in a thread for reading workbooks. The library that reads them panics on some
+/// that are damaged; whoever waits for the thread tells of it as of any other damage, so the
+/// panic itself is not reported.
+fn apart<T: Send + 'static>(
+    work: impl FnOnce() -> T + Send + 'static,
+) -> std::io::Result<JoinHandle<T>> {
+    static QUIET: Once = Once::new();
+    QUIET.call_once(|| {
+        let report = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |panic| {
+            if std::thread::current().name() != Some(READER) {
+                report(panic);
+            }
+        }));
+    });
+    std::thread::Builder::new()
+        .name(READER.to_owned())
+        .spawn(work)
 }
