@@ -255,11 +255,14 @@ impl Pairs {
 }
 
 /// One of their columns as the map names it: by its header, or by its letter where the header is
-/// blank or stands twice.
+/// blank, stands twice, or reads like a question that waits for its answer.
 fn theirs(sample: &Sample, place: usize) -> String {
     let name = &sample.columns[place].name;
     let alike = |other: &&sample::Sampled| super::folded(&other.name) == super::folded(name);
-    if name.is_empty() || sample.columns.iter().filter(alike).count() > 1 {
+    if name.is_empty()
+        || name.trim() == super::read::ASK
+        || sample.columns.iter().filter(alike).count() > 1
+    {
         format!("{{letter: {}}}", scalar(&letter_of_place(place)))
     } else {
         scalar(name)

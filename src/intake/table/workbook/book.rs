@@ -162,6 +162,7 @@ impl Book {
             BookKind::Ods(book) => book.worksheet_range(sheet).map_err(damaged)?,
         };
         Ok(Rows::Whole {
+            timed: timed(&range),
             range,
             next: 0,
             is_ods,
@@ -185,6 +186,8 @@ pub(super) enum Rows<'b> {
     /// Held in memory: the format allows no other way.
     Whole {
         range: Range<Data>,
+        /// Of each column, whether it holds moments, not days alone.
+        timed: Vec<bool>,
         next: usize,
         is_ods: bool,
     },
@@ -207,6 +210,7 @@ impl Rows<'_> {
             Rows::Streamed(streamed) => streamed.next(),
             Rows::Whole {
                 range,
+                timed,
                 next,
                 is_ods,
             } => {
@@ -222,7 +226,10 @@ impl Rows<'_> {
                         let Some(data) = range.get((place, column)) else {
                             continue;
                         };
-                        let (text, failed) = value::text(&borrowed(data), None);
+                        let (mut text, failed) = value::text(&borrowed(data), None);
+                        if timed[column] && is_moment(data) && value::is_day(&text) {
+                            text.push_str(" 00:00");
+                        }
                         let failed = failed || (*is_ods && value::is_error_text(&text));
                         row.put(left as usize + column, text, failed);
                     }
@@ -234,6 +241,23 @@ impl Rows<'_> {
             }
         }
     }
+}
+
+fn is_moment(data: &Data) -> bool {
+    matches!(data, Data::DateTime(_) | Data::DateTimeIso(_))
+}
+
+/// Of each column, whether any of its dates has a time of day. These formats write midnight as
+/// they write a day alone, so only the rest of the column tells which of the two is meant.
+fn timed(range: &Range<Data>) -> Vec<bool> {
+    let mut timed = vec![false; range.width()];
+    for (_, column, data) in range.used_cells() {
+        if is_moment(data) && !timed[column] {
+            let (text, _) = value::text(&borrowed(data), None);
+            timed[column] = text.contains('-') && !value::is_day(&text);
+        }
+    }
+    timed
 }
 
 fn borrowed(data: &Data) -> DataRef<'_> {

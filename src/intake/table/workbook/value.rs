@@ -35,6 +35,11 @@ pub(super) fn is_error_text(text: &str) -> bool {
             .is_some_and(|code| code.len() == 3 && code.bytes().all(|byte| byte.is_ascii_digit()))
 }
 
+/// Whether a text is a day without a time, as [`text`] writes it.
+pub(super) fn is_day(text: &str) -> bool {
+    text.len() == 10 && text.bytes().filter(|byte| *byte == b'-').count() == 2
+}
+
 /// A number in its shortest form. Spreadsheets keep 15 digits; what arithmetic leaves behind
 /// them, as in 0.1 + 0.2, is no part of the value.
 fn number(value: f64) -> String {
