@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
-use super::effect::Answer;
+use super::effect::{Answer, Effect};
+use super::screens::findings;
 use super::screens::records::exam::Examined;
 use super::{folder_line, forms, moves, steps};
 use crate::analysis::Assessed;
@@ -52,7 +53,7 @@ pub(crate) fn failed(app: &mut App, words: String) {
 }
 
 /// A question was answered; what comes too late for the filter is let go.
-pub(crate) fn answered(app: &mut App, answer: Answer) {
+pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>) {
     let turn = app.turn;
     match answer {
         Answer::Selected {
@@ -116,7 +117,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
         }
         Answer::Docket(docket) => {
             app.waiting.docket = false;
-            app.figures.docket = Some(docket);
+            findings::keep(app, docket);
             moves::settle(app);
         }
         Answer::Evidence(finding, evidence) => {
@@ -135,15 +136,22 @@ pub(crate) fn answered(app: &mut App, answer: Answer) {
             }
         }
         Answer::Done(outcome) => {
-            if outcome.is_ok() {
+            let outcome = outcome.map(|done| {
                 // What was decided shows in all of these.
-                app.figures.docket = None;
-                app.figures.evidence = None;
+                match done.docket {
+                    Some(docket) => findings::keep(app, docket),
+                    None => app.figures.docket = None,
+                }
+                app.figures.evidence = done.evidence;
                 app.figures.resample = None;
                 app.opened = None;
-            }
+                done.words
+            });
             forms::answered_by(app, outcome);
+            moves::settle(app);
         }
+        Answer::Sheets(outcome) => forms::answered_by(app, outcome),
+        Answer::Packed(outcome) => forms::packed(app, outcome, effects),
         Answer::Plans(written) => folder_line::answered(app, written),
         Answer::Attribution {
             turn: of,

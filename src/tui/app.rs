@@ -191,6 +191,16 @@ pub(crate) struct Loading {
     pub(crate) total: u64,
 }
 
+/// The findings pack that is being written.
+#[derive(Clone, Debug)]
+pub(crate) struct Packing {
+    /// What was asked for; it comes back if that can't be done.
+    pub(crate) form: Box<Sheet>,
+    /// It was asked to stop.
+    pub(crate) stopping: bool,
+    pub(crate) progress: Loading,
+}
+
 /// The whole state.
 pub struct App {
     pub(crate) theme: Theme,
@@ -229,6 +239,8 @@ pub struct App {
     pub(crate) sheets_folder: String,
     /// The folder that is offered for the findings pack.
     pub(crate) pack_folder: String,
+    /// The findings pack that is being written; other screens work meanwhile.
+    pub(crate) packing: Option<Packing>,
     /// The folder that is offered for files, with a stroke at its end.
     pub(crate) beside: String,
     /// What was found out about the records.
@@ -279,6 +291,7 @@ impl App {
             plans_folder: "plans".to_owned(),
             sheets_folder: "resample".to_owned(),
             pack_folder: "pack".to_owned(),
+            packing: None,
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
@@ -332,6 +345,12 @@ impl App {
     #[must_use]
     pub const fn is_examining(&self) -> bool {
         self.examined.under_way.is_some()
+    }
+
+    /// Whether the findings pack is being written, and how far that has come is to be shown.
+    #[must_use]
+    pub const fn is_packing(&self) -> bool {
+        self.packing.is_some()
     }
 
     /// Whether a table is being read or taken in, and how far that has come is to be shown.

@@ -4,10 +4,9 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 
-use crate::analysis::effect::effect;
 use crate::analysis::findings::Finding;
 use crate::analysis::picks::Pick;
-use crate::analysis::{Assessed, Filter, FilterKey, PointFacts, Selection};
+use crate::analysis::{self, Assessed, Filter, FilterKey, PointFacts, Selection};
 use crate::model::Progress;
 use crate::model::decisions::finding::{Effect as Measured, Subject};
 use crate::model::decisions::pick::Verified;
@@ -19,6 +18,8 @@ use crate::programme::{
     Answer, DrawNow, Error, ExportRequest, FindingRequest, PickRequest, Programme,
 };
 use crate::rules::place_of;
+use crate::tui::effect::{self, Shelf};
+use crate::tui::text;
 
 /// What is decided.
 #[derive(Clone, Debug)]
@@ -60,6 +61,17 @@ pub enum Paper {
     Pack(ExportRequest),
 }
 
+impl Paper {
+    /// What is answered once it is written, or is not.
+    #[must_use]
+    pub const fn answered(&self, outcome: Result<String, String>) -> effect::Answer {
+        match self {
+            Paper::Sheets { .. } => effect::Answer::Sheets(outcome),
+            Paper::Pack(_) => effect::Answer::Packed(outcome),
+        }
+    }
+}
+
 /// Findings and picks as they stand.
 #[derive(Clone, Debug, Default)]
 pub struct Docket {
@@ -89,11 +101,47 @@ pub struct Evidence {
     pub effect: Option<Measured>,
 }
 
+/// What was decided and done: in words, and what it changed, so that both are seen at once.
+#[derive(Clone, Debug, Default)]
+pub struct Done {
+    /// That it was done.
+    pub words: String,
+    /// Findings and picks as they now stand; none if they could not be read.
+    pub docket: Option<Arc<Docket>>,
+    /// The finding it was about, with what became of its evidence.
+    pub evidence: Option<(u32, Arc<Evidence>)>,
+}
+
 /// Does what was decided and says so, or why it was not done; in words.
 ///
 /// # Errors
 /// Why it was not done.
 pub fn decide(
+    programme: &mut Programme,
+    assessed: &Assessed,
+    who: &Who,
+    decision: &Decision,
+    progress: &Progress,
+) -> Result<Done, String> {
+    let words = carry_out(programme, assessed, who, decision, progress)?;
+    let finding = match decision {
+        Decision::Answer(number, _)
+        | Decision::Close(number, ..)
+        | Decision::Withdraw(number, _) => Some(*number),
+        _ => None,
+    };
+    let evidence = finding.and_then(|number| {
+        let evidence = programme.evidence(assessed, number).ok()?;
+        Some((number, Arc::new(evidence)))
+    });
+    Ok(Done {
+        words,
+        docket: programme.docket().ok().map(Arc::new),
+        evidence,
+    })
+}
+
+fn carry_out(
     programme: &mut Programme,
     assessed: &Assessed,
     who: &Who,
@@ -111,9 +159,9 @@ pub fn decide(
             .raise_finding(who, request, assessed, progress)
             .map(|finding| {
                 format!(
-                    "Finding F-{} is raised; {} draws speak for it.",
+                    "Finding F-{} is raised; {} for it.",
                     finding.number(),
-                    finding.raised.draws
+                    text::plural(finding.raised.draws, "draw speaks", "draws speak")
                 )
             }),
         Decision::Answer(number, answer) => programme
@@ -131,10 +179,10 @@ pub fn decide(
                 .draw_pick(who, request, assessed, progress)
                 .map(|pick| {
                     format!(
-                        "Pick {} is drawn: {} of {} draws.",
+                        "Pick {} is drawn: {} of {}.",
                         pick.drawn.pick,
-                        pick.drawn.draws.len(),
-                        pick.drawn.population
+                        text::count(pick.drawn.draws.len() as u64),
+                        text::plural(pick.drawn.population, "draw", "draws")
                     )
                 })
         }
@@ -142,9 +190,9 @@ pub fn decide(
             .enter_results(who, *number, results.clone(), None)
             .map(|pick| {
                 format!(
-                    "Entered; {} of {} draws of pick {number} have a result.",
-                    pick.entered(),
-                    pick.drawn.draws.len()
+                    "Entered: pick {number} has a result for {} of {}.",
+                    text::count(pick.entered()),
+                    text::plural(pick.drawn.draws.len() as u64, "draw", "draws")
                 )
             }),
     };
@@ -190,7 +238,7 @@ pub fn measured(assessed: &Assessed, finding: &Finding) -> Option<Measured> {
         .unwrap_or_else(|| answer.map_or(finding.told.at, |(told, _)| told.at));
     let selection = filter.select(assessed);
     let rule = place_of(&raised.rule);
-    Some(effect(
+    Some(analysis::effect::effect(
         assessed,
         &selection,
         &filter.to_string(),
@@ -239,10 +287,10 @@ pub fn write_out(
                 .export(&request, progress)
                 .map_err(|error| error.to_string())?;
             Ok(format!(
-                "The pack is in {}: {} files, {} draws.",
+                "The pack is in {}: {}, {}.",
                 report.folder.display(),
-                report.files.len(),
-                report.draws
+                text::plural(report.files.len() as u64, "file", "files"),
+                text::plural(report.draws, "draw", "draws")
             ))
         }
     }

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::decide::{Decision, Docket, Evidence, Paper, ResampleFigures, measured};
+use super::decide::{Decision, Docket, Done, Evidence, Paper, ResampleFigures, measured};
 use super::screens::draws::columns::Column;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
@@ -52,6 +52,8 @@ pub enum Effect {
     WriteOut(Paper),
     /// Stop what was asked for last by a form.
     StopDeciding,
+    /// Stop writing the findings pack.
+    StopPack,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -289,8 +291,12 @@ pub enum Answer {
         /// What was found.
         figures: Arc<ResampleFigures>,
     },
-    /// To [`Effect::Decide`] and [`Effect::WriteOut`]: what was done, or why not; in words.
-    Done(Result<String, String>),
+    /// To [`Effect::Decide`]: what was done, or why not; in words.
+    Done(Result<Done, String>),
+    /// To [`Effect::WriteOut`] of sheets: where they are, or why not; in words.
+    Sheets(Result<String, String>),
+    /// To [`Effect::WriteOut`] of the findings pack: where it is, or why not; in words.
+    Packed(Result<String, String>),
     /// To [`Effect::WritePlans`]: where the plans are, or why they are not; in words.
     Plans(Result<Written, String>),
     /// The programme file could not be read; in words.

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use chrono::{Days, NaiveDate};
 
 use super::action::Command;
-use super::app::{App, Over};
+use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
 use super::form::{Field, Form, Then};
@@ -283,6 +283,11 @@ pub(crate) fn sheets(app: &mut App) {
 
 /// Asks where the pack is to be written.
 pub(crate) fn pack(app: &mut App) {
+    if app.packing.is_some() {
+        let words = "A pack is being written; one at a time.";
+        app.message = Some(words.to_owned());
+        return;
+    }
     let fields = vec![
         Field::text("folder", &app.pack_folder, "it is made by the export"),
         Field::choice(
@@ -325,8 +330,17 @@ pub(crate) fn obey(
                 field.said = None;
             }
             if let Some(effect) = sent(app, &mut form) {
-                form.sent = true;
                 effects.push(effect);
+                // A pack may take a while; the interface is free meanwhile.
+                if matches!(form.purpose, Purpose::Pack) {
+                    app.packing = Some(Packing {
+                        form,
+                        stopping: false,
+                        progress: Loading::default(),
+                    });
+                    return;
+                }
+                form.sent = true;
             }
         }
     }
@@ -535,6 +549,29 @@ pub(crate) fn answered_by(app: &mut App, outcome: Result<String, String>) {
                 *over = None;
             }
             app.message = Some(words);
+        }
+    }
+}
+
+/// The findings pack was written, or not. The form comes back if it was not and the user is
+/// still there.
+pub(crate) fn packed(app: &mut App, outcome: Result<String, String>, effects: &mut Vec<Effect>) {
+    let Some(packing) = app.packing.take() else {
+        return;
+    };
+    match outcome {
+        Ok(words) => {
+            // The trail now holds that it was written.
+            app.reload_quietly(effects);
+            app.message = Some(words);
+        }
+        Err(words) if packing.stopping || app.over.is_some() || app.place != Place::Findings => {
+            app.message = Some(words);
+        }
+        Err(words) => {
+            let mut form = packing.form;
+            form.said = Some(words);
+            show(app, *form);
         }
     }
 }

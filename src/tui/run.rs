@@ -70,6 +70,9 @@ type Examine = (Arc<Assessed>, ExamOrder, Arc<Progress>);
 /// What the thread that takes tables in is told, and the means to stop it.
 type Intake = (IntakeOrder, Arc<Progress>);
 
+/// What the thread that writes the findings pack is told, of what, and the means to stop it.
+type Pack = (Arc<Assessed>, Box<Paper>, Arc<Progress>);
+
 /// Runs the terminal interface on an open programme until the user leaves.
 ///
 /// # Errors
@@ -86,6 +89,7 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let long = reckoner(wake.clone());
     let examiner = examiner(path.to_owned(), wake.clone());
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
+    let (packer, packed) = packer(path.to_owned(), wake.clone());
     signals(wake.clone())?;
     let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let mut screen = Screen::enter()?;
@@ -114,6 +118,8 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         intake,
         intake_progress: Arc::default(),
         order_progress: Arc::default(),
+        packer,
+        pack_progress: Arc::default(),
         progress,
         since_look: Duration::ZERO,
     };
@@ -124,14 +130,20 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     desk.intake_progress.stop();
     desk.exam_progress.stop();
     desk.order_progress.stop();
+    desk.pack_progress.stop();
     drop(screen);
     let Desk {
-        app, store, intake, ..
+        app,
+        store,
+        intake,
+        packer,
+        ..
     } = desk;
     // Without orders the thread ends; waiting for it lets the file be closed in order.
     drop(store);
     drop(intake);
-    let closed = kept.join().and(taken_in.join());
+    drop(packer);
+    let closed = kept.join().and(taken_in.join()).and(packed.join());
     ended?;
     if closed.is_err() {
         return Err(Error::Mistake);
@@ -181,6 +193,9 @@ struct Desk {
     intake_progress: Arc<Progress>,
     /// Of what a form asked for, to stop it.
     order_progress: Arc<Progress>,
+    packer: Sender<Pack>,
+    /// Of the findings pack, to stop it and to see how far it has come.
+    pack_progress: Arc<Progress>,
     progress: Arc<Progress>,
     since_look: Duration,
 }
@@ -189,7 +204,8 @@ impl Desk {
     fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
         loop {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
-            let is_busy = self.app.is_taking_in() || self.app.is_examining();
+            let is_busy =
+                self.app.is_taking_in() || self.app.is_examining() || self.app.is_packing();
             let patience = if self.app.data.is_none() || is_busy {
                 GLANCE
             } else {
@@ -231,8 +247,14 @@ impl Desk {
             let stage = stage.as_str();
             update(&mut self.app, Action::IntakeProgress(stage, done, total));
         }
+        if self.app.is_packing() {
+            let (stage, done, total) = self.pack_progress.read();
+            let stage = stage.as_str();
+            update(&mut self.app, Action::PackProgress(stage, done, total));
+        }
         self.since_look += waited;
-        if self.since_look >= LOOK {
+        // What is written by a pack of our own is no news.
+        if self.since_look >= LOOK && !self.app.is_packing() {
             self.since_look = Duration::ZERO;
             let _ = self.store.send(Order::LookForChanges);
         }
@@ -280,6 +302,15 @@ impl Desk {
                         let _ = self.store.send(order);
                     }
                 }
+                Effect::WriteOut(paper @ Paper::Pack(_)) => {
+                    if let Some(assessed) = &self.app.data {
+                        self.pack_progress = Arc::default();
+                        let progress = Arc::clone(&self.pack_progress);
+                        let order = (Arc::clone(assessed), Box::new(paper), progress);
+                        let _ = self.packer.send(order);
+                    }
+                }
+                Effect::StopPack => self.pack_progress.stop(),
                 Effect::WriteOut(paper) => {
                     if let Some(assessed) = &self.app.data {
                         self.order_progress = Arc::default();
@@ -400,7 +431,7 @@ fn keeper(
                 }
                 Order::WriteOut(assessed, paper, progress) => {
                     let done = write_out(&mut programme, &assessed, &paper, &progress);
-                    Action::Answered(Answer::Done(done))
+                    Action::Answered(paper.answered(done))
                 }
                 Order::LookForChanges => match programme.changed_elsewhere() {
                     Ok(true) => Action::ChangedElsewhere,
@@ -443,6 +474,25 @@ fn clerk(file: PathBuf, wake: Sender<Wake>) -> (Sender<Intake>, JoinHandle<()>) 
         for (order, progress) in ordered {
             let answer = carry_out(&file, &order, &progress);
             if wake.send(Wake::Did(Action::Intake(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    (orders, thread)
+}
+
+/// The thread that writes the findings pack. It opens the programme file for itself, so that
+/// draws can be opened meanwhile.
+fn packer(file: PathBuf, wake: Sender<Wake>) -> (Sender<Pack>, JoinHandle<()>) {
+    let (orders, ordered) = channel::<Pack>();
+    let thread = thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, paper, progress) in ordered {
+            let done = Programme::open(&file)
+                .map_err(|error| error.to_string())
+                .and_then(|mut programme| write_out(&mut programme, &assessed, &paper, &progress));
+            let answer = Action::Answered(paper.answered(done));
+            if wake.send(Wake::Did(answer)).is_err() {
                 return;
             }
         }

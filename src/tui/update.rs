@@ -41,10 +41,15 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Loaded(assessed) => answers::loaded(app, assessed),
         Action::Failed(words) => answers::failed(app, words),
-        Action::Answered(answer) => answers::answered(app, answer),
+        Action::Answered(answer) => answers::answered(app, answer, &mut effects),
         Action::Examined(answer) => exam::answered(app, answer),
         Action::ExamProgress(stage, done, total) => {
             app.examined.progress = Loading { stage, done, total };
+        }
+        Action::PackProgress(stage, done, total) => {
+            if let Some(packing) = &mut app.packing {
+                packing.progress = Loading { stage, done, total };
+            }
         }
         Action::Intake(answer) => import::answered(app, answer, &mut effects),
         Action::IntakeProgress(stage, done, total) => {

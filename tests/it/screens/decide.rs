@@ -5,6 +5,7 @@ use fairdraw::analysis::findings::State;
 use fairdraw::model::decisions::pick::Outcome;
 
 use fairdraw::tui::Action;
+use fairdraw::tui::effect::Answer;
 
 use super::desk::Desk;
 use crate::support::assert_snapshot;
@@ -14,6 +15,10 @@ const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 /// Raises a finding about the chosen technician.
 const RAISE: &str = "3 F type:Flushes_short_of_what_the_points_ask_for Enter Enter \
                      type:flush-met Enter type:Bo_Tarn Enter";
+
+/// Raises a finding about the technician below.
+const RAISE_MORE: &str = "3 j F type:Bottles_filled_cold Enter Enter C-u Enter type:Cy_Marl \
+                          C-u type:Cy_Marl C-s";
 
 /// Fills in an answer.
 const ANSWER: &str = "6 a type:No_jug_at_the_points Enter type:Drawn_again Enter \
@@ -141,6 +146,59 @@ fn a_finding_goes_from_raising_to_closing_and_all_of_it_is_kept() {
     // Nothing more may be done about it.
     keys(&mut desk, "a");
     assert!(desk.text(120, 40).contains("it is closed"));
+}
+
+#[test]
+fn what_was_chosen_stays_chosen_when_its_place_in_the_list_changes() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "RAISE Enter");
+    desk.keys(RAISE_MORE);
+    desk.keys("6 g");
+    // Both are due on one day, so the first stands first; its action is due later.
+    keys(
+        &mut desk,
+        "a type:No_jug Enter type:Drawn_again Enter type:A_jug Enter",
+    );
+    keys(&mut desk, "type:2027-03-01 Enter");
+    assert!(desk.text(120, 40).contains("F-1 is answered"));
+    keys(&mut desk, "c");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("Close finding F-1"), "{shown}");
+    assert!(shown.contains("count draws"), "{shown}");
+}
+
+#[test]
+fn what_was_decided_is_seen_with_the_message_that_says_so() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "RAISE Enter 6");
+    // No question is answered any more: all that a decision changes comes with it.
+    desk.holds_files = true;
+    keys(&mut desk, "ANSWER c type:Four_rounds_watched Enter Enter");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("F-1 is closed"), "{shown}");
+    assert!(shown.contains("0 open, 0 answered, 1 closed"), "{shown}");
+}
+
+#[test]
+fn a_pack_that_is_being_written_can_be_stopped_from_the_screen() {
+    let mut desk = Desk::on_file(80, 24);
+    desk.keys("6");
+    desk.holds_files = true;
+    desk.keys("e C-s");
+    desk.act(Action::PackProgress("judging", 300, 1000));
+    let shown = desk.text(80, 24);
+    let bar = "Pack: judging ━━━───────  30 %; Esc stops it";
+    assert!(shown.contains(bar), "{shown}");
+    // Other screens work meanwhile; a second pack waits.
+    desk.keys("2 6 e");
+    assert!(desk.text(80, 24).contains("one at a time"));
+    desk.keys("Esc");
+    assert!(desk.text(80, 24).contains("Stopping the pack."));
+    assert!(desk.stopped_pack);
+    desk.act(Action::Answered(Answer::Packed(Err("Stopped.".to_owned()))));
+    let shown = desk.text(80, 24);
+    assert!(shown.contains("Stopped."), "{shown}");
+    assert!(shown.contains("0 open"), "{shown}");
 }
 
 #[test]

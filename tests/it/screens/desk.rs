@@ -33,6 +33,10 @@ pub struct Desk {
     file: Option<(tempfile::TempDir, PathBuf)>,
     /// Orders to take a table in are left undone, as if they were under way.
     pub holds: bool,
+    /// Leaves what is asked of the programme file unanswered, decisions apart.
+    pub holds_files: bool,
+    /// A pack under way was asked to stop.
+    pub stopped_pack: bool,
     /// The programme that is decided in, where there is one.
     programme: Option<Programme>,
     who: Option<Who>,
@@ -106,6 +110,8 @@ impl Desk {
             made,
             file: None,
             holds: false,
+            holds_files: false,
+            stopped_pack: false,
             programme: None,
             who: None,
             left: false,
@@ -132,6 +138,8 @@ impl Desk {
             made: MadeUp::new(),
             file: Some((folder, file)),
             holds: false,
+            holds_files: false,
+            stopped_pack: false,
             programme: Some(programme),
             who,
             left: false,
@@ -169,6 +177,7 @@ impl Desk {
         let mut effects = update(&mut self.app, action);
         while let Some(effect) = effects.pop() {
             let answer = match effect {
+                Effect::Fetch(_) | Effect::WriteOut(_) if self.holds_files => continue,
                 Effect::Reckon(question) => reckon(&self.assessed, question, &Progress::default()),
                 // Keys at random must not leave files behind.
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
@@ -184,12 +193,15 @@ impl Desk {
                     };
                     Answer::Done(done)
                 }
-                Effect::WriteOut(paper) => Answer::Done(match &mut self.programme {
-                    Some(programme) => {
-                        write_out(programme, &self.assessed, &paper, &Progress::default())
-                    }
-                    None => Err("Not here.".to_owned()),
-                }),
+                Effect::WriteOut(paper) => {
+                    let done = match &mut self.programme {
+                        Some(programme) => {
+                            write_out(programme, &self.assessed, &paper, &Progress::default())
+                        }
+                        None => Err("Not here.".to_owned()),
+                    };
+                    paper.answered(done)
+                }
                 Effect::WritePlans(_) => Answer::Plans(Err("Not here.".to_owned())),
                 Effect::Fetch(question) => match &self.programme {
                     Some(programme) => fetch(programme, &self.assessed, &question),
@@ -208,6 +220,10 @@ impl Desk {
                     continue;
                 }
                 Effect::Intake(_) | Effect::Examine(_) if self.holds => continue,
+                Effect::StopPack => {
+                    self.stopped_pack = true;
+                    continue;
+                }
                 Effect::Examine(order) => {
                     let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
                     effects.extend(update(&mut self.app, Action::Examined(answer)));

@@ -14,6 +14,7 @@ pub(crate) mod pick;
 pub(crate) mod view;
 
 use std::cmp::Reverse;
+use std::sync::Arc;
 
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
@@ -27,7 +28,7 @@ use crate::model::decisions::pick::Outcome;
 use crate::model::time;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
-use crate::tui::decide::Evidence;
+use crate::tui::decide::{Docket, Evidence};
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -52,8 +53,8 @@ impl Tab {
 
     pub(crate) const fn title(self) -> &'static str {
         match self {
-            Tab::Findings => "Findings",
-            Tab::Picks => "Picks",
+            Tab::Findings => " Findings ",
+            Tab::Picks => " Picks ",
         }
     }
 }
@@ -135,6 +136,33 @@ pub(crate) fn chosen_finding(app: &App) -> Option<&Finding> {
 
 pub(crate) fn chosen_pick(app: &App) -> Option<&Pick> {
     picks(app).get(app.screens.findings.picks.cursor).copied()
+}
+
+/// Takes findings and picks in as they now stand. What was chosen stays so wherever it now
+/// stands in the list; a new one is chosen.
+pub(crate) fn keep(app: &mut App, docket: Arc<Docket>) {
+    let chosen = chosen_finding(app).map(Finding::number);
+    let pick = chosen_pick(app).map(|pick| pick.drawn.pick);
+    let was = app.figures.docket.replace(Arc::clone(&docket));
+    let (findings_were, picks_were) = was.map_or((usize::MAX, usize::MAX), |was| {
+        (was.findings.len(), was.picks.len())
+    });
+    let chosen = if docket.findings.len() > findings_were {
+        docket.findings.last().map(Finding::number)
+    } else {
+        chosen
+    };
+    let pick = if docket.picks.len() > picks_were {
+        docket.picks.last().map(|pick| pick.drawn.pick)
+    } else {
+        pick
+    };
+    let at = |number| findings(app).iter().position(|it| it.number() == number);
+    let at = chosen.and_then(at);
+    let pick_at = pick.and_then(|number| picks(app).iter().position(|it| it.drawn.pick == number));
+    let state = &mut app.screens.findings;
+    state.findings.cursor = at.unwrap_or(state.findings.cursor);
+    state.picks.cursor = pick_at.unwrap_or(state.picks.cursor);
 }
 
 /// What became of the evidence of the chosen finding, once it is known.
@@ -375,7 +403,7 @@ impl Screen for Findings {
         }
     }
 
-    fn obey(&self, app: &mut App, command: Command, _effects: &mut Vec<Effect>) -> bool {
+    fn obey(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
         let is_opened = app.screens.findings.opened;
         match command {
             Command::Open if is_opened => {
@@ -395,6 +423,14 @@ impl Screen for Findings {
                 state.draws = ListPlace::default();
             }
             Command::Back if is_opened => app.screens.findings.opened = false,
+            Command::Back if app.packing.is_some() => {
+                if let Some(packing) = &mut app.packing
+                    && !packing.stopping
+                {
+                    packing.stopping = true;
+                    effects.push(Effect::StopPack);
+                }
+            }
             Command::PaneNext | Command::PaneBack => {
                 let state = &mut app.screens.findings;
                 state.tab = match state.tab {

@@ -53,10 +53,36 @@ fn tabs(app: &App, frame: &mut Frame<'_>) {
         spans.push(Span::raw("  "));
         used += text::width(tab.title()) + 2;
     }
-    let counts = counts(app);
+    let counts = packing(app).unwrap_or_else(|| counts(app));
     let room = usize::from(area.width).saturating_sub(used + 1);
     spans.push(Span::styled(text::right(&counts, room), theme.faint()));
     frame.render_widget(Paragraph::new(Line::from(spans)), area);
+}
+
+/// How far the findings pack has come that is being written.
+fn packing(app: &App) -> Option<String> {
+    let packing = app.packing.as_ref()?;
+    if packing.stopping {
+        return Some("Stopping the pack.".to_owned());
+    }
+    let (done, total) = (packing.progress.done, packing.progress.total);
+    let how_far = if total == 0 {
+        String::new()
+    } else {
+        let part = (done as f64 / total as f64).clamp(0.0, 1.0);
+        let full = (part * 10.0) as usize;
+        let bar = app.theme.pick("━", "=").repeat(full);
+        let rest = app.theme.pick("─", "-").repeat(10 - full);
+        format!(" {bar}{rest} {:3.0} %", (part * 100.0).floor())
+    };
+    let stop = if app.screens.findings.opened {
+        ""
+    } else {
+        "; Esc stops it"
+    };
+    let stage = packing.progress.stage;
+    let stage = if stage.is_empty() { "beginning" } else { stage };
+    Some(format!("Pack: {stage}{how_far}{stop}"))
 }
 
 fn counts(app: &App) -> String {
