@@ -71,7 +71,7 @@ commands! {
     ShowPoints = "Points", "Points: the same for sample points, with their physics";
     ShowTopics = "Topics", "Topics: whom to train in what, what to ask of others, what came of trainings";
     TakeBack = "take back", "Take the chosen batch back; a reason is asked for";
-    ExportRefused = "export refused", "Write the refused rows of the chosen batch to a file, to be mended";
+    ExportRefused = "write refused", "Write the refused rows of the chosen batch to a file, to be mended";
     GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";
@@ -88,13 +88,13 @@ commands! {
     AnswerFinding = "answer", "Answer the finding: cause, correction, action against recurrence";
     CloseFinding = "close", "Close the finding after a check of effect";
     WithdrawFinding = "withdraw", "Withdraw a finding that should not have been raised";
-    Export = "export", "Write the findings pack to a folder";
+    Export = "pack", "Write the findings pack to a folder";
     DrawPick = "draw a pick", "Draw a random sample of draws to be verified";
     Agree = "agrees", "Enter for the chosen draw: the record is so";
     Disagree = "disagrees", "Enter for the chosen draw: the record is not so";
     Unverified = "not verifiable", "Enter for the chosen draw: it could not be verified";
     SetAside = "set aside", "Set the laboratory's result of this draw aside, or let it count again";
-    Strict = "strict", "Count doubtful samples as ones that can't be trusted, too";
+    Strict = "doubtful too", "Count doubtful samples as ones that can't be trusted, too";
     CompartmentNext = "next", "Open the next compartment of the list";
     CompartmentBack = "before", "Open the compartment before it in the list";
     Sheets = "sheets", "Write a sheet to print for each site";
@@ -149,6 +149,8 @@ pub enum Action {
     Intake(IntakeAnswer),
     /// It has come this far: stage, steps done, steps in all.
     IntakeProgress(&'static str, u64, u64),
+    /// The findings pack has come this far: stage, steps done, steps in all.
+    PackProgress(&'static str, u64, u64),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
 }

@@ -69,7 +69,15 @@ pub(crate) fn view<P>(
         lines.push(Line::from(line));
         match &field.said {
             Some(words) => wrapped(&mut lines, words, LABEL, theme.warning()),
-            None if is_chosen => wrapped(&mut lines, &field.hint, LABEL, theme.faint()),
+            None if is_chosen => {
+                let mut hint = field.hint.clone();
+                if matches!(field.value, Value::Choice(..)) {
+                    let keys = theme.pick("← →", "left and right");
+                    let gap = if hint.is_empty() { "" } else { "; " };
+                    hint = format!("{hint}{gap}{keys} choose");
+                }
+                wrapped(&mut lines, &hint, LABEL, theme.faint());
+            }
             None => {}
         }
     }

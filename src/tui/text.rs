@@ -66,11 +66,17 @@ pub(crate) fn right(text: &str, cells: usize) -> String {
     padded
 }
 
+/// A blank at which no line is broken.
+const TIED: char = '\u{a0}';
+
 /// The text made harmless and broken into lines of at most `cells`, between words where
-/// that can be, inside a word where it is longer than a line. Never empty.
+/// that can be, inside a word where it is longer than a line. A unit stays with its number
+/// where it is `%` or a degree. Never empty.
 pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     let cells = cells.max(1);
-    let text = printable(text);
+    let text = printable(text)
+        .replace(" %", &format!("{TIED}%"))
+        .replace(" °", &format!("{TIED}°"));
     let mut lines = Vec::new();
     let mut line = String::new();
     let mut used = 0;
@@ -95,6 +101,9 @@ pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
         }
     }
     lines.push(line);
+    for line in &mut lines {
+        *line = line.replace(TIED, " ");
+    }
     lines
 }
 
@@ -178,6 +187,8 @@ mod tests {
             wrap("run off the dead volume", 10),
             ["run off", "the dead", "volume"]
         );
+        assert_eq!(wrap("not below 70 °C", 12), ["not below", "70 °C"]);
+        assert_eq!(wrap("a share of 5 %", 12), ["a share of", "5 %"]);
         assert_eq!(wrap("abcdefgh", 3), ["abc", "def", "gh"]);
         assert_eq!(wrap("", 3), [""]);
         assert_eq!(wrap("a bcdefg", 3), ["a", "bcd", "efg"]);

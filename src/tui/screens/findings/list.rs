@@ -30,7 +30,7 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Late, "late", 5, 1),
     TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
     TableColumn::new(Shown::Text, "what was found", 14, 0).grows(8, 70),
-    TableColumn::new(Shown::Owner, "owner", 11, 2).grows(1, 18),
+    TableColumn::new(Shown::Owner, "owner", 11, 2).grows(2, 16),
 ];
 
 pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {

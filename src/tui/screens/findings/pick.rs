@@ -94,7 +94,7 @@ fn says(pick: &Pick) -> String {
         words.push_str(&format!(
             " Errors: {} of those verified; with {} confidence at most {} of all such records",
             percent(rate),
-            percent(confidence),
+            format_args!("{} %", shortest(confidence * 100.0)),
             percent(upper)
         ));
         if let Some(most) = bounds.most {
@@ -113,6 +113,11 @@ fn says(pick: &Pick) -> String {
         ));
     }
     words
+}
+
+/// A number with no more decimals than it needs, three at most.
+fn shortest(number: f64) -> f64 {
+    (number * 1000.0).round() / 1000.0
 }
 
 /// Beside the list of picks.
