@@ -10,6 +10,7 @@ use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
 use super::form::{Field, Form, Then};
+use super::text;
 use crate::analysis::Filter;
 use crate::analysis::findings::Finding;
 use crate::analysis::picks::Parted;
@@ -566,7 +567,7 @@ pub(crate) fn packed(app: &mut App, outcome: Result<String, String>, effects: &m
             app.message = Some(words);
         }
         Err(words) if packing.stopping || app.over.is_some() || app.place != Place::Findings => {
-            app.message = Some(words);
+            app.message = Some(text::sentence(&words));
         }
         Err(words) => {
             let mut form = packing.form;
