@@ -18,7 +18,7 @@ use crate::demo::{self, Size};
 use crate::model::trail::Who;
 use crate::model::{Class, Progress, time};
 use crate::programme::{ImportRequest, Programme};
-use crate::report::{Format, rows};
+use crate::report::{Format, share_rows};
 use crate::rules;
 
 /// An hour, in seconds.
@@ -157,8 +157,8 @@ fn summary(assessed: &Assessed, output: &mut Output) -> Result<(), Failure> {
     groups.truncate(TOP_RULES);
     let rows = groups
         .iter()
-        .map(|group| rows::share(&group.key, &group.tally));
-    output.report(Format::Table, rows::SHARE_BY_RULE, rows)?;
+        .map(|group| share_rows::share(&group.key, &group.tally));
+    output.report(Format::Table, share_rows::SHARE_BY_RULE, rows)?;
     output.flush()?;
     remark(
         "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface",
