@@ -12,14 +12,7 @@ impl BoundColumn {
     pub(super) fn make(&self, cells: &Cells, cell: &mut MappedCell) -> Result<(), String> {
         // Most columns are one of theirs: no list of pieces is needed.
         if let ([piece], [Some(place)]) = (&self.recipe.from[..], &self.places[..]) {
-            let text = match cells.get(*place) {
-                Cell::Blank => "",
-                Cell::Text(text) => text,
-                Cell::Unreadable(shown, why) => {
-                    cell.raw = shown;
-                    return Err(why);
-                }
-            };
+            let text = theirs(cells, *place, cell)?;
             cell.raw.push_str(text);
             let text = self.piece_text(piece, 0, text);
             return self.finish(text, &mut cell.text);
@@ -51,14 +44,7 @@ impl BoundColumn {
         let mut lacking = None;
         for (number, (piece, place)) in self.recipe.from.iter().zip(&self.places).enumerate() {
             let own = match (place, &piece.source) {
-                (Some(place), _) => match cells.get(*place) {
-                    Cell::Blank => "",
-                    Cell::Text(text) => text,
-                    Cell::Unreadable(shown, why) => {
-                        cell.raw = shown;
-                        return Err(why);
-                    }
-                },
+                (Some(place), _) => theirs(cells, *place, cell)?,
                 (None, Source::Always(text)) => {
                     texts.push(text.clone());
                     continue;
@@ -171,6 +157,19 @@ impl BoundColumn {
                 Otherwise::Blank => Ok(None),
                 Otherwise::Refuse => Err("none of the words that the map lists".to_owned()),
             },
+        }
+    }
+}
+
+/// The text of a cell of theirs, empty where it is blank; one that can't be read is kept as it
+/// may be shown.
+fn theirs<'c>(cells: &'c Cells, place: usize, cell: &mut MappedCell) -> Result<&'c str, String> {
+    match cells.get(place) {
+        Cell::Blank => Ok(""),
+        Cell::Text(text) => Ok(text),
+        Cell::Unreadable(shown, why) => {
+            cell.raw = shown;
+            Err(why)
         }
     }
 }

@@ -136,12 +136,7 @@ impl Plan {
             return lines;
         }
         if let Some((month_first, example)) = &self.month_first {
-            let text = format!("{example}: is the day first, or the month?");
-            let choices = [
-                ("day first".to_owned(), list(&usual)),
-                ("month first".to_owned(), list(month_first)),
-            ];
-            lines.push(Line::open("dates", Question::of(text, choices)));
+            lines.push(which_first(example, &usual, month_first));
         } else if !usual.is_empty() {
             let reason = match (self.proven, self.has_serial) {
                 (Some(Order::Day), _) => "a day above 12 stands first",
@@ -181,16 +176,20 @@ impl Plan {
             return Vec::new();
         }
         if own.dates.is_ambiguous {
-            let text = format!("{}: is the day first, or the month?", own.dates.example);
-            let choices = [
-                ("day first".to_owned(), list(&own.dates.written(Order::Day))),
-                (
-                    "month first".to_owned(),
-                    list(&own.dates.written(Order::Month)),
-                ),
-            ];
-            return vec![Line::open("dates", Question::of(text, choices))];
+            let forms = |order| own.dates.written(order);
+            let (day_first, month_first) = (forms(Order::Day), forms(Order::Month));
+            return vec![which_first(&own.dates.example, &day_first, &month_first)];
         }
         vec![Line::plain("dates", list(&own.dates.written(self.order)))]
     }
+}
+
+/// The question whether days or months stand first, with the forms that follow from either.
+fn which_first(example: &str, day_first: &[&str], month_first: &[&str]) -> Line {
+    let text = format!("{example}: is the day first, or the month?");
+    let choices = [
+        ("day first".to_owned(), list(day_first)),
+        ("month first".to_owned(), list(month_first)),
+    ];
+    Line::open("dates", Question::of(text, choices))
 }

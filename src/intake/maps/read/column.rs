@@ -1,6 +1,7 @@
 //! What one of our columns is made of: theirs, put together, cut or set, and what else is said of it.
 
 use super::manner::MANNER;
+use super::sheet::NAMING;
 use crate::intake::SheetKind;
 use crate::intake::columns::{Column, Reading};
 use crate::intake::maps::recipe::{Manner, Otherwise, Piece, Recipe, Source, Theirs};
@@ -79,7 +80,7 @@ impl Reader<'_> {
         column: &Column,
     ) -> Option<Vec<Piece>> {
         let (from, always) = (find(entries, "from"), find(entries, "always"));
-        let direct = (entries.iter()).any(|(key, _, _)| ["name", "letter", "number"].contains(key));
+        let direct = (entries.iter()).any(|(key, _, _)| NAMING.contains(key));
         match (from, always, direct) {
             (Some(from), None, false) => Some(self.pieces(from, column)),
             (None, Some(always), false) => {

@@ -6,6 +6,9 @@ use crate::intake::maps::recipe::{Manner, SheetMap, Skip, Theirs, When, Zones, p
 use crate::model::time;
 use crate::written::{Entry, Node, Reader, Value, find, quoted};
 
+/// The keys that say which of their columns is meant.
+pub(super) const NAMING: [&str; 3] = ["name", "letter", "number"];
+
 impl Reader<'_> {
     pub(super) fn sheet(&mut self, node: &Node) -> Option<SheetMap> {
         let mut keys = vec![
@@ -136,14 +139,13 @@ impl Reader<'_> {
         let Value::Map(_) = node.value else {
             return Some(Theirs::Name(self.text(node, "a column")?));
         };
-        let entries = self.map(node, "a column", &["name", "letter", "number"])?;
+        let entries = self.map(node, "a column", &NAMING)?;
         self.theirs_of(node, &entries)
     }
 
     pub(super) fn theirs_of(&mut self, node: &Node, entries: &[Entry<'_>]) -> Option<Theirs> {
-        let keys = ["name", "letter", "number"];
         let given: Vec<&Entry<'_>> = (entries.iter())
-            .filter(|(name, _, _)| keys.contains(name))
+            .filter(|(name, _, _)| NAMING.contains(name))
             .collect();
         let [(name, _, value)] = given[..] else {
             let message = "name the column by one of name, letter (as in C) and number (from 1)";

@@ -78,10 +78,7 @@ impl Reader<'_> {
         let text = node.as_text().map(str::trim).unwrap_or_default();
         let word = read(text);
         if word.is_none() {
-            let hint = match suggestion(text, known.iter().copied()) {
-                hint if hint.is_empty() => String::new(),
-                hint => hint,
-            };
+            let hint = suggestion(text, known.iter().copied());
             let message = format!(
                 "{name} must be one of {}, not {}{hint}",
                 known.join(", "),
