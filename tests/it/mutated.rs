@@ -207,7 +207,7 @@ fn changed_filters_are_read_or_told() {
 /// Found by fuzzing: the reader of workbooks follows such a chain until no memory is left.
 #[test]
 fn a_workbook_whose_sectors_lead_in_a_circle_is_told() {
-    let mut book = fs::read(fixture("sheets/office.xls")).unwrap();
+    let mut book = fs::read(fixture("sheets/others/office.xls")).unwrap();
     let number = |book: &[u8], at: usize| u32::from_le_bytes(book[at..at + 4].try_into().unwrap());
     // [MS-CFB] 2.2: the first sector of the table of sectors is named at offset 76, the first
     // of the directory at 48; sectors have 512 bytes and begin behind as many.
