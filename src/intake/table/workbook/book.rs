@@ -223,12 +223,12 @@ impl Rows<'_> {
                     let place = *next;
                     *next += 1;
                     let mut row = Gathered::at(top as usize + place);
-                    for column in 0..width {
+                    for (column, is_timed) in timed.iter().enumerate().take(width) {
                         let Some(data) = range.get((place, column)) else {
                             continue;
                         };
                         let (mut text, failed) = value::text(&borrowed(data), None);
-                        if timed[column] && is_moment(data) && value::is_day(&text) {
+                        if *is_timed && is_moment(data) && value::is_day(&text) {
                             text.push_str(" 00:00");
                         }
                         let failed = failed || (*is_ods && value::is_error_text(&text));
