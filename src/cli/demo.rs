@@ -116,6 +116,7 @@ fn make(file: &Path, folder: &Path, size: &Size, watch: &Watch) -> Result<Progra
         zone: time::zone(demo::ZONE),
         dry_run: false,
         who: Who::named(demo::SUPERVISOR),
+        named_from: Some(folder.to_owned()),
         ..ImportRequest::default()
     };
     let mut programme = Programme::open_or_create(file)?;

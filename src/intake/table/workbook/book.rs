@@ -11,9 +11,9 @@ use csv::StringRecord;
 
 use super::super::bytes::{Bytes, Kind};
 use super::super::how::Format;
-use super::biff;
 use super::package::{self, Fault, Held};
 use super::value;
+use super::{biff, compound};
 
 type Inner = BufReader<super::super::bytes::Counted>;
 
@@ -81,6 +81,7 @@ impl Book {
             ))
         };
         if bytes.kind == Kind::Compound {
+            compound::look_through(bytes.file().map_err(damaged)?).map_err(BookFault::Damaged)?;
             biff::look_through(bytes.file().map_err(damaged)?).map_err(BookFault::Damaged)?;
             return match Xls::new(inner()?) {
                 Ok(book) => Ok(Book {
@@ -222,12 +223,12 @@ impl Rows<'_> {
                     let place = *next;
                     *next += 1;
                     let mut row = Gathered::at(top as usize + place);
-                    for column in 0..width {
+                    for (column, is_timed) in timed.iter().enumerate().take(width) {
                         let Some(data) = range.get((place, column)) else {
                             continue;
                         };
                         let (mut text, failed) = value::text(&borrowed(data), None);
-                        if timed[column] && is_moment(data) && value::is_day(&text) {
+                        if *is_timed && is_moment(data) && value::is_day(&text) {
                             text.push_str(" 00:00");
                         }
                         let failed = failed || (*is_ods && value::is_error_text(&text));
