@@ -18,7 +18,7 @@ use crate::demo::{self, Size};
 use crate::model::trail::Who;
 use crate::model::{Class, Progress, time};
 use crate::programme::{ImportRequest, Programme};
-use crate::report::{Format, rows};
+use crate::report::{Format, share_rows};
 use crate::rules;
 
 /// An hour, in seconds.
@@ -116,6 +116,7 @@ fn make(file: &Path, folder: &Path, size: &Size, watch: &Watch) -> Result<Progra
         zone: time::zone(demo::ZONE),
         dry_run: false,
         who: Who::named(demo::SUPERVISOR),
+        named_from: Some(folder.to_owned()),
         ..ImportRequest::default()
     };
     let mut programme = Programme::open_or_create(file)?;
@@ -157,8 +158,8 @@ fn summary(assessed: &Assessed, output: &mut Output) -> Result<(), Failure> {
     groups.truncate(TOP_RULES);
     let rows = groups
         .iter()
-        .map(|group| rows::share(&group.key, &group.tally));
-    output.report(Format::Table, rows::SHARE_BY_RULE, rows)?;
+        .map(|group| share_rows::share(&group.key, &group.tally));
+    output.report(Format::Table, share_rows::SHARE_BY_RULE, rows)?;
     output.flush()?;
     remark(
         "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface",

@@ -34,6 +34,7 @@ pub fn run(file: &Path, args: &ImportArgs, output: &mut Output) -> Result<Finish
         read_as: (&args.read_as).into(),
         map: args.map.as_deref().map(read_map).transpose()?.map(Arc::new),
         who: who_imports()?,
+        named_from: None,
     };
     if args.propose_map {
         return super::propose::run(file, args, &request, output);

@@ -9,7 +9,7 @@ use super::args::Reading;
 use super::ask::{Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
-use crate::report::{Cell, Format, rows};
+use crate::report::{Cell, Format, score_rows};
 
 /// Runs the command.
 pub fn run(file: &Path, args: &Reading, output: &mut Output) -> Result<Finish, Failure> {
@@ -23,7 +23,7 @@ pub fn run(file: &Path, args: &Reading, output: &mut Output) -> Result<Finish, F
     // A bar between the lines of a terminal would only disturb them.
     let with_bar = !output.is_terminal();
     let format: Format = args.format.format.into();
-    let mut writer = output.rows(format, rows::SCORE)?;
+    let mut writer = output.rows(format, score_rows::SCORE)?;
     let mut refused: Option<io::Error> = None;
     let mut write = |rows: &[Vec<Cell<'_>>]| {
         let mut rows = rows.iter();
@@ -38,14 +38,16 @@ pub fn run(file: &Path, args: &Reading, output: &mut Output) -> Result<Finish, F
         Format::Json => programme.explain_each(&assessed, &selection, progress, &mut |explained| {
             let rows: Vec<Vec<Cell<'_>>> = explained
                 .par_iter()
-                .map(|(named, all)| rows::score(format, &assessed, *named, Some(all)))
+                .map(|(named, all)| score_rows::score(format, &assessed, *named, Some(all)))
                 .collect();
             write(&rows)
         }),
         Format::Table | Format::Csv => {
             programme.name_each(&assessed, &selection, progress, &mut |named| {
                 let mut rows = named.iter();
-                rows.try_for_each(|named| write(&[rows::score(format, &assessed, *named, None)]))
+                rows.try_for_each(|named| {
+                    write(&[score_rows::score(format, &assessed, *named, None)])
+                })
             })
         }
     });

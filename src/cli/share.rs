@@ -8,7 +8,7 @@ use super::ask::{Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use crate::analysis::{Group, Key, by, tally};
-use crate::report::rows;
+use crate::report::share_rows;
 
 const OF_DRAWS: &str = "share: unrepresentative of judged draws, with its 95 % interval (from, \
                         to); least and most: what it can be over all draws, unproven ones included";
@@ -32,13 +32,13 @@ pub fn run(file: &Path, args: &ShareArgs, output: &mut Output) -> Result<Finish,
     sort(&mut groups, args.sort);
     let rows = groups
         .iter()
-        .map(|group| rows::share(&group.key, &group.tally));
+        .map(|group| share_rows::share(&group.key, &group.tally));
     let format = args.reading.format.format;
     let by_rule = args.by == Some(Key::Rule);
     let columns = if by_rule {
-        rows::SHARE_BY_RULE
+        share_rows::SHARE_BY_RULE
     } else {
-        rows::SHARE
+        share_rows::SHARE
     };
     output.report(format.into(), columns, rows)?;
     if matches!(format, Format::Table) {

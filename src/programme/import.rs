@@ -1,6 +1,6 @@
 //! Sheets into the programme: one transaction, all or nothing.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{SystemTime, UNIX_EPOCH};
 
@@ -92,6 +92,7 @@ struct Work<'p> {
     import: i64,
     zone: Tz,
     read_as: ReadAs,
+    named_from: Option<PathBuf>,
     map: Option<Arc<ColumnMap>>,
     dry_run: bool,
     progress: &'p Progress,
@@ -124,6 +125,7 @@ impl<'p> Work<'p> {
             import,
             zone,
             read_as: request.read_as.clone(),
+            named_from: request.named_from.clone(),
             map: request.map.clone(),
             dry_run: request.dry_run,
             progress,
@@ -138,8 +140,22 @@ impl<'p> Work<'p> {
         })
     }
 
+    /// How a sheet is named in the ledger.
+    fn name_of(&self, found: &Found) -> String {
+        let from = self.named_from.as_deref();
+        let inside = from.and_then(|folder| found.path.strip_prefix(folder).ok());
+        match inside {
+            None => found.name(),
+            Some(inside) => Found {
+                path: inside.to_owned(),
+                ..found.clone()
+            }
+            .name(),
+        }
+    }
+
     fn take(&mut self, place: usize, found: &Found) -> Result<(), Error> {
-        let mut report = SheetReport::new(found.name(), found.kind);
+        let mut report = SheetReport::new(self.name_of(found), found.kind);
         if !found.others.is_empty() {
             report.remarks.push(format!(
                 "other sheets of the workbook, whose names say nothing, were not taken: {}",

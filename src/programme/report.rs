@@ -15,6 +15,8 @@ use crate::store::imports::ImportedSheet;
 pub struct ImportRequest {
     /// Sheets, or folders that hold them.
     pub sheets: Vec<PathBuf>,
+    /// The folder from which on sheets are named in the ledger; as they were given without it.
+    pub named_from: Option<PathBuf>,
     /// `--as`: the kind of every sheet, instead of from its name.
     pub kind: Option<SheetKind>,
     /// How the files are to be read, where the user says so.

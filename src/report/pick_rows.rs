@@ -363,7 +363,7 @@ pub fn draw<'a>(draw: PickedDraw<'a>, zone: Tz) -> Vec<Cell<'a>> {
     }
     row.extend([
         Cell::text(&draw.seen.verdict),
-        super::rows::known_ids(&draw.seen.broken),
+        super::score_rows::known_ids(&draw.seen.broken),
     ]);
     row.extend(draw.found.map(Cell::text));
     row.extend([

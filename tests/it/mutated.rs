@@ -203,3 +203,31 @@ fn changed_filters_are_read_or_told() {
     }
     assert!(read > 1000, "{read} were read");
 }
+
+/// Found by fuzzing: the reader of workbooks follows such a chain until no memory is left.
+#[test]
+fn a_workbook_whose_sectors_lead_in_a_circle_is_told() {
+    let mut book = fs::read(fixture("sheets/others/office.xls")).unwrap();
+    let number = |book: &[u8], at: usize| u32::from_le_bytes(book[at..at + 4].try_into().unwrap());
+    // [MS-CFB] 2.2: the first sector of the table of sectors is named at offset 76, the first
+    // of the directory at 48; sectors have 512 bytes and begin behind as many.
+    let table = (number(&book, 76) as usize + 1) * 512;
+    let first = number(&book, 48);
+    let entry = table + first as usize * 4;
+    book[entry..entry + 4].copy_from_slice(&first.to_le_bytes());
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("draws.xls");
+    fs::write(&path, book).unwrap();
+    let request = ImportRequest {
+        sheets: vec![path],
+        ..ImportRequest::default()
+    };
+    let mut programme = Programme::in_memory().unwrap();
+    let told = programme
+        .import(&request, &Progress::default())
+        .unwrap_err();
+    assert!(
+        told.to_string().contains("leads back into itself"),
+        "{told}"
+    );
+}

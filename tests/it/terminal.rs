@@ -270,6 +270,7 @@ fn an_auditor_raises_a_finding_that_is_answered_and_closed() {
         .until("Esc again leaves it");
     journey.press(", all flushed\r\r");
     journey.until("Finding F-1 is closed.");
+    journey.until("1 closed");
     journey.press("\r").until("Rounds watched, all flushed");
     journey.press("q");
     assert_eq!(journey.end(), 0);

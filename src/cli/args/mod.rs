@@ -7,15 +7,18 @@ mod choices;
 mod finding;
 mod ledger;
 mod maps;
+mod open;
 mod pick;
 mod read_as;
+mod reading;
 mod rules;
+mod sheets;
 mod trail;
 mod who;
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand};
 
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
@@ -23,14 +26,16 @@ pub use choices::{Format, Kind, Sort};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
+pub use open::{DemoArgs, OpenArgs};
 pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use read_as::ReadAsArgs;
+pub use reading::{FormatArgs, Reading, ShareArgs, TopicsArgs, TopicsBy, TrainingsArgs, TrendArgs};
 pub use rules::{RulesArgs, RulesCommand};
+pub use sheets::{ImportArgs, SheetsArgs};
 pub use trail::TrailArgs;
 pub use who::AsArgs;
 
 pub(super) use choices::keys;
-use choices::{filter_help, periods};
 
 use super::attribute::AttributeArgs;
 use super::coverage::CoverageArgs;
@@ -38,8 +43,6 @@ use super::doubts::DoubtsArgs;
 use super::export::ExportArgs;
 use super::resample::ResampleArgs;
 use super::set_aside::SetAsideArgs;
-use crate::analysis::training::WINDOW_DAYS;
-use crate::analysis::{Every, Key};
 
 const EXIT: &str = "\
 Exit status:
@@ -366,161 +369,4 @@ Examples:
         /// A command, for the page of that command
         command: Vec<String>,
     },
-}
-
-#[derive(Args)]
-pub struct DemoArgs {
-    /// Keep the programme in this file instead of a temporary one
-    #[arg(long, value_name = "FILE")]
-    pub to: Option<PathBuf>,
-    /// Write the sheets into this folder and open nothing
-    #[arg(long, value_name = "DIR", conflicts_with = "to")]
-    pub write: Option<PathBuf>,
-    /// How many draws
-    #[arg(long, value_name = "N")]
-    pub draws: Option<u32>,
-    /// How many points
-    #[arg(long, value_name = "N")]
-    pub points: Option<u32>,
-    /// How many technicians
-    #[arg(long, value_name = "N")]
-    pub technicians: Option<u32>,
-    /// The seed everything is made from
-    #[arg(long, value_name = "N")]
-    pub seed: Option<u64>,
-}
-
-#[derive(Args)]
-pub struct OpenArgs {
-    /// The programme file, instead of --programme
-    pub file: Option<PathBuf>,
-    #[command(flatten)]
-    pub who: AsArgs,
-}
-
-#[derive(Args)]
-pub struct ImportArgs {
-    /// Sheets, or folders that hold them
-    #[arg(required = true, value_name = "SHEET")]
-    pub sheets: Vec<PathBuf>,
-    /// What kind every sheet is, instead of telling from its name
-    #[arg(long = "as", value_name = "KIND")]
-    pub kind: Option<Kind>,
-    /// The zone of times that name none, such as Europe/Paris [default: UTC]
-    #[arg(long)]
-    pub zone: Option<String>,
-    /// Read the sheets by this column map (docs/column-maps.md)
-    #[arg(long, value_name = "FILE")]
-    pub map: Option<PathBuf>,
-    /// Write a column map from the sheets' headers and values, store nothing
-    #[arg(long, conflicts_with_all = ["map", "dry_run", "rulebook"])]
-    pub propose_map: bool,
-    /// Where the proposed map is written [default: the output]
-    #[arg(long, value_name = "FILE", requires = "propose_map")]
-    pub to: Option<PathBuf>,
-    /// Read and check everything, store nothing
-    #[arg(long)]
-    pub dry_run: bool,
-    /// Make this rulebook the programme's own first
-    #[arg(long, value_name = "FILE")]
-    pub rulebook: Option<PathBuf>,
-    #[command(flatten)]
-    pub format: FormatArgs,
-    #[command(flatten)]
-    pub read_as: ReadAsArgs,
-}
-
-#[derive(Args)]
-pub struct SheetsArgs {
-    /// The folder; it is made if it is not there
-    #[arg(long, value_name = "DIR")]
-    pub to: PathBuf,
-    /// Write texts as they are, even those that a spreadsheet would take for formulas
-    #[arg(long)]
-    pub exact: bool,
-}
-
-/// What every reading command takes.
-#[derive(Args)]
-pub struct Reading {
-    #[command(flatten)]
-    pub format: FormatArgs,
-    /// Only the draws that pass, such as 'crew:B broken:flush-met'; --help says the keys
-    #[arg(long = "where", value_name = "FILTER", long_help = filter_help())]
-    pub filter: Option<String>,
-}
-
-#[derive(Args, Clone, Copy)]
-pub struct FormatArgs {
-    /// How it is written
-    #[arg(long, value_name = "FORMAT", default_value = "table")]
-    pub format: Format,
-}
-
-#[derive(Args)]
-pub struct ShareArgs {
-    /// Group the draws by this
-    #[arg(long, value_name = "KEY", value_parser = keys())]
-    pub by: Option<Key>,
-    /// Order of the groups
-    #[arg(long, value_name = "ORDER", default_value = "key")]
-    pub sort: Sort,
-    #[command(flatten)]
-    pub reading: Reading,
-}
-
-#[derive(Args)]
-pub struct TrendArgs {
-    /// How long the periods are
-    #[arg(long, value_name = "PERIOD", default_value = "month", value_parser = periods())]
-    pub every: Every,
-    #[command(flatten)]
-    pub reading: Reading,
-}
-
-#[derive(Args)]
-pub struct TopicsArgs {
-    /// Whose topics, or the rules or owners behind them
-    #[arg(long, value_name = "KEY", default_value = "technician")]
-    pub by: TopicsBy,
-    /// Write a page for each technician with a topic into this folder
-    #[arg(long, value_name = "DIR", conflicts_with = "by")]
-    pub plans: Option<PathBuf>,
-    /// Pages for these technicians only, ids with commas between them
-    #[arg(
-        long = "for",
-        value_name = "ID",
-        value_delimiter = ',',
-        requires = "plans"
-    )]
-    pub technicians: Vec<String>,
-    #[command(flatten)]
-    pub reading: Reading,
-}
-
-/// What `fairdraw topics` lists.
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum TopicsBy {
-    /// Topics of each technician
-    Technician,
-    /// Topics of each crew
-    Crew,
-    /// What each rule costs
-    Rule,
-    /// What to ask of plant, planner, dispatch and desk
-    Owner,
-}
-
-#[derive(Args)]
-pub struct TrainingsArgs {
-    /// Days looked at before and after
-    #[arg(
-        long,
-        value_name = "DAYS",
-        default_value_t = WINDOW_DAYS,
-        value_parser = clap::value_parser!(u32).range(1..=3650)
-    )]
-    pub window: u32,
-    #[command(flatten)]
-    pub reading: Reading,
 }

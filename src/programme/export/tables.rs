@@ -9,8 +9,8 @@ use crate::programme::Error;
 use crate::report::pack::{self, Sheet};
 use crate::report::xlsx::{self, Book, XlsxError};
 use crate::report::{
-    Cell, Format, Look, Place, Writer, attribution, rows, schema, topic_rows, trail_rows,
-    training_rows, trend_rows, writer,
+    Cell, Format, Look, Place, Writer, attribution, schema, score_rows, share_rows, topic_rows,
+    trail_rows, training_rows, trend_rows, writer,
 };
 
 /// Name, title and rows of each table, for `pack.json`.
@@ -66,11 +66,14 @@ impl Content<'_> {
     }
 
     fn shares(&self, put: Put<'_>) -> Result<(), Error> {
-        put(pack::SHARE, vec![rows::share("all", &self.analysed.tally)])?;
+        put(
+            pack::SHARE,
+            vec![share_rows::share("all", &self.analysed.tally)],
+        )?;
         for ((_, sheet), groups) in pack::SHARES_BY.iter().zip(&self.analysed.by) {
             let rows = groups
                 .iter()
-                .map(|group| rows::share(&group.key, &group.tally));
+                .map(|group| share_rows::share(&group.key, &group.tally));
             put(*sheet, rows.collect())?;
         }
         let trend = &self.analysed.trend;
@@ -157,14 +160,19 @@ impl Content<'_> {
                     self.progress,
                     &mut |explained| {
                         explained.iter().try_for_each(|(named, all)| {
-                            write(&rows::score(Format::Json, assessed, *named, Some(all)))
+                            write(&score_rows::score(
+                                Format::Json,
+                                assessed,
+                                *named,
+                                Some(all),
+                            ))
                         })
                     },
                 )?;
             } else {
                 programme.name_each(assessed, self.selection, self.progress, &mut |named| {
                     (named.iter()).try_for_each(|named| {
-                        write(&rows::score(Format::Json, assessed, *named, None))
+                        write(&score_rows::score(Format::Json, assessed, *named, None))
                     })
                 })?;
             }

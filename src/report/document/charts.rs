@@ -44,11 +44,13 @@ pub fn verdicts(tally: &Tally) -> Chart {
         }
         left += width;
     }
-    let mut x = 0.0;
-    for (verdict, number, ink, fill) in parts {
+    // Two by two: side by side, long counts would not fit.
+    for (place, (verdict, number, ink, fill)) in parts.into_iter().enumerate() {
+        let x = (place % 2) as f64 * WIDTH / 2.0;
+        let y = 35.0 + (place / 2) as f64 * 16.0;
         shapes.push(Shape::Bar {
             x,
-            y: 35.0,
+            y,
             width: 9.0,
             height: 9.0,
             ink,
@@ -60,16 +62,14 @@ pub fn verdicts(tally: &Tally) -> Chart {
             verdict.as_str(),
             percent(number as f64 / all)
         );
-        let wide = 4.2 * said.chars().count() as f64 + 26.0;
-        shapes.push(text((x + 13.0, 42.5), Anchor::Start, Ink::Plain, said));
-        x += wide;
+        shapes.push(text((x + 13.0, y + 7.5), Anchor::Start, Ink::Plain, said));
     }
     let told = parts.map(|(verdict, number, ..)| format!("{} {}", count(number), verdict.as_str()));
     Chart {
         title: "What the records say of the draws".to_owned(),
         description: format!("{} of {} draws.", told.join(", "), count(tally.draws)),
         width: WIDTH,
-        height: 48.0,
+        height: 64.0,
         shapes,
     }
 }

@@ -53,6 +53,11 @@ fn safe_text(text: &str) -> std::borrow::Cow<'_, str> {
     printable(text)
 }
 
+/// Whether a cell is one word, such as a day or an id, that is not to be broken at a hyphen.
+fn is_short(text: &str) -> bool {
+    text.chars().count() <= 16 && !text.contains(' ')
+}
+
 /// A text as it stands between tags or in quotes: no markup, no control characters.
 fn escape(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());

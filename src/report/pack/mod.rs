@@ -6,8 +6,8 @@ pub mod readme;
 pub mod rows;
 
 use super::{
-    Column, attribution, finding_rows, ledger_rows, pick_rows, resample_rows, rows as all_rows,
-    topic_rows, trail_rows, training_rows, trend_rows,
+    Column, attribution, finding_rows, ledger_rows, pick_rows, resample_rows, score_rows,
+    share_rows, topic_rows, trail_rows, training_rows, trend_rows,
 };
 use crate::analysis::Key;
 
@@ -32,7 +32,7 @@ pub const SHARE: Sheet = Sheet {
     name: "share",
     title: "Share",
     about: "The share of unrepresentative draws, with its interval and its bounds.",
-    columns: all_rows::SHARE,
+    columns: share_rows::SHARE,
 };
 
 /// Shares by a key, in the order in which they stand in a pack.
@@ -80,7 +80,7 @@ pub const SHARES_BY: [(Key, Sheet); 7] = [
     (
         Key::Rule,
         Sheet {
-            columns: all_rows::SHARE_BY_RULE,
+            columns: share_rows::SHARE_BY_RULE,
             ..by(
                 "share_by_rule",
                 "Share by rule",
@@ -95,7 +95,7 @@ const fn by(name: &'static str, title: &'static str, about: &'static str) -> She
         name,
         title,
         about,
-        columns: all_rows::SHARE,
+        columns: share_rows::SHARE,
     }
 }
 
@@ -192,7 +192,7 @@ pub const DRAWS: Sheet = Sheet {
     name: "draws",
     title: "Draws",
     about: "Every draw with its verdict, scores, broken and unrecorded rules.",
-    columns: all_rows::SCORE,
+    columns: score_rows::SCORE,
 };
 
 /// Findings as they stand.

@@ -7,6 +7,8 @@
 //! It is written as `ask`, which the checker refuses until it is answered.
 
 mod assign;
+mod days;
+mod entry;
 mod fit;
 mod heading;
 mod lines;
@@ -14,6 +16,7 @@ mod marks;
 mod measure;
 mod sample;
 mod settings;
+mod ticks;
 mod times;
 mod vocabulary;
 mod words;
@@ -126,7 +129,7 @@ fn of_sample(file: &str, sample: &Sample, said: &Said<'_>) -> ProposedSheet {
             ((best.pairs.len() as f64 / headers).min(1.0), reason)
         }
     };
-    settings::sheet(file, sample, said, best, kind_reason)
+    entry::sheet(file, sample, said, best, kind_reason)
 }
 
 fn pair(sample: &Sample, kind: SheetKind, known: &KnownIds) -> Pairs {

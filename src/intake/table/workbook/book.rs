@@ -11,9 +11,9 @@ use csv::StringRecord;
 
 use super::super::bytes::{Bytes, Kind};
 use super::super::how::Format;
-use super::biff;
 use super::package::{self, Fault, Held};
 use super::value;
+use super::{biff, compound};
 
 type Inner = BufReader<super::super::bytes::Counted>;
 
@@ -81,6 +81,7 @@ impl Book {
             ))
         };
         if bytes.kind == Kind::Compound {
+            compound::look_through(bytes.file().map_err(damaged)?).map_err(BookFault::Damaged)?;
             biff::look_through(bytes.file().map_err(damaged)?).map_err(BookFault::Damaged)?;
             return match Xls::new(inner()?) {
                 Ok(book) => Ok(Book {

@@ -7,6 +7,7 @@
 mod biff;
 mod book;
 mod choice;
+mod compound;
 mod package;
 mod value;
 
