@@ -180,6 +180,19 @@ fn what_was_decided_is_seen_with_the_message_that_says_so() {
 }
 
 #[test]
+fn a_finding_is_not_closed_before_its_draws_are_counted() {
+    let mut desk = Desk::on_file(120, 40);
+    keys(&mut desk, "RAISE Enter ANSWER");
+    desk.keys(RAISE_MORE);
+    desk.keys("6 G");
+    desk.holds_files = true;
+    desk.keys("g c");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("F-1"), "{shown}");
+    assert!(shown.contains("still being counted"), "{shown}");
+}
+
+#[test]
 fn a_pack_that_is_being_written_can_be_stopped_from_the_screen() {
     let mut desk = Desk::on_file(80, 24);
     desk.keys("6");

@@ -560,6 +560,10 @@ fn act(app: &mut App, command: Command) {
     }
     match act {
         Act::Answer => forms::answer(app, &finding),
+        // The form offers what draws tell only once that is known.
+        Act::Close if evidence(app).is_none() && !app.unreadable => {
+            app.message = Some("The draws are still being counted; try again.".to_owned());
+        }
         Act::Close => {
             let effect = evidence(app).and_then(|evidence| evidence.effect.as_ref());
             let measured = effect.map(finding::effect_words);
