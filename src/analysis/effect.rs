@@ -1,7 +1,7 @@
 //! Whether what a finding was about became rarer: the share of its rule broken before and
 //! after an instant.
 //!
-//! Draws of [`WINDOW_DAYS`](super::training::WINDOW_DAYS) days before are set against all
+//! Draws of [`WINDOW_DAYS`] days before are set against all
 //! after, with Newcombe's interval of the difference. It is no experiment: a finding is
 //! raised after a bad spell, and a bad spell passes by itself.
 

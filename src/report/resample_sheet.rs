@@ -3,7 +3,7 @@
 //!
 //! It is carried to the machine: cautions come first, then for each compartment where and how
 //! to draw, what to do differently this time, and the record to fill in. Nothing is loaded
-//! from elsewhere, nothing runs; texts of the programme pass through [`escaped`].
+//! from elsewhere, nothing runs; texts of the programme pass through `escaped`.
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;

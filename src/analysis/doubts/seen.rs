@@ -30,7 +30,7 @@ pub struct Ground<'a> {
     by_technician: Vec<u32>,
     ends: Vec<usize>,
     /// For each row the first fill before it, drawn strictly earlier, on the compartment (on
-    /// tanks and grease at the point); [`NONE`] if there is none.
+    /// tanks and grease at the point); `NONE` if there is none.
     pub previous: Vec<u32>,
     /// The number of each point's compartment, machine and site.
     pub compartment: Vec<u32>,

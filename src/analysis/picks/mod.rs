@@ -2,7 +2,7 @@
 //! says about the whole.
 //!
 //! The size comes from a plan ([`size`]), the parts from [`allot`], the draws from their
-//! ranks ([`ranks`]), and the answer from the results entered ([`outcome`]).
+//! ranks (`ranks`), and the answer from the results entered ([`outcome`]).
 
 mod allot;
 mod fold;

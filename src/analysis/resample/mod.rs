@@ -13,7 +13,7 @@
 //! unproven draw never is: a blank proves nothing.
 //!
 //! *How much rides on it.* The time since the last draw that can be trusted, against the
-//! agreed interval; see [`Standing`](due::Standing).
+//! agreed interval; see [`Standing`].
 
 pub mod at_point;
 pub mod due;
