@@ -16,12 +16,12 @@ use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
+use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
-use super::screens::narrow::Narrow;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
@@ -72,7 +72,7 @@ impl Place {
 }
 
 /// What lies over the place and takes the keys.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(crate) enum Over {
     /// The filter line is being edited.
     Filter(FilterEdit),
@@ -84,8 +84,8 @@ pub(crate) enum Over {
     Asked(Asked),
     /// A value of how a table is read is being chosen.
     Choices(Choices),
-    /// A value to narrow by is being chosen.
-    Narrow(Narrow),
+    /// A panel with a file of its own.
+    Panel(Box<dyn Panel>),
     /// The help page, and how far it is scrolled.
     Help(usize, Zone, Option<Box<Over>>),
 }
@@ -379,7 +379,7 @@ impl App {
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Choices(_)) => Zone::Choices,
-            Some(Over::Narrow(_)) => Zone::Narrow,
+            Some(Over::Panel(panel)) => panel.zone(),
             Some(Over::Help(..)) => Zone::Help,
             None if self.data.is_none() => Zone::Loading,
             None => self.place_zone(),
@@ -412,7 +412,7 @@ impl App {
         }
         let held = KeyModifiers::CONTROL | KeyModifiers::ALT | KeyModifiers::SUPER;
         match event.code {
-            KeyCode::Char(sign) if !zone.shares_common_keys() => {
+            KeyCode::Char(sign) if zone.is_text() => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
             _ => None,

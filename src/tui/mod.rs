@@ -25,6 +25,7 @@ mod list;
 mod mouse;
 mod moves;
 mod narrower;
+mod panel;
 mod panels;
 mod run;
 pub mod screens;

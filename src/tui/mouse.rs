@@ -5,7 +5,7 @@ use ratatui::layout::Position;
 use super::action::Command;
 use super::app::{App, Over, Place};
 use super::screens::{compared_list, draws, people, points, share, topics};
-use super::{frame, layout, moves};
+use super::{frame, layout, moves, panel};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
 pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
@@ -18,7 +18,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             .find(|(start, name, _)| x >= *start && x < start + name.len() as u16);
         return tab.map(|(_, _, command)| command);
     }
-    let is_text = !app.zone().shares_common_keys();
+    let is_text = app.zone().is_text();
     match &mut app.over {
         Some(
             Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
@@ -28,15 +28,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             choices.list.cursor = choices.offer_at(body, x, y)?;
             return Some(Command::Open);
         }
-        Some(Over::Narrow(narrow)) => {
-            let area = narrow.area(layout::body(app.size));
-            let row = layout::row_at(area, x, y)?;
-            if row >= narrow.options.len() {
-                return None;
-            }
-            narrow.list.cursor = row;
-            return Some(Command::Open);
-        }
+        Some(Over::Panel(_)) => return panel::take(app)?.click(app, Position { x, y }),
         None if y == 1 && !is_text => return Some(Command::EditFilter),
         None => {}
     }
@@ -142,6 +134,12 @@ pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
             let len = super::screens::help::lines(app.theme, *zone, width).len();
             let most = len.saturating_sub(usize::from(body.height));
             *scroll = scroll.saturating_add_signed(by).min(most);
+            return;
+        }
+        Some(Over::Panel(_)) => {
+            if let Some(panel) = panel::take(app) {
+                panel.wheel(app, at, by);
+            }
             return;
         }
         Some(_) => return,

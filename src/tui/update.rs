@@ -10,7 +10,7 @@ use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, wants};
+use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -67,6 +67,11 @@ fn insert(app: &mut App, text: &str) {
         Some(Over::Folder(edit)) => folder_line::insert(edit, text),
         Some(Over::Form(form)) => form.insert(text),
         Some(Over::Asked(edit)) => edit.insert(text),
+        Some(Over::Panel(_)) => {
+            if let Some(panel) = panel::take(app) {
+                panel.insert(app, text);
+            }
+        }
         None => {
             if let Some(screen) = frame::screen(app.place).filter(|_| app.data.is_some()) {
                 screen.insert(app, text);
@@ -82,16 +87,8 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::Quit => return effects.push(Effect::Quit),
         Command::Suspend => return effects.push(Effect::Suspend),
         Command::Help if !matches!(app.over, Some(Over::Help(..))) => {
+            let zone = app.zone();
             let under = app.over.take().map(Box::new);
-            let zone = match under.as_deref() {
-                Some(Over::Filter(_)) => super::keymap::Zone::FilterLine,
-                Some(Over::Folder(_)) => super::keymap::Zone::FolderLine,
-                Some(Over::Form(_)) => super::keymap::Zone::Form,
-                Some(Over::Asked(_)) => super::keymap::Zone::Asked,
-                Some(Over::Choices(_)) => super::keymap::Zone::Choices,
-                Some(_) => super::keymap::Zone::Narrow,
-                None => app.zone(),
-            };
             app.over = Some(Over::Help(0, zone, under));
             return;
         }
@@ -103,7 +100,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
-        Some(Over::Narrow(narrow)) => narrowing(app, narrow, command, effects),
+        Some(Over::Panel(panel)) => panel.obey(app, command, effects),
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
@@ -113,26 +110,6 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
             }
         }
         None => at_place(app, command, effects),
-    }
-}
-
-fn narrowing(app: &mut App, mut narrow: Narrow, command: Command, effects: &mut Vec<Effect>) {
-    let len = narrow.options.len();
-    match command {
-        Command::Back => {}
-        Command::Open => {
-            if let Some(choice) = narrow.options.get(narrow.list.cursor) {
-                let narrower = choice.narrower.clone();
-                narrow_to(app, &narrower, app.place);
-            }
-        }
-        other => match moves::distance(other, len) {
-            Some(by) => {
-                narrow.list.step(by, len, len);
-                app.over = Some(Over::Narrow(narrow));
-            }
-            None => at_place(app, other, effects),
-        },
     }
 }
 
@@ -166,7 +143,8 @@ fn helping(
     }
 }
 
-fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+/// Does what a key asked for at the place itself.
+pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     if let Some(place) = frame::place_of(command) {
         return go(app, place);
     }
@@ -304,7 +282,8 @@ fn open(app: &mut App) {
 fn add_term(app: &mut App) {
     if app.place == Place::Draws {
         if let (Some(assessed), Some(row)) = (&app.data, app.chosen_row()) {
-            app.over = Some(Over::Narrow(Narrow::of_draw(assessed, row as usize)));
+            let narrow = Narrow::of_draw(assessed, row as usize);
+            panel::lay(app, Box::new(narrow));
         }
         return;
     }

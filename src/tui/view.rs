@@ -13,7 +13,7 @@ use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, narrow, people, points, share, topics};
+use super::screens::{draws, help, people, points, share, topics};
 use super::{form_view, panels, text};
 use crate::model::trail::Who;
 
@@ -52,7 +52,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         }
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Choices(offered)) => choices::view(app, offered, frame, body),
-        Some(Over::Narrow(choices)) => narrow::view(app, choices, frame, body),
+        Some(Over::Panel(panel)) => panel.view(app, frame, body),
         Some(Over::Help(..)) | None => {}
     }
     hints(app, frame);
@@ -135,6 +135,11 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);
+        }
+        Some(Over::Panel(panel)) => {
+            if let Some((title, edit)) = panel.line() {
+                return panels::line_edit(app, title, edit, frame);
+            }
         }
         Some(_) => {}
         None => {
@@ -305,7 +310,6 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::DropTerm,
         ],
         Zone::Choices => &[C::Open, C::Back],
-        Zone::Narrow => &[C::Open, C::Back],
         Zone::Help => &[C::Back, C::PageDown, C::PageUp],
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
@@ -342,7 +346,12 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
     let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
     let reserved: usize = fixed.iter().map(cells).sum();
     let own = screen(app.place).filter(|_| app.over.is_none());
-    for command in own.map_or_else(|| hinted(zone), |screen| screen.hinted(zone)) {
+    let commands = match (&app.over, own) {
+        (Some(Over::Panel(panel)), _) => panel.hinted(),
+        (_, Some(screen)) => screen.hinted(zone),
+        (_, None) => hinted(zone),
+    };
+    for command in commands {
         let Some(hint) = hint(app, zone, *command) else {
             continue;
         };
@@ -363,7 +372,12 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
 fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let unicode = app.theme.pick("u", "a") == "u";
     let key = keymap::label(zone, command, unicode)?;
+    let own = match &app.over {
+        Some(Over::Panel(panel)) => panel.hint(command),
+        _ => None,
+    };
     let words = match (zone, command) {
+        _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",

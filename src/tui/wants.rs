@@ -10,7 +10,7 @@ use super::screens::draws::columns::Column;
 use super::screens::records::exam;
 use super::screens::{draws, people, points};
 use super::subject::Subject;
-use super::{filter_line, moves};
+use super::{filter_line, moves, panel};
 
 /// Records of more rows than this are not kept.
 const MOST_RECORDS: usize = 4000;
@@ -21,6 +21,9 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     count(app, effects);
+    if let Some(panel) = panel::take(app) {
+        panel.ask(app, effects);
+    }
     // Forms offer a day, wherever they are called up.
     if app.figures.docket.is_none() && !app.waiting.docket && !app.unreadable {
         app.waiting.docket = true;

@@ -53,6 +53,7 @@ const FLOORS: &[(&str, &[&str])] = &[
 /// Crates that only some floors may name.
 const CRATES: &[(&str, &[&str])] = &[
     ("ratatui", &["tui"]),
+    ("nucleo_matcher", &["tui"]),
     ("crossterm", &["tui"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
@@ -60,6 +61,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("indicatif", &["cli"]),
     ("anstream", &["cli"]),
     ("terminal_size", &["cli"]),
+    ("etcetera", &["programme"]),
     ("rusqlite", &["store"]),
     ("calamine", &["intake"]),
     ("chardetng", &["intake"]),

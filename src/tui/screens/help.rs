@@ -33,14 +33,9 @@ pub(crate) fn lines(theme: Theme, zone: Zone, width: usize) -> Vec<Line<'static>
         }
         lines.push(Line::from(Span::styled(title.to_owned(), theme.title())));
     };
-    let zones: &[Zone] = if !zone.shares_common_keys() {
-        &[zone]
-    } else {
-        &[zone, Zone::Everywhere]
-    };
-    for zone in zones {
+    for zone in [zone, zone.common()] {
         section(&mut lines, zone.title());
-        for (keys, words) in keymap::listing(*zone, unicode) {
+        for (keys, words) in keymap::listing(zone, unicode) {
             entry(&mut lines, (keys, theme.strong()), 18, words, width);
         }
     }

@@ -1,16 +1,21 @@
 //! Choosing which value of a draw to narrow the filter to.
 
 use ratatui::Frame;
-use ratatui::layout::Rect;
+use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
 
 use crate::analysis::{Assessed, BLANK, FilterKey};
 use crate::model::{Method, time};
+use crate::tui::action::Command;
 use crate::tui::app::App;
+use crate::tui::effect::Effect;
+use crate::tui::keymap::Zone;
 use crate::tui::list::ListPlace;
 use crate::tui::narrower::Narrower;
-use crate::tui::text;
+use crate::tui::panel::{self, Panel};
+use crate::tui::update::{at_place, narrow_to};
+use crate::tui::widgets::boxed;
+use crate::tui::{layout, moves, text};
 
 /// The values on offer and the chosen one.
 #[derive(Clone, Debug, Default)]
@@ -72,44 +77,76 @@ impl Narrow {
         }
     }
 
-    /// Where the list is drawn: in the middle of the body, as small as it can be.
-    pub(crate) fn area(&self, body: Rect) -> Rect {
-        let width = body.width.min(56);
-        let height = body.height.min(self.options.len() as u16 + 2);
-        Rect {
-            x: body.x + (body.width - width) / 2,
-            y: body.y + (body.height - height) / 2,
-            width,
-            height,
-        }
+    /// Where the list is drawn.
+    fn area(&self, body: Rect) -> Rect {
+        boxed::area(body, 52, self.options.len() as u16)
     }
 }
 
-/// Draws the list over the body.
-pub(crate) fn view(app: &App, narrow: &Narrow, frame: &mut Frame<'_>, body: Rect) {
-    let theme = app.theme;
-    let area = narrow.area(body);
-    let inner = usize::from(area.width.saturating_sub(4));
-    let lines: Vec<Line<'_>> = narrow
-        .options
-        .iter()
-        .enumerate()
-        .map(|(at, option)| {
+impl Panel for Narrow {
+    fn zone(&self) -> Zone {
+        Zone::Narrow
+    }
+
+    fn hinted(&self) -> &'static [Command] {
+        &[Command::Open, Command::Back]
+    }
+
+    fn obey(mut self: Box<Self>, app: &mut App, command: Command, effects: &mut Vec<Effect>) {
+        let len = self.options.len();
+        match command {
+            Command::Back => {}
+            Command::Open => {
+                if let Some(choice) = self.options.get(self.list.cursor) {
+                    narrow_to(app, &choice.narrower, app.place);
+                }
+            }
+            other => match moves::distance(other, len) {
+                Some(by) => {
+                    self.list.step(by, len, len);
+                    panel::lay(app, self);
+                }
+                None => at_place(app, other, effects),
+            },
+        }
+    }
+
+    fn insert(self: Box<Self>, app: &mut App, _text: &str) {
+        panel::lay(app, self);
+    }
+
+    fn ask(self: Box<Self>, app: &mut App, _effects: &mut Vec<Effect>) {
+        panel::lay(app, self);
+    }
+
+    fn click(mut self: Box<Self>, app: &mut App, at: Position) -> Option<Command> {
+        let row = boxed::line_at(self.area(layout::body(app.size)), at);
+        let row = row.filter(|row| *row < self.options.len());
+        self.list.cursor = row.unwrap_or(self.list.cursor);
+        panel::lay(app, self);
+        row.map(|_| Command::Open)
+    }
+
+    fn wheel(self: Box<Self>, app: &mut App, _at: Position, _by: isize) {
+        panel::lay(app, self);
+    }
+
+    fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {
+        let theme = app.theme;
+        let area = self.area(body);
+        let inner = usize::from(area.width.saturating_sub(4));
+        let line = |(at, option): (usize, &Choice)| {
             let line = Line::from(vec![
-                Span::raw(" "),
                 Span::styled(text::left(option.name, 13), theme.faint()),
-                Span::raw(text::left(&option.value, inner.saturating_sub(12))),
+                Span::raw(text::left(&option.value, inner.saturating_sub(13))),
             ]);
-            if at == narrow.list.cursor {
-                line.style(theme.chosen())
+            if at == self.list.cursor {
+                theme.choose(line)
             } else {
                 line
             }
-        })
-        .collect();
-    let block = Block::bordered()
-        .border_type(BorderType::Plain)
-        .title(Span::styled(" narrow to ", theme.title()));
-    frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines).block(block), area);
+        };
+        let lines = self.options.iter().enumerate().map(line).collect();
+        boxed::view(frame, area, "narrow to", lines, theme);
+    }
 }

@@ -1,6 +1,7 @@
 //! Things that are drawn from plain values and know no screen.
 
 pub(crate) mod big_figure;
+pub(crate) mod boxed;
 pub(crate) mod cells;
 pub(crate) mod control_line;
 pub(crate) mod fill_bar;

@@ -2,7 +2,7 @@
 
 use crossterm::event::{KeyCode, KeyModifiers};
 use fairdraw::tui::Action;
-use fairdraw::tui::keymap::KEYS;
+use fairdraw::tui::keymap;
 use proptest::prelude::*;
 use ratatui::layout::Size;
 
@@ -20,7 +20,7 @@ enum Move {
 
 fn any_move() -> impl Strategy<Value = Move> {
     prop_oneof![
-        12 => (0..KEYS.len()).prop_map(Move::Bound),
+        12 => (0..keymap::keys().count()).prop_map(Move::Bound),
         3 => prop_oneof![Just(':'), Just('"'), Just('-'), Just('油'), any::<char>()].prop_map(Move::Typed),
         2 => (0u16..250, 0u16..80).prop_map(|(x, y)| Move::Click(x, y)),
         2 => (0u16..250, 0u16..80, -9i32..9).prop_map(|(x, y, by)| Move::Wheel(x, y, by)),
@@ -46,7 +46,7 @@ proptest! {
         for step in moves {
             match step {
                 Move::Bound(at) => {
-                    let event = KEYS[at].1.event();
+                    let event = keymap::keys().nth(at).unwrap().1.event();
                     if let Some(action) = desk.app.action_of(event) {
                         desk.act(action);
                     }

@@ -1,0 +1,32 @@
+//! The keys, a file for each screen, in the order in which help lists them.
+
+mod draws;
+mod everywhere;
+mod findings;
+mod import;
+mod lines;
+mod lists;
+mod people;
+mod points;
+mod records;
+mod resample;
+mod share;
+mod topics;
+
+use super::key::Binding;
+
+/// Every table.
+pub(super) const TABLES: &[&[Binding]] = &[
+    everywhere::KEYS,
+    share::KEYS,
+    draws::KEYS,
+    people::KEYS,
+    points::KEYS,
+    topics::KEYS,
+    findings::KEYS,
+    resample::KEYS,
+    records::KEYS,
+    import::KEYS,
+    lists::KEYS,
+    lines::KEYS,
+];

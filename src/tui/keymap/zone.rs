@@ -1,0 +1,85 @@
+//! The places that have keys of their own.
+
+/// Declares the zones: one line each gives its heading and says what it is.
+macro_rules! zones {
+    ($($name:ident = $title:literal, $about:literal;)+) => {
+        /// A place that has keys of its own.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum Zone { $(#[doc = $about] $name),+ }
+
+        impl Zone {
+            /// Every zone, in the order of the page of keys.
+            pub const ALL: &'static [Zone] = &[$(Zone::$name),+];
+
+            /// Its name, as a heading.
+            #[must_use]
+            pub const fn title(self) -> &'static str {
+                match self { $(Zone::$name => $title),+ }
+            }
+        }
+    };
+}
+
+zones! {
+    Everywhere = "Everywhere but in lines of text", "Everywhere but in the lines of text.";
+    Share = "Share", "The Share screen.";
+    Draws = "Draws, in the list", "The list of draws.";
+    Opened = "Draws, in the opened draw", "An opened draw.";
+    People = "People", "The People screen.";
+    Points = "Points", "The Points screen.";
+    Topics = "Topics, whom to train in what", "The heat table of the Topics screen.";
+    Asks = "Topics, what to ask of others", "What to ask of others, on the Topics screen.";
+    Trainings = "Topics, after training", "What came after trainings, on the Topics screen.";
+    Findings = "Findings, in the list", "The list of findings.";
+    Finding = "Findings, in an opened finding", "An opened finding.";
+    Picks = "Findings, picks", "The list of picks.";
+    Pick = "Findings, in an opened pick", "An opened pick.";
+    Resample = "Resample, in the list", "What to sample again.";
+    Compartment = "Resample, in an opened compartment", "An opened compartment of it.";
+    Ledger = "Records, what was taken in", "The ledger of the Records screen.";
+    Batch = "Records, in an opened batch", "An opened batch.";
+    Coverage = "Records, what is filled in", "What is filled in, on the Records screen.";
+    Doubts = "Records, what is hard to believe", "What is hard to believe, on the Records screen.";
+    Doubt = "Records, in an opened doubt", "An opened doubt.";
+    ImportMap = "Taking in, how it is read", "How a table is read, and the map proposed for it.";
+    ImportRows = "Taking in, as it would be stored", "What of a table would be stored or refused.";
+    Choices = "Taking in, choosing a value", "Choosing what a row of the map is.";
+    ImportBusy = "Taking in, under way", "While a table is tried out or taken in.";
+    ImportTried = "Taking in, tried out", "What would come of taking a table in.";
+    ImportDone = "Taking in, done", "What came of it.";
+    Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Help = "Help", "The help page.";
+    Loading = "While the programme is read", "While the programme is read and judged.";
+    TextLine = "In every line of text", "Every line of text.";
+    ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
+    FilterLine = "Filter line", "The filter line.";
+    FolderLine = "Folder of plans", "The line that asks for a folder.";
+    Form = "Form", "A form to fill in.";
+    Asked = "A line that is asked for", "A line that is asked for before something is done.";
+}
+
+impl Zone {
+    /// Whether keys are letters of a line of text here.
+    #[must_use]
+    pub const fn is_text(self) -> bool {
+        matches!(
+            self,
+            Zone::TextLine
+                | Zone::FilterLine
+                | Zone::FolderLine
+                | Zone::Asked
+                | Zone::ImportFile
+                | Zone::Form
+        )
+    }
+
+    /// The zone whose keys hold here too.
+    #[must_use]
+    pub const fn common(self) -> Zone {
+        if self.is_text() {
+            Zone::TextLine
+        } else {
+            Zone::Everywhere
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! A box in the middle of the body with lines in it, for panels that lie over a screen.
+
+use ratatui::Frame;
+use ratatui::layout::{Position, Rect};
+use ratatui::text::{Line, Span};
+use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
+
+use crate::tui::theme::Theme;
+
+/// Where a box for `rows` lines of `width` cells stands: in the middle of the body, as small as
+/// it can be, its border counted in.
+pub(crate) fn area(body: Rect, width: u16, rows: u16) -> Rect {
+    let width = body.width.min(width.saturating_add(4));
+    let height = body.height.min(rows.saturating_add(2));
+    Rect {
+        x: body.x + (body.width - width) / 2,
+        y: body.y + (body.height - height) / 2,
+        width,
+        height,
+    }
+}
+
+/// Where the lines stand: within the border, with a blank on either side.
+pub(crate) fn inner(area: Rect) -> Rect {
+    Rect {
+        x: area.x + 2,
+        y: area.y + 1,
+        width: area.width.saturating_sub(4),
+        height: area.height.saturating_sub(2),
+    }
+}
+
+/// Which line of the box a cell belongs to, counted from the first on screen.
+pub(crate) fn line_at(area: Rect, at: Position) -> Option<usize> {
+    let inner = inner(area);
+    let inside = at.x > area.x && at.x + 1 < area.right();
+    (inside && at.y >= inner.y && at.y < inner.bottom()).then(|| usize::from(at.y - inner.y))
+}
+
+/// Draws the box over what is there.
+pub(crate) fn view(
+    frame: &mut Frame<'_>,
+    area: Rect,
+    title: &str,
+    lines: Vec<Line<'static>>,
+    theme: Theme,
+) {
+    let block = Block::bordered()
+        .border_type(BorderType::Plain)
+        .title(Span::styled(format!(" {title} "), theme.title()));
+    frame.render_widget(Clear, area);
+    frame.render_widget(block, area);
+    frame.render_widget(Paragraph::new(lines), inner(area));
+}
