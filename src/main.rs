@@ -5,5 +5,8 @@ use std::process::ExitCode;
 use fairdraw::{cli, tui};
 
 fn main() -> ExitCode {
-    cli::run(|programme, file, who| tui::run(programme, file, who).map_err(Into::into))
+    cli::run(cli::Faces {
+        screens: |programme, file, who| tui::run(programme, file, who).map_err(Into::into),
+        plain: |programme, file, who| tui::plain::run(programme, file, who).map_err(Into::into),
+    })
 }

@@ -4,12 +4,12 @@ use std::fs::{self, File};
 use std::io::{BufRead as _, BufReader, BufWriter, Write as _};
 use std::path::{Path, PathBuf};
 
-use super::Interface;
+use super::Faces;
 use super::args::DemoArgs;
 use super::demo_decisions::{self, AUDIT, FOLLOW_UP, LATELY};
 use super::exit::{Failure, Finish};
 use super::import::standing;
-use super::open::is_interactive;
+use super::open::face;
 use super::output::{Output, remark};
 use super::watch::Watch;
 use super::who::who;
@@ -28,7 +28,7 @@ const HOUR: i64 = 3600;
 const TOP_RULES: usize = 5;
 
 /// Runs the command.
-pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result<Finish, Failure> {
+pub fn run(args: &DemoArgs, faces: Faces, output: &mut Output) -> Result<Finish, Failure> {
     let size = size(args)?;
     let watch = Watch::new()?;
     if let Some(folder) = &args.write {
@@ -48,7 +48,7 @@ pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result
         None => scratch.path().join("demo.db"),
     };
     let mut programme = make(&file, &scratch.path().join("sheets"), &size, &watch)?;
-    if is_interactive() {
+    if let Some(interface) = face(&args.face, faces) {
         watch.retire();
         interface(programme, &file, who(None).ok()).map_err(Failure::Interface)?;
     } else {
@@ -162,7 +162,8 @@ fn summary(assessed: &Assessed, output: &mut Output) -> Result<(), Failure> {
     output.report(Format::Table, share_rows::SHARE_BY_RULE, rows)?;
     output.flush()?;
     remark(
-        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface",
+        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface,
+         and with --plain it does so anywhere",
     );
     Ok(())
 }

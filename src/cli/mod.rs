@@ -59,9 +59,18 @@ pub use documents::{commands_markdown, json_markdown};
 /// is told who decides, if this computer tells.
 pub type Interface = fn(Programme, &Path, Option<Who>) -> Result<(), Box<dyn Error + Send + Sync>>;
 
+/// The two faces of the terminal interface.
+#[derive(Clone, Copy)]
+pub struct Faces {
+    /// On a terminal: screens.
+    pub screens: Interface,
+    /// On a terminal or a pipe: linear text.
+    pub plain: Interface,
+}
+
 /// Runs the program with the process's arguments and returns its exit status.
 #[must_use]
-pub fn run(interface: Interface) -> ExitCode {
+pub fn run(faces: Faces) -> ExitCode {
     let cli = match parse(std::env::args_os().collect()) {
         Ok(cli) => cli,
         Err(error) => {
@@ -75,7 +84,7 @@ pub fn run(interface: Interface) -> ExitCode {
             return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(exit::WRONG_USE));
         }
     };
-    exit::status(&dispatch(cli, interface))
+    exit::status(&dispatch(cli, faces))
 }
 
 /// Reads the arguments. A first word that is no command but a file is opened.
@@ -99,12 +108,12 @@ fn parse(arguments: Vec<OsString>) -> Result<Cli, clap::Error> {
     Err(error)
 }
 
-fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
+fn dispatch(cli: Cli, faces: Faces) -> Result<Finish, Failure> {
     let mut output = Output::standard();
     let file = &cli.programme;
     let finish = match cli.command {
-        Command::Demo(args) => demo::run(&args, interface, &mut output),
-        Command::Open(args) => open::run(file, &args, interface),
+        Command::Demo(args) => demo::run(&args, faces, &mut output),
+        Command::Open(args) => open::run(file, &args, faces),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),

@@ -3,14 +3,14 @@
 use std::io::{self, IsTerminal};
 use std::path::Path;
 
-use super::Interface;
-use super::args::OpenArgs;
+use super::args::{FaceArgs, OpenArgs};
 use super::ask;
 use super::exit::{Failure, Finish};
 use super::who::who;
+use super::{Faces, Interface};
 
 /// Runs the command.
-pub fn run(file: &Path, args: &OpenArgs, interface: Interface) -> Result<Finish, Failure> {
+pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure> {
     let file = args.file.as_deref().unwrap_or(file);
     // Whoever gives a name means it; without any, reading works all the same.
     let name = args.who.name.as_deref();
@@ -19,15 +19,27 @@ pub fn run(file: &Path, args: &OpenArgs, interface: Interface) -> Result<Finish,
         who => who.ok(),
     };
     let programme = ask::open(file)?;
-    if !is_interactive() {
+    let Some(interface) = face(&args.face, faces) else {
         return Err(Failure::CouldNot(format!(
             "could not open {}: the terminal interface needs a terminal for input and output; \
-             without one, use `fairdraw share` or `fairdraw score`",
+             without one, add --plain for linear text, or use `fairdraw share` or `fairdraw score`",
             file.display()
         )));
-    }
+    };
     interface(programme, file, who).map_err(Failure::Interface)?;
     Ok(Finish::Done)
+}
+
+/// The face that is wanted and can be shown here; none where screens are wanted and there is no
+/// terminal.
+pub fn face(args: &FaceArgs, faces: Faces) -> Option<Interface> {
+    let is_dumb = std::env::var_os("TERM").is_some_and(|name| name == "dumb");
+    match is_interactive() {
+        _ if args.plain => Some(faces.plain),
+        true if is_dumb => Some(faces.plain),
+        true => Some(faces.screens),
+        false => None,
+    }
 }
 
 /// Whether a person can see and type.

@@ -8,6 +8,7 @@
 pub mod action;
 mod answers;
 pub mod app;
+mod choose;
 mod complete;
 pub mod decide;
 pub mod effect;
@@ -27,6 +28,7 @@ mod moves;
 mod narrower;
 mod panel;
 mod panels;
+pub mod plain;
 mod run;
 pub mod screens;
 mod steps;

@@ -58,7 +58,7 @@ fn curve(limits: &Funnel, dots: &[(u64, f64)]) -> Vec<(u64, picture::Limits)> {
 }
 
 /// What to read from the picture about one mark.
-fn words(figures: &FunnelFigures, tally: &Tally) -> String {
+pub(crate) fn words(figures: &FunnelFigures, tally: &Tally) -> String {
     let judged = tally.judged();
     let (Some(share), Some(funnel)) = (tally.share().share, &figures.limits) else {
         return "No judged draw, so no mark in the picture.".to_owned();

@@ -255,7 +255,8 @@ fn is_empty(app: &App) -> bool {
         .is_some_and(|assessed| assessed.judged.is_empty())
 }
 
-fn about(app: &App) -> String {
+/// What is to be done here.
+pub(crate) fn about(app: &App) -> String {
     if is_empty(app) {
         "This programme holds no draws yet. Choose a table to take in; typing narrows the list."
             .to_owned()

@@ -1,6 +1,6 @@
 //! Share: how many samples can't be trusted, when, and why.
 
-mod periods;
+pub(crate) mod periods;
 pub(crate) mod view;
 
 use ratatui::layout::Rect;

@@ -304,7 +304,7 @@ fn heat_legend(theme: Theme) -> String {
 }
 
 /// The shortlist in words.
-fn ticks(app: &App) -> String {
+pub(crate) fn ticks(app: &App) -> String {
     let ids: Vec<&str> = app.ticked.iter().map(String::as_str).collect();
     format!("{} ticked, w writes plans: {}", ids.len(), ids.join(" "))
 }
