@@ -162,7 +162,7 @@ fn summary(assessed: &Assessed, output: &mut Output) -> Result<(), Failure> {
     output.report(Format::Table, share_rows::SHARE_BY_RULE, rows)?;
     output.flush()?;
     remark(
-        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface,
+        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface, \
          and with --plain it does so anywhere",
     );
     Ok(())

@@ -16,9 +16,16 @@ pub(super) fn told(app: &App) -> Told {
     told.say(&sorted::sentence(app));
     let cursor = app.screens.draws.list.cursor;
     let empty = "no draws pass the filter; x takes its last term away";
-    told.rows = Some(Rows::of(("draw", "draws"), app.list_len(), cursor, empty, |at| {
-        app.row_at(at).map_or_else(String::new, |row| draw(app, row))
-    }));
+    told.rows = Some(Rows::of(
+        ("draw", "draws"),
+        app.list_len(),
+        cursor,
+        empty,
+        |at| {
+            app.row_at(at)
+                .map_or_else(String::new, |row| draw(app, row))
+        },
+    ));
     told
 }
 
@@ -31,7 +38,10 @@ fn draw(app: &App, row: u32) -> String {
     let point = &assessed.points[judged.point[at] as usize];
     let technician = &assessed.technicians[judged.technician[at] as usize];
     let method = Method::from_index(judged.method[at]);
-    let broken: Vec<&str> = judged.broken[at].iter().map(|it| rules::cards()[it].id).collect();
+    let broken: Vec<&str> = judged.broken[at]
+        .iter()
+        .map(|it| rules::cards()[it].id)
+        .collect();
     let score = row_score(assessed, at).score;
     let bottle = app.records.get(&row).map(|record| record.bottle_id.clone());
     let person = technician.name.as_ref().unwrap_or(&technician.id);
@@ -40,11 +50,17 @@ fn draw(app: &App, row: u32) -> String {
         ("", time::local_text(judged.drawn_at[at], assessed.zone)),
         ("point", point.id.clone()),
         ("by", person.clone()),
-        ("", method.map_or_else(String::new, |method| method.as_str().to_owned())),
+        (
+            "",
+            method.map_or_else(String::new, |method| method.as_str().to_owned()),
+        ),
         ("site", point.site.clone().unwrap_or_default()),
         ("bottle", bottle.unwrap_or_default()),
-        ("score", score.map_or_else(String::new, |score| text::score(Some(score)))),
-        ("broken", broken.join(" and ")),
+        (
+            "score",
+            score.map_or_else(String::new, |score| text::score(Some(score))),
+        ),
+        ("broken rules", broken.join(", ")),
     ])
 }
 

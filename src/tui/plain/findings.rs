@@ -47,26 +47,49 @@ fn of_all(app: &App) -> Told {
 fn all_findings(app: &App) -> Rows {
     let found = findings::findings(app);
     let cursor = app.screens.findings.findings.cursor;
-    Rows::of(("finding", "findings"), found.len(), cursor, list::NO_FINDING, |at| {
-        let cells = list::COLUMNS.map(|column| {
-            let (value, _) = list::cell(app, found[at], column.id);
-            let title = if matches!(column.title, "no." | "state") { "" } else { column.title };
-            (title, if column.title == "state" { without_glyph(&value) } else { value })
-        });
-        labelled(&cells)
-    })
+    Rows::of(
+        ("finding", "findings"),
+        found.len(),
+        cursor,
+        list::NO_FINDING,
+        |at| {
+            let cells = list::COLUMNS.map(|column| {
+                let (value, _) = list::cell(app, found[at], column.id);
+                let title = if matches!(column.title, "no." | "state") {
+                    ""
+                } else {
+                    column.title
+                };
+                (
+                    title,
+                    if column.title == "state" {
+                        without_glyph(&value)
+                    } else {
+                        value
+                    },
+                )
+            });
+            labelled(&cells)
+        },
+    )
 }
 
 fn all_picks(app: &App) -> Rows {
     let picks = findings::picks(app);
     let cursor = app.screens.findings.picks.cursor;
-    Rows::of(("pick", "picks"), picks.len(), cursor, list::NO_PICK, |at| {
-        let cells = list::PICK_COLUMNS.map(|column| {
-            let (value, _) = list::pick_cell(app, picks[at], column.id);
-            (column.title, value)
-        });
-        labelled(&cells)
-    })
+    Rows::of(
+        ("pick", "picks"),
+        picks.len(),
+        cursor,
+        list::NO_PICK,
+        |at| {
+            let cells = list::PICK_COLUMNS.map(|column| {
+                let (value, _) = list::pick_cell(app, picks[at], column.id);
+                (column.title, value)
+            });
+            labelled(&cells)
+        },
+    )
 }
 
 fn opened_finding(app: &App) -> Told {
@@ -75,7 +98,11 @@ fn opened_finding(app: &App) -> Told {
     };
     let mut told = Told::new(&format!("Finding F-{}", chosen.number()));
     let (state, _) = list::state_words(app, chosen);
-    told.say(&format!("It is {}, {}.", without_glyph(&state), chosen.raised.grade));
+    told.say(&format!(
+        "It is {}, {}.",
+        without_glyph(&state),
+        chosen.raised.grade
+    ));
     let lines = finding::lines(app, chosen, ROOMY);
     told.say_all(voice::all_words(&lines).into_iter().skip(1));
     told
@@ -108,11 +135,23 @@ fn draws(app: &App, chosen: &Pick) -> Rows {
             let (value, _) = pick::cell(app, &draws[at], result, column.id);
             let is_marked = matches!(column.title, "record says" | "found");
             let value = voice::value(&value);
-            let value = if is_marked { without_glyph(&value) } else { value };
-            let title = if column.title == "draw" { "" } else { column.title };
+            let value = if is_marked {
+                without_glyph(&value)
+            } else {
+                value
+            };
+            let title = if column.title == "draw" {
+                ""
+            } else {
+                column.title
+            };
             (title, value)
         });
-        let open = if result.is_none() { ", nothing entered" } else { "" };
+        let open = if result.is_none() {
+            ", nothing entered"
+        } else {
+            ""
+        };
         format!("{}{open}", labelled(&cells))
     })
 }

@@ -3,6 +3,7 @@
 use super::rows::Rows;
 use super::told::Told;
 use super::words;
+use crate::model::Verdict;
 use crate::tui::app::{App, FilterEdit};
 use crate::tui::folder_line::FolderEdit;
 use crate::tui::form::{Field, Value};
@@ -12,10 +13,9 @@ use crate::tui::screens::help::{FILTER_HELP, meaning};
 use crate::tui::screens::import::choices::Choices;
 use crate::tui::screens::records::asked::{Asked, said};
 use crate::tui::text;
-use crate::model::Verdict;
 
 /// How a line of text is left and kept.
-const KEEPS: &str = "An empty line keeps it, .back leaves.";
+const KEEPS: &str = "an empty line keeps it.";
 
 /// A form: what it is about, then the field whose turn it is.
 pub(super) fn form(app: &App, form: &Sheet) -> Told {
@@ -26,15 +26,21 @@ pub(super) fn form(app: &App, form: &Sheet) -> Told {
         told.say(&format!("Kept in the trail as {who}."));
     }
     if let Some(words) = &form.said {
-        told.say(&format!("Not done: {}", text::sentence(words)));
+        told.notice(&format!("Not done: {}", text::sentence(words)));
     }
     for field in &form.fields {
         if let Some(words) = &field.said {
-            told.say(&format!("Mistake in {}: {}", field.label, text::sentence(words)));
+            told.notice(&format!(
+                "Mistake in {}: {}",
+                field.label,
+                text::sentence(words)
+            ));
         }
     }
     if form.leaving {
-        told.say("What is written here is not sent. .back again leaves it, any other line stays.");
+        told.notice(
+            "What is written here is not sent. .back again leaves it, any other line stays",
+        );
     }
     if let Some(field) = form.fields.get(form.at) {
         told.say(&wanted(field, form.at, form.fields.len()));
@@ -58,14 +64,18 @@ fn wanted(field: &Field, at: usize, of: usize) -> String {
     }
     match &field.value {
         Value::Text(line) if line.text().is_empty() => words.push_str(" It is blank."),
-        Value::Text(line) => words.push_str(&format!(" Now: {}. {KEEPS}", line.text())),
+        Value::Text(line) => words.push_str(&format!(" Now: {}; {KEEPS}", line.text())),
         Value::Choice(choices, at) => {
             let choices: Vec<String> = (1..)
                 .zip(choices)
                 .map(|(number, word)| format!("{number} {word}"))
                 .collect();
             let held = field.held();
-            words.push_str(&format!(" One of: {}. Now: {} {held}.", choices.join(", "), at + 1));
+            words.push_str(&format!(
+                " One of: {}. Now: {} {held}.",
+                choices.join(", "),
+                at + 1
+            ));
         }
     }
     words
@@ -93,7 +103,7 @@ pub(super) fn asked(app: &App, asked: &Asked) -> Told {
     told.say_all(about);
     told.say(&state);
     if !asked.line.text().is_empty() && !asked.busy {
-        told.say(&format!("Now: {}. {KEEPS}", asked.line.text()));
+        told.say(&format!("Now: {}; {KEEPS}", asked.line.text()));
     }
     told
 }
@@ -103,23 +113,32 @@ pub(super) fn choices(choices: &Choices) -> Told {
     let mut told = Told::new(&choices.title);
     told.say(&choices.about);
     let offers = &choices.offers;
-    told.rows = Some(Rows::of(("value", "values"), offers.len(), choices.list.cursor, "", |at| {
-        let offer = &offers[at];
-        match offer.note.as_str() {
-            "" => offer.label.clone(),
-            note => format!("{}, {note}", offer.label),
-        }
-    }));
+    told.rows = Some(Rows::of(
+        ("value", "values"),
+        offers.len(),
+        choices.list.cursor,
+        "",
+        |at| {
+            let offer = &offers[at];
+            match offer.note.as_str() {
+                "" => offer.label.clone(),
+                note => format!("{}, {note}", offer.label),
+            }
+        },
+    ));
     told
 }
 
 /// The filter line while it is written.
 pub(super) fn filter(app: &App, edit: &FilterEdit) -> Told {
     let mut told = Told::new("Filter line");
-    told.say(&format!("Now: {}.", match edit.line.text().trim() {
-        "" => "no filter",
-        text => text,
-    }));
+    told.say(&format!(
+        "Now: {}.",
+        match edit.line.text().trim() {
+            "" => "no filter",
+            text => text,
+        }
+    ));
     if let Some(error) = edit.error.as_ref().filter(|_| edit.tried) {
         told.say(&mistake(edit.line.text(), error));
     }
@@ -131,7 +150,11 @@ pub(super) fn filter(app: &App, edit: &FilterEdit) -> Told {
 
 /// A mistake in a filter, and the words at its place.
 pub(super) fn mistake(text: &str, error: &crate::analysis::FilterError) -> String {
-    let at: String = text.chars().skip(error.column.saturating_sub(1)).take(24).collect();
+    let at: String = text
+        .chars()
+        .skip(error.column.saturating_sub(1))
+        .take(24)
+        .collect();
     let at = match at.trim() {
         "" => "at the end".to_owned(),
         at => format!("at \"{at}\""),
@@ -145,12 +168,18 @@ pub(super) fn folder(app: &App, edit: &FolderEdit) -> Told {
     let mut told = Told::new("Folder for plans");
     let ids: Vec<&str> = app.ticked.iter().map(String::as_str).collect();
     let count = text::plural(ids.len() as u64, "plan", "plans");
-    told.say(&format!("{count}, of the draws in view: {}.", ids.join(", ")));
+    told.say(&format!(
+        "{count}, of the draws in view: {}.",
+        ids.join(", ")
+    ));
     told.say("A file that is there already is never overwritten.");
     if let Some(words) = &edit.said {
         told.say(&text::sentence(words));
     }
-    told.say(&format!("Folder, now: {}. An empty line writes there, .back leaves.", edit.line.text()));
+    told.say(&format!(
+        "Folder, now: {}. An empty line writes there, .back leaves.",
+        edit.line.text()
+    ));
     told
 }
 
@@ -166,7 +195,11 @@ pub(super) fn help(app: &App, zone: Zone) -> Told {
     told.say("Everywhere:");
     told.say_all(words::listing(zone.common()));
     told.say("A filter:");
-    told.say_all(FILTER_HELP.iter().map(|words| format!("{}.", words.trim_end_matches('.'))));
+    told.say_all(
+        FILTER_HELP
+            .iter()
+            .map(|words| words.replace(" Tab completes words.", "")),
+    );
     if app.data.is_some() {
         told.say("Verdicts:");
         told.say_all(Verdict::ALL.map(|verdict| format!("{verdict}: {}.", meaning(verdict))));

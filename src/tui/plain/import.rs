@@ -54,9 +54,13 @@ fn choosing(app: &App) -> Told {
     }
     let rows = picker.rows();
     let empty = "nothing here is called that; .clear begins anew";
-    told.rows = Some(Rows::of(("thing", "things"), rows.len(), picker.list.cursor, empty, |at| {
-        row(rows[at])
-    }));
+    told.rows = Some(Rows::of(
+        ("thing", "things"),
+        rows.len(),
+        picker.list.cursor,
+        empty,
+        |at| row(rows[at]),
+    ));
     told
 }
 
@@ -94,9 +98,13 @@ fn map(app: &App) -> Rows {
     let chosen = rows.iter().take(app.import.map.cursor);
     let chosen = chosen.filter(|row| !map_view::is_title(row)).count();
     let own: Vec<&MapRow> = rows.iter().filter(|row| !map_view::is_title(row)).collect();
-    Rows::of(("row of the map", "rows of the map"), own.len(), chosen, "", |at| {
-        map_view::said(app, own[at])
-    })
+    Rows::of(
+        ("row of the map", "rows of the map"),
+        own.len(),
+        chosen,
+        "",
+        |at| map_view::said(app, own[at]),
+    )
 }
 
 /// A column of ours a row, with its first values as they would be stored.
@@ -112,10 +120,13 @@ fn values(app: &App) -> Rows {
             "" => String::new(),
             unit => format!(" ({unit})"),
         };
-        let cells = rows.iter().take(5).map(|row| match row.cells.get(at).map(String::as_str) {
-            None | Some("") => "blank".to_owned(),
-            Some(cell) => rows_view::brief(cell),
-        });
+        let cells = rows
+            .iter()
+            .take(5)
+            .map(|row| match row.cells.get(at).map(String::as_str) {
+                None | Some("") => "blank".to_owned(),
+                Some(cell) => rows_view::brief(cell),
+            });
         let cells: Vec<String> = cells.collect();
         format!("{}{unit}: {}", column.ours, cells.join("; "))
     })
@@ -127,9 +138,13 @@ fn refused(app: &App) -> Rows {
     let sheet = preview.map_or("", |preview| preview.sheet.as_str());
     let cursor = app.import.refused.cursor;
     let noun = ("row or value to refuse", "rows and values to refuse");
-    Rows::of(noun, refusals.len(), cursor, "nothing would be refused", |at| {
-        refusal(&RefusedRow::from((sheet, &refusals[at])))
-    })
+    Rows::of(
+        noun,
+        refusals.len(),
+        cursor,
+        "nothing would be refused",
+        |at| refusal(&RefusedRow::from((sheet, &refusals[at]))),
+    )
 }
 
 fn what_came(app: &App, found: &ImportReport, is_done: bool) -> Told {
@@ -144,12 +159,22 @@ fn what_came(app: &App, found: &ImportReport, is_done: bool) -> Told {
         "Nothing is stored yet: take it in stores it, back leaves it."
     });
     let refusals = &found.first_refusals;
-    let empty = if is_done { "nothing was refused" } else { "nothing would be refused" };
+    let empty = if is_done {
+        "nothing was refused"
+    } else {
+        "nothing would be refused"
+    };
     let noun = ("row or value refused", "rows and values refused");
-    told.rows = Some(Rows::of(noun, refusals.len(), app.import.refused.cursor, empty, |at| {
-        let (sheet, refused) = &refusals[at];
-        refusal(&RefusedRow::from((sheet.as_str(), refused)))
-    }));
+    told.rows = Some(Rows::of(
+        noun,
+        refusals.len(),
+        app.import.refused.cursor,
+        empty,
+        |at| {
+            let (sheet, refused) = &refusals[at];
+            refusal(&RefusedRow::from((sheet.as_str(), refused)))
+        },
+    ));
     told
 }
 
@@ -161,4 +186,3 @@ pub(super) fn more(app: &App) -> Vec<String> {
         _ => Vec::new(),
     }
 }
-

@@ -23,20 +23,29 @@ pub(super) fn told(app: &App) -> Told {
     told.say_all(head(app, assessed, draw, row));
     let places = rules_in_order(draw);
     let chosen = app.screens.draws.rule;
-    told.rows = Some(Rows::of(("rule", "rules"), places.len(), chosen, "", |at| {
-        let (card, answer) = (rules::cards()[places[at]], draw.explained.answers[places[at]]);
-        let decisive = if draw.explained.decisive.has(places[at]) {
-            ", decisive"
-        } else {
-            ""
-        };
-        let ground = ground(answer.seen, answer.wanted, answer.outcome);
-        let ground = match ground.as_str() {
-            "" => String::new(),
-            ground => format!(": {ground}"),
-        };
-        format!("{} {}{decisive}{ground}", card.id, answer.outcome)
-    }));
+    told.rows = Some(Rows::of(
+        ("rule", "rules"),
+        places.len(),
+        chosen,
+        "",
+        |at| {
+            let (card, answer) = (
+                rules::cards()[places[at]],
+                draw.explained.answers[places[at]],
+            );
+            let decisive = if draw.explained.decisive.has(places[at]) {
+                ", decisive"
+            } else {
+                ""
+            };
+            let ground = ground(answer.seen, answer.wanted, answer.outcome);
+            let ground = match ground.as_str() {
+                "" => String::new(),
+                ground => format!(": {ground}"),
+            };
+            format!("{} {}{decisive}{ground}", card.id, answer.outcome)
+        },
+    ));
     told
 }
 
@@ -67,14 +76,21 @@ pub(super) fn more(app: &App) -> Vec<String> {
     lines.extend(strip(assessed, draw, row));
     lines.push("The record:".to_owned());
     let pairs = record_pairs(assessed, &draw.record);
-    let (blank, filled): (Vec<_>, Vec<_>) = pairs.into_iter().partition(|(_, value)| value == BLANK);
-    let filled: Vec<String> = filled.iter().map(|(name, value)| format!("{name} {value}")).collect();
+    let (blank, filled): (Vec<_>, Vec<_>) =
+        pairs.into_iter().partition(|(_, value)| value == BLANK);
+    let filled: Vec<String> = filled
+        .iter()
+        .map(|(name, value)| format!("{name} {value}"))
+        .collect();
     lines.push(format!("{}.", filled.join(", ")));
     let blank: Vec<&str> = blank.iter().map(|(name, _)| *name).collect();
     if !blank.is_empty() {
         lines.push(format!("Blank: {}.", blank.join(", ")));
     }
-    for (name, words) in [("Remarks", &draw.record.remarks), ("Kept aside", &draw.record.kept_aside)] {
+    for (name, words) in [
+        ("Remarks", &draw.record.remarks),
+        ("Kept aside", &draw.record.kept_aside),
+    ] {
         if !words.is_empty() {
             lines.push(format!("{name}: {words}"));
         }
@@ -98,7 +114,10 @@ fn rule(app: &App, draw: &OpenedDraw) -> Vec<String> {
         lines.push(format!("Caution: {}", card.caution));
     }
     let weight = draw.explained.weights[place];
-    lines.push(format!("Answers to {}, class {}, weight {weight}.", card.owner, card.class));
+    lines.push(format!(
+        "Answers to {}, class {}, weight {weight}.",
+        card.owner, card.class
+    ));
     lines.push(format!("Source: {}", card.source));
     lines
 }
@@ -110,7 +129,10 @@ const AROUND: (usize, usize) = (5, 2);
 /// against the one before is said.
 fn strip(assessed: &Assessed, draw: &OpenedDraw, row: u32) -> Vec<String> {
     let rows: Vec<usize> = draw.strip.iter().map(|(row, _)| *row as usize).collect();
-    let own = rows.iter().position(|other| *other == row as usize).unwrap_or(0);
+    let own = rows
+        .iter()
+        .position(|other| *other == row as usize)
+        .unwrap_or(0);
     let point = |row: usize| &assessed.points[assessed.judged.point[row] as usize];
     let method = |row: usize| Method::from_index(assessed.judged.method[row]);
     let to = rows.len().min(own + AROUND.1 + 1);
@@ -129,7 +151,10 @@ fn strip(assessed: &Assessed, draw: &OpenedDraw, row: u32) -> Vec<String> {
         }
         // A blank is no change: the last method on record counts.
         let before = rows[..at].iter().rev().find_map(|row| method(*row));
-        if before.zip(method(here)).is_some_and(|(before, now)| before != now) {
+        if before
+            .zip(method(here))
+            .is_some_and(|(before, now)| before != now)
+        {
             words.push_str("; another method than before");
         }
         if at == own {

@@ -26,18 +26,32 @@ pub(super) fn told(app: &App) -> Told {
     told.say(&sorted::sentence(app));
     let state = &app.screens.people;
     let people = people::lines(app);
-    let noun = if state.crews { ("crew", "crews") } else { ("technician", "technicians") };
+    let noun = if state.crews {
+        ("crew", "crews")
+    } else {
+        ("technician", "technicians")
+    };
     let empty = "no draws pass the filter";
-    told.rows = Some(Rows::of(noun, people.len(), state.list.cursor, empty, |at| {
-        let person = people[at];
-        let figures = Figures {
-            subject: &person.subject,
-            tally: &person.tally,
-            share: &person.share,
-            all: figures.all,
-        };
-        format!("{}: {}", name(person), compared(app, &figures, state.shares))
-    }));
+    told.rows = Some(Rows::of(
+        noun,
+        people.len(),
+        state.list.cursor,
+        empty,
+        |at| {
+            let person = people[at];
+            let figures = Figures {
+                subject: &person.subject,
+                tally: &person.tally,
+                share: &person.share,
+                all: figures.all,
+            };
+            format!(
+                "{}: {}",
+                name(person),
+                compared(app, &figures, state.shares)
+            )
+        },
+    ));
     told
 }
 
@@ -46,11 +60,20 @@ fn name(person: &Person) -> String {
     if person.id != person.name && !person.id.is_empty() {
         parts.push(&person.id);
     }
-    let crew = format!("crew {}", person.crew);
-    if !person.crew.is_empty() {
+    let crew = crew(&person.crew);
+    if !crew.is_empty() {
         parts.push(&crew);
     }
     parts.join(", ")
+}
+
+/// A crew by its name, with the word before a name that lacks it.
+pub(super) fn crew(name: &str) -> String {
+    match name {
+        "" => String::new(),
+        name if name.to_lowercase().contains("crew") => name.to_owned(),
+        name => format!("crew {name}"),
+    }
 }
 
 /// What the model says of people and points together, and what to know before believing it.
@@ -116,7 +139,11 @@ pub(super) fn beside(
     if !against::says_share(app, subject) {
         lines.push(sentences(tally).0);
     }
-    lines.extend(voice::all_words(&against::words(app, subject, usize::from(WIDE))));
+    lines.extend(voice::all_words(&against::words(
+        app,
+        subject,
+        usize::from(WIDE),
+    )));
     lines.push(format!("In the funnel: {}", funnel::words(funnel, tally)));
     let known = app.figures.subject.as_ref();
     let figures = known.filter(|(turn, shown, _)| *turn == app.selected_turn && shown == subject);

@@ -20,28 +20,44 @@ pub(super) fn told(app: &App) -> Told {
     let state = &app.screens.points;
     let lines = points::lines(app);
     let empty = "no draws pass the filter";
-    told.rows = Some(Rows::of(("point", "points"), lines.len(), state.list.cursor, empty, |at| {
-        let line = lines[at];
-        let figures = Figures {
-            subject: &line.subject,
-            tally: &line.tally,
-            share: &line.share,
-            all: figures.all,
-        };
-        let suited = view::suited_word(line.suited());
-        let itself = labelled(&[
-            ("the point itself", suited.to_owned()),
-            ("flow, Re", view::flow(line)),
-        ]);
-        let compared = compared(app, &figures, state.shares);
-        let itself = if itself.is_empty() { itself } else { format!("; {itself}") };
-        format!("{}: {compared}{itself}", name(line))
-    }));
+    told.rows = Some(Rows::of(
+        ("point", "points"),
+        lines.len(),
+        state.list.cursor,
+        empty,
+        |at| {
+            let line = lines[at];
+            let figures = Figures {
+                subject: &line.subject,
+                tally: &line.tally,
+                share: &line.share,
+                all: figures.all,
+            };
+            let suited = view::suited_word(line.suited());
+            let itself = labelled(&[
+                ("the point itself", suited.to_owned()),
+                ("flow, Re", view::flow(line)),
+            ]);
+            let compared = compared(app, &figures, state.shares);
+            let itself = if itself.is_empty() {
+                itself
+            } else {
+                format!("; {itself}")
+            };
+            format!("{}: {compared}{itself}", name(line))
+        },
+    ));
     told
 }
 
 fn name(line: &PointLine) -> String {
-    let known = |text: &str| if text == BLANK { String::new() } else { text.to_owned() };
+    let known = |text: &str| {
+        if text == BLANK {
+            String::new()
+        } else {
+            text.to_owned()
+        }
+    };
     labelled(&[
         ("", line.id.clone()),
         ("", known(&line.machine)),

@@ -78,7 +78,11 @@ pub(crate) fn read(line: &str, scene: Scene<'_>) -> Asked {
     if let Some(asked) = key(line, scene.zone) {
         return asked;
     }
-    if let Ok(number) = line.trim_start_matches('#').trim_end_matches('.').parse::<usize>() {
+    if let Ok(number) = line
+        .trim_start_matches('#')
+        .trim_end_matches('.')
+        .parse::<usize>()
+    {
         return Asked::Choose(number);
     }
     by_word(line, scene)
@@ -142,7 +146,11 @@ fn by_word(line: &str, scene: Scene<'_>) -> Asked {
         .collect();
     let (word, rest) = split(line);
     let word = word.to_lowercase();
-    let mut meant: Vec<&str> = known.iter().copied().filter(|it| it.starts_with(&word)).collect();
+    let mut meant: Vec<&str> = known
+        .iter()
+        .copied()
+        .filter(|it| it.starts_with(&word))
+        .collect();
     meant.sort_unstable();
     meant.dedup();
     match meant.as_slice() {
@@ -170,7 +178,9 @@ fn split(line: &str) -> (&str, &str) {
 fn phrase(line: &str, words: &[Word]) -> Option<Asked> {
     let behind = |word: &Word| {
         let rest = line.get(word.word.len()..)?;
-        let begins = line.get(..word.word.len())?.eq_ignore_ascii_case(&word.word);
+        let begins = line
+            .get(..word.word.len())?
+            .eq_ignore_ascii_case(&word.word);
         let ends = rest.is_empty() || rest.starts_with(char::is_whitespace);
         (begins && ends).then(|| rest.trim().to_owned())
     };
@@ -219,7 +229,10 @@ fn of_this_face(line: &str, scene: Scene<'_>) -> Option<Asked> {
 
 /// The name of a view alone.
 fn view(line: &str, scene: Scene<'_>) -> Option<Asked> {
-    let named = scene.views.iter().find(|name| name.eq_ignore_ascii_case(line))?;
+    let named = scene
+        .views
+        .iter()
+        .find(|name| name.eq_ignore_ascii_case(line))?;
     Some(Asked::View(Some((*named).to_owned())))
 }
 
@@ -261,7 +274,11 @@ mod tests {
             (Zone::Share, "?", Asked::Help),
             (Zone::Share, "quit", Asked::Command(C::Quit)),
             (Zone::Share, "exit", Asked::Command(C::Quit)),
-            (Zone::Share, "filter site:\"North pit\"", Asked::Filter(some("site:\"North pit\""))),
+            (
+                Zone::Share,
+                "filter site:\"North pit\"",
+                Asked::Filter(some("site:\"North pit\"")),
+            ),
             (Zone::Share, "filter", Asked::Filter(None)),
             (Zone::Share, "unfilter", Asked::Filter(some(""))),
             (Zone::Draws, "open 3", number(3, C::Open)),
@@ -269,7 +286,11 @@ mod tests {
             (Zone::Opened, "open 3", Asked::Tell(3)),
             (Zone::Draws, "narrow 3", number(3, C::AddTerm)),
             (Zone::Draws, "set aside 2", number(2, C::SetAside)),
-            (Zone::Draws, "set aside tap was dirty", Asked::With(C::SetAside, "tap was dirty".to_owned())),
+            (
+                Zone::Draws,
+                "set aside tap was dirty",
+                Asked::With(C::SetAside, "tap was dirty".to_owned()),
+            ),
             (Zone::Draws, "raise", Asked::Command(C::Raise)),
             (Zone::Draws, "sort date", Asked::Sort(some("date"))),
             (Zone::Draws, "sort", Asked::Command(C::SortNext)),
@@ -277,17 +298,33 @@ mod tests {
             (Zone::Draws, "previous", Asked::Before),
             (Zone::Draws, "page 4", Asked::Page(4)),
             (Zone::Opened, "next draw", Asked::Command(C::DrawNext)),
-            (Zone::Compartment, "next", Asked::Command(C::CompartmentNext)),
+            (
+                Zone::Compartment,
+                "next",
+                Asked::Command(C::CompartmentNext),
+            ),
             (Zone::Topics, "tick 2", number(2, C::Tick)),
             (Zone::Topics, "space", Asked::Command(C::Tick)),
-            (Zone::Topics, "topic flush-met", Asked::Topic("flush-met".to_owned())),
+            (
+                Zone::Topics,
+                "topic flush-met",
+                Asked::Topic("flush-met".to_owned()),
+            ),
             (Zone::Pick, "disagrees 4", number(4, C::Disagree)),
             (Zone::Pick, "agree 4", number(4, C::Agree)),
-            (Zone::Form, "tap was dirty ", Asked::Text("tap was dirty".to_owned())),
+            (
+                Zone::Form,
+                "tap was dirty ",
+                Asked::Text("tap was dirty".to_owned()),
+            ),
             (Zone::Form, "", Asked::Text(String::new())),
             (Zone::Form, "quit", Asked::Text("quit".to_owned())),
             (Zone::Form, ".back", Asked::Command(C::Back)),
-            (Zone::ImportFile, "../sheets/", Asked::Text("../sheets/".to_owned())),
+            (
+                Zone::ImportFile,
+                "../sheets/",
+                Asked::Text("../sheets/".to_owned()),
+            ),
         ] {
             assert_eq!(read(line, scene(zone)), asked, "{zone:?} {line:?}");
         }
@@ -309,7 +346,11 @@ mod tests {
             Asked::Unknown(words) => words,
             other => panic!("{line}: {other:?}"),
         };
-        assert!(said("darws").contains("Did you mean draws?"), "{}", said("darws"));
+        assert!(
+            said("darws").contains("Did you mean draws?"),
+            "{}",
+            said("darws")
+        );
         assert!(said("re").contains("It could be"), "{}", said("re"));
         assert!(said("xyzzy plugh").contains("where tells"));
     }

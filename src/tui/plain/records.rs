@@ -31,13 +31,19 @@ pub(super) fn told(app: &App) -> Told {
 fn batches(app: &App) -> Rows {
     let batches = records::ledger(app);
     let cursor = app.screens.records.batches.cursor;
-    Rows::of(("batch", "batches, the latest first,"), batches.len(), cursor, ledger::EMPTY, |at| {
-        let cells = ledger::COLUMNS.map(|column| {
-            let (value, _) = ledger::cell(app, &batches[at], column.id);
-            (column.title, voice::value(&value))
-        });
-        labelled(&cells)
-    })
+    Rows::of(
+        ("batch", "batches, the latest first,"),
+        batches.len(),
+        cursor,
+        ledger::EMPTY,
+        |at| {
+            let cells = ledger::COLUMNS.map(|column| {
+                let (value, _) = ledger::cell(app, &batches[at], column.id);
+                (column.title, voice::value(&value))
+            });
+            labelled(&cells)
+        },
+    )
 }
 
 fn opened_batch(app: &App) -> Told {
@@ -45,25 +51,38 @@ fn opened_batch(app: &App) -> Told {
         return Told::new("Batch");
     };
     let mut told = Told::new(&format!("Batch {}", chosen.import.number));
-    told.say_all(voice::all_words(&batch::about(app)).into_iter().skip(1));
+    // Nobody listens to sixty-four digits unless they ask for more.
+    let about = voice::all_words(&batch::about(app)).into_iter().skip(1);
+    told.say_all(about.filter(|words| !words.starts_with("SHA-256")));
     let refused = records::refused(app).unwrap_or_default();
     let cursor = app.screens.records.refused.cursor;
     let noun = ("row or value refused", "rows and values refused");
-    told.rows = Some(Rows::of(noun, refused.len(), cursor, "nothing was refused", |at| {
-        refusal(&RefusedRow::from(&refused[at]))
-    }));
+    told.rows = Some(Rows::of(
+        noun,
+        refused.len(),
+        cursor,
+        "nothing was refused",
+        |at| refusal(&RefusedRow::from(&refused[at])),
+    ));
     told
 }
 
 /// A row or value that was refused: where, what stood there, why.
 pub(super) fn refusal(refused: &RefusedRow<'_>) -> String {
-    let what = if refused.whole_row { "row refused" } else { "value left out" };
+    let what = if refused.whole_row {
+        "row refused"
+    } else {
+        "value left out"
+    };
     let column = match refused.column {
         "" => String::new(),
         column => format!(", {column} \"{}\"", refused.value),
     };
     let sheet = text::file_name(refused.sheet);
-    format!("{sheet}, line {}{column}: {what}, {}", refused.line, refused.reason)
+    format!(
+        "{sheet}, line {}{column}: {what}, {}",
+        refused.line, refused.reason
+    )
 }
 
 /// What can't be told yet, and why.
@@ -85,23 +104,29 @@ fn columns(app: &App, told: &mut Told) {
     told.say(&sorted::sentence(app));
     let cursor = app.screens.records.columns.cursor;
     let len = coverage::len(app);
-    told.rows = Some(Rows::of(("column", "columns"), len, cursor, "no column is asked for", |at| {
-        let Some(filled) = coverage::filled_at(app, figures, at) else {
-            return String::new();
-        };
-        let cells = coverage::COLUMNS.map(|column| {
-            let (value, _) = coverage::cell(app, figures, filled, column.id);
-            let title = match column.title {
-                "" => "to be recorded as number",
-                "column" => "",
-                title => title,
+    told.rows = Some(Rows::of(
+        ("column", "columns"),
+        len,
+        cursor,
+        "no column is asked for",
+        |at| {
+            let Some(filled) = coverage::filled_at(app, figures, at) else {
+                return String::new();
             };
-            (title, voice::value(&value))
-        });
-        // The number to be recorded as is said last.
-        let (first, rest) = cells.split_at(1);
-        labelled(&[rest, first].concat())
-    }));
+            let cells = coverage::COLUMNS.map(|column| {
+                let (value, _) = coverage::cell(app, figures, filled, column.id);
+                let title = match column.title {
+                    "" => "to be recorded as number",
+                    "column" => "",
+                    title => title,
+                };
+                (title, voice::value(&value))
+            });
+            // The number to be recorded as is said last.
+            let (first, rest) = cells.split_at(1);
+            labelled(&[rest, first].concat())
+        },
+    ));
 }
 
 fn hard_to_believe(app: &App, told: &mut Told) {
@@ -111,14 +136,24 @@ fn hard_to_believe(app: &App, told: &mut Told) {
     told.say_all(voice::all_words(&doubts::head(app, usize::from(WIDE))));
     let found = doubts::list_of(app);
     let cursor = app.screens.records.doubts.cursor;
-    told.rows = Some(Rows::of(("doubt", "doubts"), found.len(), cursor, "", |at| {
-        let cells = doubts::COLUMNS.map(|column| {
-            let (value, _) = doubts::cell(app, &found[at], column.id);
-            let title = if column.title == "worth asking about" { "" } else { column.title };
-            (title, value)
-        });
-        labelled(&cells)
-    }));
+    told.rows = Some(Rows::of(
+        ("doubt", "doubts"),
+        found.len(),
+        cursor,
+        "",
+        |at| {
+            let cells = doubts::COLUMNS.map(|column| {
+                let (value, _) = doubts::cell(app, &found[at], column.id);
+                let title = if column.title == "worth asking about" {
+                    ""
+                } else {
+                    column.title
+                };
+                (title, value)
+            });
+            labelled(&cells)
+        },
+    ));
 }
 
 fn opened_doubt(app: &App) -> Told {
@@ -132,13 +167,14 @@ fn opened_doubt(app: &App) -> Told {
     let examples = &chosen.examples;
     let cursor = app.screens.records.evidence;
     let noun = ("draw of its evidence", "draws of its evidence");
-    told.rows = Some(Rows::of(noun, examples.len(), cursor, "", |at| examples[at].1.clone()));
+    told.rows = Some(Rows::of(noun, examples.len(), cursor, "", |at| {
+        examples[at].1.clone()
+    }));
     told
 }
 
 pub(super) fn more(app: &App) -> Vec<String> {
     match app.screens.records.tab {
-        Tab::Ledger if app.screens.records.opened => Vec::new(),
         Tab::Ledger => voice::all_words(&batch::about(app)),
         Tab::Coverage => coverage::figures(app)
             .and_then(|figures| {

@@ -2,9 +2,9 @@
 
 use super::findings::ROOMY;
 use super::rows::Rows;
+use super::sorted;
 use super::told::Told;
 use super::voice::{self, labelled, without_glyph};
-use super::sorted;
 use crate::tui::app::App;
 use crate::tui::screens::resample::{self, beside, view};
 
@@ -28,17 +28,23 @@ pub(super) fn told(app: &App) -> Told {
     let lines = resample::lines(app);
     let cursor = app.screens.resample.list.cursor;
     let empty = view::empty(app);
-    told.rows = Some(Rows::of(("compartment", "compartments"), lines.len(), cursor, empty, |at| {
-        let cells = view::COLUMNS.map(|column| {
-            let (value, _) = view::cell(app, lines[at], column.id);
-            match column.title {
-                "compartment" => ("", value),
-                "why" => ("", without_glyph(&value)),
-                title => (title, value),
-            }
-        });
-        labelled(&cells)
-    }));
+    told.rows = Some(Rows::of(
+        ("compartment", "compartments"),
+        lines.len(),
+        cursor,
+        empty,
+        |at| {
+            let cells = view::COLUMNS.map(|column| {
+                let (value, _) = view::cell(app, lines[at], column.id);
+                match column.title {
+                    "compartment" => ("", value),
+                    "why" => ("", without_glyph(&value)),
+                    title => (title, value),
+                }
+            });
+            labelled(&cells)
+        },
+    ));
     told
 }
 

@@ -43,11 +43,6 @@ impl Rows {
         self.len
     }
 
-    /// The chosen row, from 0.
-    pub(crate) const fn chosen(&self) -> usize {
-        self.chosen
-    }
-
     const fn from(&self) -> usize {
         self.chosen / PAGE * PAGE
     }
@@ -73,13 +68,17 @@ impl Rows {
     pub(crate) fn whole(&self) -> Vec<String> {
         if self.len == 0 {
             let words = text::sentence(&self.empty);
-            return if self.empty.is_empty() { Vec::new() } else { vec![words] };
+            return if self.empty.is_empty() {
+                Vec::new()
+            } else {
+                vec![words]
+            };
         }
         let (from, to) = (self.from(), self.from() + self.said.len());
         let count = text::count(self.len as u64);
         let mut head = match self.len {
             1 => format!("1 {}", self.noun.0),
-            len if len <= PAGE => format!("{count} {}", self.noun.1),
+            len if len <= PAGE => format!("{count} {}", self.noun.1.trim_end_matches(',')),
             _ => {
                 let which = text::sentence(self.noun.1);
                 let which = which.trim_end_matches('.');
@@ -105,6 +104,11 @@ impl Rows {
     /// The row that is chosen.
     pub(crate) fn chosen_row(&self) -> Option<String> {
         (self.len > 0).then(|| self.row(self.chosen))
+    }
+
+    /// Where one stands, where all of it was said before.
+    pub(super) fn brief(&self) -> Vec<String> {
+        self.chosen_row().into_iter().collect()
     }
 
     /// What is new: the page where another is said, else the rows that changed, else the
@@ -134,14 +138,25 @@ mod tests {
     use super::*;
 
     fn rows(len: usize, chosen: usize) -> Rows {
-        Rows::of(("draw", "draws"), len, chosen, "no draws here", |at| format!("d{at}"))
+        Rows::of(("draw", "draws"), len, chosen, "no draws here", |at| {
+            format!("d{at}")
+        })
     }
 
     #[test]
     fn pages_are_told_with_their_place() {
-        assert_eq!(rows(5012, 0).whole()[0], "Draws 1 to 10 of 5,012; next for more.");
-        assert_eq!(rows(5012, 12).whole()[0], "Draws 11 to 20 of 5,012; 13 is chosen; next for more.");
-        assert_eq!(rows(12, 10).whole(), ["Draws 11 to 12 of 12.", "11. d10", "12. d11"]);
+        assert_eq!(
+            rows(5012, 0).whole()[0],
+            "Draws 1 to 10 of 5,012; next for more."
+        );
+        assert_eq!(
+            rows(5012, 12).whole()[0],
+            "Draws 11 to 20 of 5,012; 13 is chosen; next for more."
+        );
+        assert_eq!(
+            rows(12, 10).whole(),
+            ["Draws 11 to 12 of 12.", "11. d10", "12. d11"]
+        );
         assert_eq!(rows(2, 0).whole(), ["2 draws.", "1. d0", "2. d1"]);
         assert_eq!(rows(1, 7).whole(), ["1 draw.", "1. d0"]);
         assert_eq!(rows(0, 0).whole(), ["No draws here."]);
@@ -153,7 +168,10 @@ mod tests {
         assert_eq!((middle.before(), middle.next()), (Some(0), Some(20)));
         assert_eq!(rows(25, 24).next(), None);
         assert_eq!(rows(25, 3).before(), None);
-        assert_eq!([1, 3, 4, 0].map(|it| middle.page(it)), [Some(0), Some(20), None, None]);
+        assert_eq!(
+            [1, 3, 4, 0].map(|it| middle.page(it)),
+            [Some(0), Some(20), None, None]
+        );
         assert_eq!(middle.page(usize::MAX), None);
     }
 }

@@ -7,7 +7,7 @@ use ratatui::layout::Size;
 
 use super::reader::{Asked, Scene, read};
 use super::told::{self, Told};
-use super::voice::Voice;
+use super::voice::{Voice, stopped};
 use super::work::{Came, Say, Stop, Work};
 use super::{draws, forms, sorted, views, words};
 use crate::analysis::Filter;
@@ -32,6 +32,9 @@ const SIZE: Size = Size {
     height: 60,
 };
 
+/// More places than this are not remembered as they were told.
+const MOST_KNOWN: usize = 20;
+
 /// One sitting on an open programme.
 pub struct Session {
     app: App,
@@ -42,8 +45,12 @@ pub struct Session {
     /// What was told last of the place, and of what lies over it.
     place: Told,
     over: Option<Told>,
+    /// Places as they were told, the latest last.
+    known: Vec<Told>,
     /// What was said since the last line.
     said: usize,
+    /// The last line asked for a step back.
+    goes_back: bool,
     leaves: bool,
 }
 
@@ -72,7 +79,9 @@ impl Session {
             stop: Stop::default(),
             place: Told::default(),
             over: None,
+            known: Vec::new(),
             said: 0,
+            goes_back: false,
             leaves: false,
         }
     }
@@ -123,11 +132,17 @@ impl Session {
             };
             read(line, scene)
         };
+        self.goes_back = asked == Asked::Command(Command::Back);
         self.obey(asked, say)?;
         if !self.leaves {
             self.tell(say);
             if self.said == 0 {
-                let title = self.over.as_ref().map_or(&self.place, |over| over).title.clone();
+                let title = self
+                    .over
+                    .as_ref()
+                    .map_or(&self.place, |over| over)
+                    .title
+                    .clone();
                 self.say(say, &format!("Nothing changed; {title}."));
             }
         }
@@ -229,6 +244,10 @@ impl Session {
     }
 
     fn command(&mut self, command: Command, say: Say<'_>) -> Result<(), Error> {
+        if command == Command::Picture {
+            self.say(say, "A picture says nothing; its values stand in the rows, and more reads the chosen one.");
+            return Ok(());
+        }
         self.act(Action::Command(command), say)
     }
 
@@ -236,7 +255,10 @@ impl Session {
         let is_changed = matches!(self.programme.changed_elsewhere(), Ok(true));
         if is_changed && !self.app.changed_elsewhere {
             self.act(Action::ChangedElsewhere, say)?;
-            self.say(say, "The programme was changed elsewhere; r reads it again.");
+            self.say(
+                say,
+                "The programme was changed elsewhere; r reads it again.",
+            );
             self.said = 0;
         }
         Ok(())
@@ -254,7 +276,10 @@ impl Session {
         let Some(row) = number.checked_sub(1).filter(|row| *row < len) else {
             let words = match len {
                 0 => "No rows are numbered here.".to_owned(),
-                _ => format!("There is no row {number}; they go from 1 to {}.", text::count(len as u64)),
+                _ => format!(
+                    "There is no row {number}; they go from 1 to {}.",
+                    text::count(len as u64)
+                ),
             };
             self.say(say, &words);
             return Ok(());
@@ -266,7 +291,11 @@ impl Session {
         match panel {
             // A panel has its list to itself; its keys lead there.
             Some((now, _)) => {
-                let step = if row < now { Command::Up } else { Command::Down };
+                let step = if row < now {
+                    Command::Up
+                } else {
+                    Command::Down
+                };
                 for _ in 0..row.abs_diff(now) {
                     self.command(step, say)?;
                 }
@@ -426,11 +455,17 @@ impl Session {
         };
         let names = orders.names.join(", ");
         let Some(word) = order else {
-            self.say(say, &format!("Sorted by {}; sort goes by one of: {names}.", orders.now));
+            self.say(
+                say,
+                &format!("Sorted by {}; sort goes by one of: {names}.", orders.now),
+            );
             return Ok(());
         };
         let Some(meant) = sorted::meant(&orders, &word) else {
-            self.say(say, &format!("There is no sorting by {word}; sort goes by one of: {names}."));
+            self.say(
+                say,
+                &format!("There is no sorting by {word}; sort goes by one of: {names}."),
+            );
             return Ok(());
         };
         let turn = if self.app.place == Place::Topics {
@@ -474,7 +509,10 @@ impl Session {
     fn topic(&mut self, topic: &str, say: Say<'_>) -> Result<(), Error> {
         use crate::tui::screens::topics;
         let ids: Vec<&str> = topics::heat(&self.app).map_or_else(Vec::new, |heat| {
-            let ids = heat.rules.iter().map(|(rule, _)| crate::rules::cards()[*rule].id);
+            let ids = heat
+                .rules
+                .iter()
+                .map(|(rule, _)| crate::rules::cards()[*rule].id);
             ids.collect()
         });
         let Some(to) = ids.iter().position(|id| id.eq_ignore_ascii_case(topic)) else {
@@ -500,6 +538,7 @@ impl Session {
         if more.is_empty() {
             return self.say(say, "There is no more to tell here.");
         }
+        let more: Vec<String> = more.iter().map(|words| stopped(words)).collect();
         self.say_all(say, &more);
     }
 
@@ -507,16 +546,25 @@ impl Session {
     fn tell_where(&mut self, say: Say<'_>) {
         let zone = self.app.zone();
         let told = self.over.as_ref().unwrap_or(&self.place);
-        let mut lines = vec![format!("{}, on the screen {}.", told.title, told::screen_name(self.app.place))];
+        let mut lines = vec![format!(
+            "{}, on the screen {}.",
+            told.title,
+            told::screen_name(self.app.place)
+        )];
         lines.push(told::filter(&self.app));
         lines.extend(told.rows.as_ref().and_then(super::rows::Rows::chosen_row));
         lines.push("What can be done here:".to_owned());
         lines.extend(words::listing(zone));
         let screens: Vec<&str> = frame::SCREENS.iter().map(|tab| tab.name).collect();
         if zone.is_text() {
-            lines.push("A line is the text that is wanted; .back leaves, .again says it again.".to_owned());
+            lines.push(
+                "A line is the text that is wanted; .back leaves, .again says it again.".to_owned(),
+            );
         } else {
-            lines.push(format!("Screens: {}. help tells the rest.", screens.join(", ").to_lowercase()));
+            lines.push(format!(
+                "Screens: {}. help tells the rest.",
+                screens.join(", ").to_lowercase()
+            ));
         }
         self.say_all(say, &lines);
     }
@@ -536,12 +584,19 @@ impl Session {
             lines.extend(told.since(&before));
         } else {
             let told = told::place(&self.app);
-            let is_back = self.over.is_some();
-            let news = told.since(&self.place);
-            if is_back && news.is_empty() {
+            let is_uncovered = self.over.is_some();
+            // A step back to what was told before, and is as it was, needs no list again.
+            let is_known = self.goes_back && self.known.contains(&told);
+            let news = if is_known && told.title != self.place.title {
+                told.brief()
+            } else {
+                told.since(&self.place)
+            };
+            if is_uncovered && news.is_empty() {
                 lines.push(format!("{}.", told.title));
             }
             lines.extend(news);
+            self.remember(&told);
             self.place = told;
         }
         self.over = over;
@@ -549,6 +604,14 @@ impl Session {
             lines.insert(0, text::sentence(&message));
         }
         self.say_all(say, &lines);
+    }
+
+    fn remember(&mut self, told: &Told) {
+        self.known.retain(|known| known.title != told.title);
+        if self.known.len() == MOST_KNOWN {
+            self.known.remove(0);
+        }
+        self.known.push(told.clone());
     }
 
     fn say_all(&mut self, say: Say<'_>, lines: &[String]) {

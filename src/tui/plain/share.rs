@@ -52,7 +52,9 @@ fn broken(cost: &Cost) -> String {
 fn latest(app: &App, figures: &ShareFigures) -> String {
     let trend = figures.trend(app.screens.share.every);
     let newest = trend.and_then(|trend| trend.periods.first());
-    newest.map_or_else(String::new, |period| format!("Latest: {}", periods::said(period)))
+    newest.map_or_else(String::new, |period| {
+        format!("Latest: {}", periods::said(period))
+    })
 }
 
 fn waiting(figures: &ShareFigures) -> String {
@@ -94,7 +96,9 @@ fn rows(app: &App, figures: &ShareFigures) -> Rows {
                 _ => "months, newest first,",
             };
             Rows::of((every, many), len, chosen, "no draws in view", |at| {
-                let period = figures.trend(state.every).and_then(|trend| trend.periods.get(at));
+                let period = figures
+                    .trend(state.every)
+                    .and_then(|trend| trend.periods.get(at));
                 period.map_or_else(String::new, periods::said)
             })
         }

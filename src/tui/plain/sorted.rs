@@ -54,13 +54,23 @@ pub(crate) fn of(app: &App) -> Option<Orders> {
                 points::By::Flow => "flow",
             };
             let names = [
-                "name", "site", "machine", "draws", "unrepresentative", "difference", "suited",
+                "name",
+                "site",
+                "machine",
+                "draws",
+                "unrepresentative",
+                "difference",
+                "suited",
                 "flow",
             ];
             orders(&names, now, screens.points.descending)
         }
         Place::Topics if screens.topics.tab == topics::Tab::Heat => {
-            let now = if screens.topics.by_id { "id" } else { "regained" };
+            let now = if screens.topics.by_id {
+                "id"
+            } else {
+                "regained"
+            };
             orders(&["regained", "id"], now, !screens.topics.by_id)
         }
         Place::Findings if screens.findings.tab == findings::Tab::Findings => {
@@ -99,7 +109,11 @@ pub(crate) fn of(app: &App) -> Option<Orders> {
 /// The order in a sentence.
 pub(crate) fn sentence(app: &App) -> String {
     of(app).map_or_else(String::new, |orders| {
-        let turned = if orders.descending { ", highest first" } else { "" };
+        let turned = if orders.descending {
+            ", highest first"
+        } else {
+            ""
+        };
         format!("Sorted by {}{turned}.", orders.now)
     })
 }
@@ -114,7 +128,9 @@ pub(crate) fn meant(orders: &Orders, word: &str) -> Option<&'static str> {
         word => word,
     };
     let exact = orders.names.iter().find(|name| **name == word);
-    exact.or_else(|| orders.names.iter().find(|name| name.starts_with(word))).copied()
+    exact
+        .or_else(|| orders.names.iter().find(|name| name.starts_with(word)))
+        .copied()
 }
 
 #[cfg(test)]

@@ -81,7 +81,9 @@ impl Out {
             return;
         }
         let mut stdout = io::stdout().lock();
-        let written = stdout.write_all(text.as_bytes()).and_then(|()| stdout.flush());
+        let written = stdout
+            .write_all(text.as_bytes())
+            .and_then(|()| stdout.flush());
         self.failed = written.err();
     }
 }

@@ -20,6 +20,8 @@ pub(crate) struct Told {
     pub(crate) filter: String,
     pub(crate) sentences: Vec<String>,
     pub(crate) rows: Option<Rows>,
+    /// What is said whenever it holds, such as a mistake that was made again.
+    pub(crate) notices: Vec<String>,
 }
 
 impl Told {
@@ -34,8 +36,13 @@ impl Told {
     pub(super) fn say(&mut self, words: &str) {
         let words = words.trim();
         if !words.is_empty() {
-            self.sentences.push(words.to_owned());
+            self.sentences.push(voice::stopped(words));
         }
+    }
+
+    /// Adds a notice, which is said whenever it holds.
+    pub(super) fn notice(&mut self, words: &str) {
+        self.notices.push(voice::stopped(words));
     }
 
     pub(super) fn say_all(&mut self, words: impl IntoIterator<Item = String>) {
@@ -50,8 +57,19 @@ impl Told {
         if !self.filter.is_empty() {
             lines.push(self.filter.clone());
         }
+        lines.extend(self.notices.iter().cloned());
         lines.extend(self.sentences.iter().cloned());
         lines.extend(self.rows.iter().flat_map(Rows::whole));
+        lines
+    }
+
+    /// Where one is, where all of it was told before.
+    pub(crate) fn brief(&self) -> Vec<String> {
+        let mut lines = vec![format!("{}.", self.title)];
+        if !self.filter.is_empty() {
+            lines.push(self.filter.clone());
+        }
+        lines.extend(self.rows.iter().flat_map(Rows::brief));
         lines
     }
 
@@ -64,6 +82,7 @@ impl Told {
         if self.filter != before.filter {
             lines.push(self.filter.clone());
         }
+        lines.extend(self.notices.iter().cloned());
         let is_new = |words: &&String| !before.sentences.contains(words);
         lines.extend(self.sentences.iter().filter(is_new).cloned());
         lines.extend(match (&self.rows, &before.rows) {
@@ -166,7 +185,9 @@ pub(crate) fn read_off(
     for y in 0..height {
         let line: String = (0..width).map(|x| buffer[(x, y)].symbol()).collect();
         let spoken = voice::Voice { unicode: true }.line(&line);
-        let is_frame = spoken.chars().all(|sign| matches!(sign, '-' | '|' | '+' | ' '));
+        let is_frame = spoken
+            .chars()
+            .all(|sign| matches!(sign, '-' | '|' | '+' | ' '));
         if !is_frame {
             told.say(spoken.trim_matches(['|', ' ']));
         }
@@ -183,7 +204,10 @@ mod tests {
             title: "Draws".to_owned(),
             filter: "No filter, 12 draws.".to_owned(),
             sentences: sentences.iter().map(|it| (*it).to_owned()).collect(),
-            rows: Some(Rows::of(("draw", "draws"), 12, chosen, "", |at| format!("d{at}"))),
+            notices: Vec::new(),
+            rows: Some(Rows::of(("draw", "draws"), 12, chosen, "", |at| {
+                format!("d{at}")
+            })),
         }
     }
 

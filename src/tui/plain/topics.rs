@@ -29,11 +29,24 @@ fn whom(app: &App, told: &mut Told) {
     let (units, state) = (topics::units(app), &app.screens.topics);
     told.say(&sorted::sentence(app));
     if !app.ticked.is_empty() {
-        told.say(&format!("{}.", heat::ticks(app).replace("w writes plans", "plans writes plans")));
+        told.say(&format!(
+            "{}.",
+            heat::ticks(app).replace("w writes plans", "plans writes plans")
+        ));
     }
-    let noun = if state.crews { ("crew", "crews") } else { ("technician", "technicians") };
+    let noun = if state.crews {
+        ("crew", "crews")
+    } else {
+        ("technician", "technicians")
+    };
     let empty = "no draws pass the filter";
-    told.rows = Some(Rows::of(noun, units.len(), state.units.cursor, empty, |at| unit(app, units[at])));
+    told.rows = Some(Rows::of(
+        noun,
+        units.len(),
+        state.units.cursor,
+        empty,
+        |at| unit(app, units[at]),
+    ));
     if let (Some(chosen), Some(rule)) = (topics::chosen_unit(app), topics::chosen_rule(app)) {
         let id = rules::cards()[rule].id;
         told.say(&format!("Chosen: {}, topic {id}.", chosen.name));
@@ -46,7 +59,7 @@ fn unit(app: &App, unit: &UnitTopics) -> String {
         name.push(unit.topics.key.clone());
     }
     if !unit.crew.is_empty() {
-        name.push(format!("crew {}", unit.crew));
+        name.push(super::people::crew(&unit.crew));
     }
     if topics::is_ticked(app, unit) {
         name.push("ticked".to_owned());
@@ -54,7 +67,11 @@ fn unit(app: &App, unit: &UnitTopics) -> String {
     let count = unit.topics.topics.len() as u64;
     let most = unit.topics.topics.first();
     let most = most.map_or_else(String::new, |topic| {
-        format!(", most by {} ({})", topic.id(), heat::number(topic.regained()))
+        format!(
+            ", most by {} ({})",
+            topic.id(),
+            heat::number(topic.regained())
+        )
     });
     format!(
         "{}: {} draws to regain by {}{most}",
@@ -69,7 +86,8 @@ fn others(app: &App) -> Rows {
     let cursor = app.screens.topics.asks.cursor;
     let noun = ("thing to ask of others", "things to ask of others");
     Rows::of(noun, asked.len(), cursor, asks::EMPTY, |at| {
-        let cells = asks::COLUMNS.map(|column| (column.title, asks::cell(app, &asked[at], column.id)));
+        let cells =
+            asks::COLUMNS.map(|column| (column.title, asks::cell(app, &asked[at], column.id)));
         labelled(&cells)
     })
 }
@@ -77,13 +95,19 @@ fn others(app: &App) -> Rows {
 fn after(app: &App) -> Rows {
     let held = topics::figures(app).map_or(&[][..], |figures| &figures.trainings);
     let cursor = app.screens.topics.trainings.cursor;
-    Rows::of(("training", "trainings"), held.len(), cursor, trainings::EMPTY, |at| {
-        let cells = trainings::COLUMNS.map(|column| {
-            let value = trainings::cell(app, &held[at], &(column, usize::from(WIDE)));
-            (column.title, value)
-        });
-        labelled(&cells)
-    })
+    Rows::of(
+        ("training", "trainings"),
+        held.len(),
+        cursor,
+        trainings::EMPTY,
+        |at| {
+            let cells = trainings::COLUMNS.map(|column| {
+                let value = trainings::cell(app, &held[at], &(column, usize::from(WIDE)));
+                (column.title, value)
+            });
+            labelled(&cells)
+        },
+    )
 }
 
 pub(super) fn more(app: &App) -> Vec<String> {
@@ -112,7 +136,8 @@ pub(super) fn more(app: &App) -> Vec<String> {
 
 fn of_card(parts: &[(&str, &str)]) -> Vec<String> {
     let said = parts.iter().filter(|(_, words)| !words.is_empty());
-    said.map(|(label, words)| format!("{label}: {words}")).collect()
+    said.map(|(label, words)| format!("{label}: {words}"))
+        .collect()
 }
 
 /// The chosen person's or crew's topics, and the chosen one in full.
@@ -132,9 +157,15 @@ fn of_unit(app: &App) -> Vec<String> {
 }
 
 fn topic_words(topic: &Topic) -> String {
-    let peers = topic.expected.map_or_else(|| "none".to_owned(), heat::number);
+    let peers = topic
+        .expected
+        .map_or_else(|| "none".to_owned(), heat::number);
     let range = topic.over_peers.map_or_else(String::new, |over| {
-        format!(" (95 % interval {} to {})", heat::number(over.low), heat::number(over.high))
+        format!(
+            " (95 % interval {} to {})",
+            heat::number(over.low),
+            heat::number(over.high)
+        )
     });
     format!(
         "{} costs {} draws, peers {peers}, regains {}{range}: {}",

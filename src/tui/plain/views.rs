@@ -48,9 +48,10 @@ pub(crate) fn of(app: &App) -> Views {
         Place::Findings if !screens.findings.opened => {
             tabs(&["findings", "picks"], screens.findings.tab as usize)
         }
-        Place::Records if !screens.records.opened && !screens.records.doubt_opened => {
-            tabs(&["ledger", "columns", "doubts"], screens.records.tab as usize)
-        }
+        Place::Records if !screens.records.opened && !screens.records.doubt_opened => tabs(
+            &["ledger", "columns", "doubts"],
+            screens.records.tab as usize,
+        ),
         Place::Import if matches!(app.import.stage, Stage::Looked) => {
             tabs(&["map", "rows", "refused"], app.import.tab as usize)
         }
@@ -68,5 +69,9 @@ pub(crate) fn sentence(app: &App) -> String {
         .filter(|(at, _)| *at != views.at)
         .map(|(_, name)| *name)
         .collect();
-    format!("View {}; others: {}.", views.names[views.at], others.join(", "))
+    format!(
+        "View {}; others: {}.",
+        views.names[views.at],
+        others.join(", ")
+    )
 }

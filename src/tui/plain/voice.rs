@@ -92,6 +92,9 @@ const fn is_drawing(sign: char) -> bool {
     matches!(sign, '\u{2190}'..='\u{21ff}' | '\u{2298}' | '\u{2500}'..='\u{27bf}' | '\u{2800}'..='\u{28ff}')
 }
 
+/// Labels that stand close to what they name.
+const LABELS: [&str; 2] = ["Next time", "Caution"];
+
 /// The words of a line of a screen. What is set apart by blanks at its beginning is a label:
 /// `due     2026-03-04` is said as `due: 2026-03-04`.
 pub(crate) fn words(line: &Line<'_>) -> String {
@@ -110,7 +113,7 @@ pub(crate) fn words(line: &Line<'_>) -> String {
             said.push(' ');
         }
         said.push_str(text);
-        label = is_first && span.content.ends_with("  ");
+        label = is_first && (span.content.ends_with("  ") || LABELS.contains(&text));
         is_first = false;
     }
     said
@@ -142,6 +145,16 @@ pub(crate) fn without_glyph(text: &str) -> String {
         Some((glyph, words)) if glyph.chars().count() == 1 => words.trim().to_owned(),
         _ => text.trim().to_owned(),
     }
+}
+
+/// The words with a full stop where they end with none.
+pub(crate) fn stopped(words: &str) -> String {
+    let words = words.trim();
+    let stop = match words.chars().next_back() {
+        None | Some('.' | '!' | '?' | ':') => "",
+        _ => ".",
+    };
+    format!("{words}{stop}")
 }
 
 /// Labels and their values in one sentence: `due 2026-03-04, owner Bo Tarn`.
@@ -194,7 +207,11 @@ mod tests {
 
     #[test]
     fn empty_values_are_not_said() {
-        let pairs = [("", "F-2".to_owned()), ("due", String::new()), ("owner", "Bo".to_owned())];
+        let pairs = [
+            ("", "F-2".to_owned()),
+            ("due", String::new()),
+            ("owner", "Bo".to_owned()),
+        ];
         assert_eq!(labelled(&pairs), "F-2, owner Bo");
         assert_eq!(value(" · "), "");
         assert_eq!(without_glyph("! open"), "open");

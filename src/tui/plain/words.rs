@@ -39,7 +39,9 @@ const fn is_unspoken(command: Command) -> bool {
 /// What a command is called in a zone.
 fn called(zone: Zone, command: Command) -> String {
     let screens = frame::SCREENS.iter().flat_map(|tab| tab.screens);
-    let own = screens.filter_map(|screen| screen.hint(zone, command)).next();
+    let own = screens
+        .filter_map(|screen| screen.hint(zone, command))
+        .next();
     let word = match command {
         // In a list read out one after another, sideways means nothing.
         Command::PersonNext => "next person",
@@ -67,7 +69,8 @@ pub(crate) fn own(zone: Zone) -> Vec<Word> {
 }
 
 /// The commands of a zone and those that hold in its kind of zone everywhere.
-pub(crate) fn all(zone: Zone) -> Vec<Word> {
+#[cfg(test)]
+fn all(zone: Zone) -> Vec<Word> {
     let mut words = own(zone);
     for word in own(zone.common()) {
         if !words.iter().any(|known| known.command == word.command) {
@@ -107,7 +110,10 @@ mod tests {
     fn every_key_of_a_zone_is_also_a_word_or_is_spoken_of_otherwise() {
         for (zone, key, command) in keymap::keys() {
             let is_word = all(*zone).iter().any(|word| word.command == *command);
-            assert!(is_word || is_unspoken(*command), "{zone:?} {key:?} {command:?}");
+            assert!(
+                is_word || is_unspoken(*command),
+                "{zone:?} {key:?} {command:?}"
+            );
         }
     }
 }

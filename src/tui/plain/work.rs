@@ -34,7 +34,10 @@ impl Stop {
     #[must_use]
     pub fn now(&self) -> bool {
         let under_way = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        under_way.as_ref().inspect(|progress| progress.stop()).is_some()
+        under_way
+            .as_ref()
+            .inspect(|progress| progress.stop())
+            .is_some()
     }
 
     fn set(&self, progress: Option<Arc<Progress>>) {
@@ -79,7 +82,9 @@ impl Work<'_> {
             Effect::Reload => self.assess()?,
             Effect::Intake(order) => {
                 let file = self.file;
-                Action::Intake(watched(self.stop, self.say, |it| carry_out(file, &order, it))?)
+                Action::Intake(watched(self.stop, self.say, |it| {
+                    carry_out(file, &order, it)
+                })?)
             }
             other => match self.of_draws(app, other)? {
                 Some(action) => action,
@@ -107,15 +112,15 @@ impl Work<'_> {
         let (programme, stop) = (&mut *self.programme, self.stop);
         let say = &mut *self.say;
         let answer = match effect {
-            Effect::Reckon(question) => {
-                watched(stop, say, |progress| effect::reckon(assessed, question, progress))?
-            }
-            Effect::Fetch(question) => {
-                watched(stop, say, move |_| effect::fetch(programme, assessed, &question))?
-            }
-            Effect::WritePlans(order) => {
-                watched(stop, say, move |_| effect::write_plans(programme, assessed, &order))?
-            }
+            Effect::Reckon(question) => watched(stop, say, |progress| {
+                effect::reckon(assessed, question, progress)
+            })?,
+            Effect::Fetch(question) => watched(stop, say, move |_| {
+                effect::fetch(programme, assessed, &question)
+            })?,
+            Effect::WritePlans(order) => watched(stop, say, move |_| {
+                effect::write_plans(programme, assessed, &order)
+            })?,
             Effect::Decide(decision) => {
                 let Some(who) = app.who.clone() else {
                     return Ok(None);

@@ -34,7 +34,9 @@ impl Sitting {
 
     fn hear(&mut self, line: &str) -> Vec<String> {
         let mut said = Vec::new();
-        self.session.hear(line, &mut |line| said.push(line.to_owned())).unwrap();
+        self.session
+            .hear(line, &mut |line| said.push(line.to_owned()))
+            .unwrap();
         said
     }
 
@@ -49,10 +51,17 @@ impl Sitting {
         let again = self.hear(&format!("{dot}again"));
         assert!(again.len() >= 2, "{zone:?} says only {again:?}");
         let place = self.hear(&format!("{dot}where"));
-        assert!(place.len() >= 4, "{zone:?} has no commands by word: {place:?}");
+        assert!(
+            place.len() >= 4,
+            "{zone:?} has no commands by word: {place:?}"
+        );
         let help = self.hear(&format!("{dot}help"));
         assert!(help.len() > 10, "{zone:?}: {help:?}");
-        assert_eq!(self.session.zone(), zone, "asking where one is leads nowhere");
+        assert_eq!(
+            self.session.zone(),
+            zone,
+            "asking where one is leads nowhere"
+        );
     }
 }
 
@@ -62,20 +71,81 @@ fn every_place_and_all_that_lies_over_one_has_words() {
     let table = fixture("to-take-in").join("harbour log 2026.csv");
     let table = table.to_str().unwrap().to_owned();
     for line in [
-        "share", "rules", "periods", "waiting", "draws", "narrow 1", "back", "open 1", "back",
-        "people", "crews", "points", "topics", "asks", "trainings", "view training", "tick 1",
-        "plans", ".back", "findings", "picks", "draw a pick", "3", "", "", "4", "", "one", "open 1",
-        "back", "people", "technicians", "raise 1", "Flushes short", "", "", "Bo", "", "findings",
-        "view findings", "open 1", "back", "resample", "open 1", "back", "records", "open 1",
-        "back", "take back 1", ".back", "columns", "doubts", "ledger", "import", ".clear", &table,
-        "rows", "refused", "map", "open 1", "back",
+        "share",
+        "rules",
+        "periods",
+        "waiting",
+        "draws",
+        "narrow 1",
+        "back",
+        "open 1",
+        "back",
+        "people",
+        "crews",
+        "technicians",
+        "points",
+        "topics",
+        "asks",
+        "trainings",
+        "view training",
+        "tick 1",
+        "plans",
+        ".back",
+        "findings",
+        "picks",
+        "draw a pick",
+        "3",
+        "",
+        "",
+        "4",
+        "",
+        "one",
+        "open 1",
+        "back",
+        "people",
+        "technicians",
+        "raise 1",
+        "Flushes short",
+        "",
+        "",
+        "Bo",
+        "",
+        "findings",
+        "view findings",
+        "open 1",
+        "back",
+        "resample",
+        "open 1",
+        "back",
+        "records",
+        "open 1",
+        "back",
+        "take back 1",
+        ".back",
+        "columns",
+        "doubts",
+        "ledger",
+        "import",
+        ".clear",
+        &table,
+        "rows",
+        "refused",
+        "map",
+        "open 1",
+        "back",
     ] {
         sitting.walk(line);
     }
     // What only some programmes have, what a screen alone shows, and the kinds of zones.
     let elsewhere = [
-        Zone::Everywhere, Zone::TextLine, Zone::Loading, Zone::Help, Zone::Doubt,
-        Zone::ImportBusy, Zone::ImportTried, Zone::ImportDone,
+        Zone::Everywhere,
+        Zone::TextLine,
+        Zone::Loading,
+        Zone::Help,
+        Zone::Doubt,
+        Zone::ImportBusy,
+        Zone::ImportTried,
+        Zone::ImportDone,
     ];
     let mut lacking = Vec::new();
     for zone in Zone::ALL.iter().filter(|zone| !elsewhere.contains(zone)) {

@@ -52,11 +52,54 @@ fn programme(folder: &TempDir) -> Programme {
 /// Lines that lead everywhere but write nothing to a disk.
 fn line() -> impl Strategy<Value = String> {
     let words = prop::sample::select(vec![
-        "share", "rules", "draws", "people", "points", "topics", "findings", "records",
-        "resample", "crews", "picks", "columns", "doubts", "asks", "open 1", "open 2", "more",
-        "more 3", "next", "before", "again", "where", "help", "back", "sort", "narrow 1", "x",
-        "raise 1", "answer", ".back", ".up", ".clear", "", "j", "k", "s", "S", "f", "c", "1", "2",
-        "esc", "filter crew:A", "filter sitee:x", "unfilter", "tick 1", "view", "periods",
+        "share",
+        "rules",
+        "draws",
+        "people",
+        "points",
+        "topics",
+        "findings",
+        "records",
+        "resample",
+        "crews",
+        "picks",
+        "columns",
+        "doubts",
+        "asks",
+        "open 1",
+        "open 2",
+        "more",
+        "more 3",
+        "next",
+        "before",
+        "again",
+        "where",
+        "help",
+        "back",
+        "sort",
+        "narrow 1",
+        "x",
+        "raise 1",
+        "answer",
+        ".back",
+        ".up",
+        ".clear",
+        "",
+        "j",
+        "k",
+        "s",
+        "S",
+        "f",
+        "c",
+        "1",
+        "2",
+        "esc",
+        "filter crew:A",
+        "filter sitee:x",
+        "unfilter",
+        "tick 1",
+        "view",
+        "periods",
     ]);
     let hostile = prop::sample::select(HOSTILE.to_vec());
     prop_oneof![
@@ -78,9 +121,14 @@ fn nothing_but_printable_signs_is_said() {
             let programme = Programme::open(&file).unwrap();
             let mut session = Session::new(programme, &file, None, Voice { unicode: true });
             let mut said = Vec::new();
-            session.begin(&mut |line| said.push(line.to_owned())).unwrap();
+            session
+                .begin(&mut |line| said.push(line.to_owned()))
+                .unwrap();
             for line in &lines {
-                if !session.hear(line, &mut |line| said.push(line.to_owned())).unwrap() {
+                if !session
+                    .hear(line, &mut |line| said.push(line.to_owned()))
+                    .unwrap()
+                {
                     break;
                 }
             }
@@ -101,6 +149,8 @@ fn hostile_names_are_said_harmlessly_and_are_still_known() {
     let mut session = Session::new(programme, &file, None, Voice { unicode: true });
     session.begin(&mut |_| {}).unwrap();
     let mut said = String::new();
-    session.hear("people", &mut |line| said.push_str(line)).unwrap();
+    session
+        .hear("people", &mut |line| said.push_str(line))
+        .unwrap();
     assert!(said.contains("Eve"), "{said}");
 }

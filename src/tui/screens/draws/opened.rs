@@ -349,7 +349,10 @@ pub(crate) fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
 }
 
 /// What the record holds, field by field; [`BLANK`] where it holds nothing.
-pub(crate) fn record_pairs(assessed: &Assessed, record: &DrawRecord) -> Vec<(&'static str, String)> {
+pub(crate) fn record_pairs(
+    assessed: &Assessed,
+    record: &DrawRecord,
+) -> Vec<(&'static str, String)> {
     let facts = &record.facts;
     let blank = || BLANK.to_owned();
     let written = |text: &str| {

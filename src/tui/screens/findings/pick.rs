@@ -209,7 +209,12 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
 }
 
 /// One value of a draw's row.
-pub(crate) fn cell(app: &App, seen: &DrawSeen, result: Option<&Verified>, column: Shown) -> (String, Style) {
+pub(crate) fn cell(
+    app: &App,
+    seen: &DrawSeen,
+    result: Option<&Verified>,
+    column: Shown,
+) -> (String, Style) {
     let theme = app.theme;
     let plain = |text: String| (text, theme.plain());
     match column {

@@ -127,7 +127,11 @@ pub(crate) fn said(sheet: &SheetReport) -> String {
     };
     let name = text::file_name(&sheet.sheet);
     let remarks: Vec<String> = sheet.remarks.iter().map(|it| text::sentence(it)).collect();
-    format!("{name}, {}: {counts}. {}", sheet.kind.as_str(), remarks.join(" "))
+    format!(
+        "{name}, {}: {counts}. {}",
+        sheet.kind.as_str(),
+        remarks.join(" ")
+    )
 }
 
 fn cell(app: &App, sheet: &SheetReport, column: Shown) -> (String, Style) {

@@ -361,7 +361,11 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
     let is_titled = about.len() > 1;
     for (at, words) in about.iter().enumerate() {
         let is_title = is_titled && at == 0;
-        let style = if is_title { theme.strong() } else { theme.plain() };
+        let style = if is_title {
+            theme.strong()
+        } else {
+            theme.plain()
+        };
         say(words, style);
     }
     let is_export = matches!(asked.what, For::Export(_) | For::SaveMap);

@@ -123,7 +123,9 @@ pub(crate) fn len(app: &App) -> usize {
 /// What is known of the column at this place of the list.
 pub(crate) fn filled_at<'a>(
     app: &App,
-    figures: &'a CoverageFigures, at: usize) -> Option<&'a Filled> {
+    figures: &'a CoverageFigures,
+    at: usize,
+) -> Option<&'a Filled> {
     let place = match app.screens.records.order {
         Order::Rank => figures.by_rank.get(at).copied()?,
         Order::Fill => figures.by_fill.get(at).copied()?,
@@ -235,7 +237,12 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// One value of a column's row.
-pub(crate) fn cell(app: &App, figures: &CoverageFigures, filled: &Filled, column: Shown) -> (String, Style) {
+pub(crate) fn cell(
+    app: &App,
+    figures: &CoverageFigures,
+    filled: &Filled,
+    column: Shown,
+) -> (String, Style) {
     let theme = app.theme;
     let count = |number: u64| match number {
         0 => (theme.pick("·", ".").to_owned(), theme.faint()),
