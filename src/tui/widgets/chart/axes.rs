@@ -70,13 +70,7 @@ pub(crate) fn shares(buffer: &mut Buffer, plot: Rect, scale: Scale, theme: Theme
 /// The cells that the widest label of [`shares`] takes, with a blank behind it.
 pub(crate) const SHARE_LABELS: u16 = 7;
 
-fn left(
-    buffer: &mut Buffer,
-    plot: Rect,
-    scale: Scale,
-    labels: &[(f64, String)],
-    theme: Theme,
-) {
+fn left(buffer: &mut Buffer, plot: Rect, scale: Scale, labels: &[(f64, String)], theme: Theme) {
     let faint = theme.axis();
     let x = plot.x - 1;
     for y in plot.top()..plot.bottom() {
@@ -128,7 +122,10 @@ pub(crate) fn placed(labels: &[Label], width: u16, first: Option<usize>) -> Vec<
         }
     }
     shown.sort_by_key(|(_, start, _)| *start);
-    shown.into_iter().map(|(at, start, _)| (at, start)).collect()
+    shown
+        .into_iter()
+        .map(|(at, start, _)| (at, start))
+        .collect()
 }
 
 /// The axis below a plot with its labels; the chosen one reversed.

@@ -99,6 +99,8 @@ pub(crate) struct Slot {
 pub(crate) struct Control {
     /// Oldest first.
     pub(crate) slots: Vec<Slot>,
+    /// How many periods a year has.
+    pub(crate) in_a_year: u32,
     pub(crate) centre: Option<f64>,
 }
 
@@ -198,9 +200,8 @@ impl Control {
 
     /// What the signs mean; those of signals only where there are any.
     pub(crate) fn legend(&self, theme: Theme) -> Vec<Entry> {
-        let occurs = |mark: &Mark| {
-            *mark == Mark::Inside || self.slots.iter().any(|slot| slot.mark == *mark)
-        };
+        let occurs =
+            |mark: &Mark| *mark == Mark::Inside || self.slots.iter().any(|slot| slot.mark == *mark);
         let mut entries: Vec<Entry> = Mark::ALL
             .into_iter()
             .filter(occurs)
@@ -224,9 +225,10 @@ impl Control {
         };
         let plot = stand.plot;
         axes::shares(buffer, plot, stand.scale, theme);
-        axes::below(buffer, plot, &self.labels(&stand), self.label(&stand, chosen), theme);
-        self.lines(&stand, theme).draw(buffer, plot, theme);
         let chosen = chosen.filter(|slot| stand.shown().contains(slot));
+        let labels = self.labels(&stand, chosen);
+        axes::below(buffer, plot, &labels, chosen.map(|_| 0), theme);
+        self.lines(&stand, theme).draw(buffer, plot, theme);
         let column = chosen.map(|slot| stand.middle(slot));
         self.marks(buffer, &stand, chosen, theme);
         axes::crosshair(buffer, plot, column, None, theme);
@@ -238,7 +240,10 @@ impl Control {
         let mut canvas = Canvas::new(stand.plot.width, stand.plot.height);
         let (_, down) = canvas.dots();
         let limit = theme.chart_limit();
-        if let Some(y) = self.centre.and_then(|centre| stand.scale.place_down(centre, down)) {
+        if let Some(y) = self
+            .centre
+            .and_then(|centre| stand.scale.place_down(centre, down))
+        {
             for x in (0..canvas.dots().0).filter(|x| x % 6 < 3) {
                 canvas.dot((x, y), limit);
             }
@@ -300,17 +305,28 @@ impl Control {
         }
     }
 
-    /// The periods' names below the axis, each so many apart that they fit, at places of the
-    /// year that are easily found again.
-    fn labels(&self, stand: &Stand) -> Vec<Label> {
+    /// The periods' names below the axis, the chosen one first; the others as many as fit at
+    /// equal parts of the year, so that they are easily found again.
+    fn labels(&self, stand: &Stand, chosen: Option<usize>) -> Vec<Label> {
         let label = |slot: usize| (stand.middle(slot), self.slots[slot].key.clone());
-        stand.shown().map(label).collect::<Vec<_>>()
+        let every = |step: u32| -> Vec<Label> {
+            let regular = |slot: &usize| (self.slots[*slot].ordinal.max(1) - 1) % step == 0;
+            stand.shown().filter(regular).map(label).collect()
+        };
+        let steps = (1..=self.in_a_year).filter(|step| self.in_a_year % step == 0);
+        let mut labels: Vec<Label> = chosen.map(label).into_iter().collect();
+        let fitting = steps.map(every).find(|labels| are_apart(labels));
+        labels.extend(fitting.unwrap_or_else(|| every(self.in_a_year.max(1))));
+        labels
     }
+}
 
-    fn label(&self, stand: &Stand, chosen: Option<usize>) -> Option<usize> {
-        let chosen = chosen.filter(|slot| stand.shown().contains(slot))?;
-        Some(chosen - stand.first)
-    }
+/// Whether no two labels in a row touch.
+fn are_apart(labels: &[Label]) -> bool {
+    labels.windows(2).all(|pair| {
+        let wide = text::width(&pair[0].1).max(text::width(&pair[1].1));
+        usize::from(pair[1].0 - pair[0].0) >= wide + 2
+    })
 }
 
 /// Writes a word beside a mark where no other mark stands.

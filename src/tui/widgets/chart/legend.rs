@@ -17,7 +17,10 @@ pub(crate) fn lines(entries: &[Entry], width: usize, theme: Theme) -> Vec<Line<'
     let mut lines: Vec<Vec<Span<'static>>> = Vec::new();
     let mut used = 0;
     for (sign, words) in entries {
-        let words = text::cut(&format!(" {words}"), width.saturating_sub(text::width(sign)));
+        let words = text::cut(
+            &format!(" {words}"),
+            width.saturating_sub(text::width(sign)),
+        );
         let wide = text::width(sign) + text::width(&words);
         let fits = !lines.is_empty() && used + GAP + wide <= width;
         if fits {

@@ -5,6 +5,7 @@
 //! words what each sign means. Where things stand is worked out by the same functions for
 //! drawing and for a click, so that a click finds what was drawn.
 
+pub(crate) mod as_lines;
 pub(crate) mod axes;
 pub(crate) mod canvas;
 pub(crate) mod control;

@@ -95,7 +95,12 @@ mod tests {
     #[test]
     fn values_stand_where_they_belong() {
         let even = Scale::even(0.2, 0.6);
-        for (value, place) in [(0.2, Some(0)), (0.4, Some(20)), (0.6, Some(40)), (0.7, None)] {
+        for (value, place) in [
+            (0.2, Some(0)),
+            (0.4, Some(20)),
+            (0.6, Some(40)),
+            (0.7, None),
+        ] {
             assert_eq!(even.place(value, 41), place, "{value}");
         }
         assert_eq!(even.place_down(0.6, 41), Some(0));
