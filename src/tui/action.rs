@@ -54,7 +54,12 @@ commands! {
     EditFilter = "filter", "Edit the filter";
     Periods = "periods", "Months, quarters or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
-    Picture = "funnel", "The funnel in full, or with what breaks most below it";
+    Picture = "picture", "The large picture of the screen, or back from it";
+    Leftward = "left", "The crosshair to the left";
+    Rightward = "right", "The crosshair to the right";
+    MarkNext = "next", "The crosshair to the next one by number of judged draws";
+    MarkBack = "before", "The crosshair to the one before it by number of judged draws";
+    OtherPicture = "other picture", "The funnel, or a bar for each with its interval";
     ByRegained = "order", "Those with most to regain first, or by id";
     Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
     Plans = "plans", "Write the plans of all who are ticked";

@@ -23,6 +23,7 @@ use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::picture;
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
@@ -388,6 +389,9 @@ impl App {
 
     /// The zone of the place, whatever lies over it.
     pub(crate) fn place_zone(&self) -> Zone {
+        if let Some(picture) = picture::open(self) {
+            return picture.zone();
+        }
         match self.place {
             Place::Share => Zone::Share,
             Place::Draws => Zone::Draws,

@@ -54,11 +54,14 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.draws.descending = draws.descending;
     fresh.share.section = app.screens.share.section;
     fresh.share.every = app.screens.share.every;
+    fresh.share.picture = app.screens.share.picture;
     fresh.people.crews = app.screens.people.crews;
     fresh.people.shares = app.screens.people.shares;
     fresh.people.picture = app.screens.people.picture;
+    fresh.people.bars = app.screens.people.bars;
     fresh.points.shares = app.screens.points.shares;
     fresh.points.picture = app.screens.points.picture;
+    fresh.points.bars = app.screens.points.bars;
     // Records are shown whatever the filter.
     fresh.records = app.screens.records.clone();
     fresh.findings = app.screens.findings.clone();
@@ -66,6 +69,7 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.resample.by = app.screens.resample.by;
     fresh.resample.descending = app.screens.resample.descending;
     fresh.topics.tab = app.screens.topics.tab;
+    fresh.topics.picture = app.screens.topics.picture;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;
     fresh.people.by = app.screens.people.by;

@@ -8,7 +8,7 @@ use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, points, share, topics};
+use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
@@ -148,6 +148,9 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
     if let Some(place) = frame::place_of(command) {
         return go(app, place);
     }
+    if picture::obey(app, command) {
+        return;
+    }
     if frame::screen(app.place).is_some_and(|screen| screen.obey(app, command, effects)) {
         return;
     }
@@ -183,11 +186,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
         Command::Picture => {
-            match app.place {
-                Place::People => app.screens.people.picture ^= true,
-                Place::Points => app.screens.points.picture ^= true,
-                _ => {}
-            }
+            picture::turn(app);
             moves::settle(app);
         }
         Command::Crews => {

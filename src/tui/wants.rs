@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, points};
+use super::screens::{draws, people, picture, points};
 use super::subject::Subject;
 use super::{filter_line, moves, panel};
 
@@ -175,9 +175,7 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     records(app, effects);
-    let wanted = app
-        .chosen_row()
-        .filter(|_| draws::panes(app).opened.is_some());
+    let wanted = app.chosen_row().filter(|_| picture::wants_draw(app));
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

@@ -23,10 +23,14 @@ macro_rules! zones {
 zones! {
     Everywhere = "Everywhere but in lines of text", "Everywhere but in the lines of text.";
     Share = "Share", "The Share screen.";
+    ControlChart = "Share, in the large picture", "The control chart in full, on the Share screen.";
     Draws = "Draws, in the list", "The list of draws.";
     Opened = "Draws, in the opened draw", "An opened draw.";
+    Strip = "Draws, in the large picture", "The draws of a compartment in full.";
     People = "People", "The People screen.";
     Points = "Points", "The Points screen.";
+    Funnel = "People and Points, in the funnel", "The funnel of people or of points in full.";
+    Bars = "People and Points, in the bars", "The interval bars of people or of points in full.";
     Topics = "Topics, whom to train in what", "The heat table of the Topics screen.";
     Asks = "Topics, what to ask of others", "What to ask of others, on the Topics screen.";
     Trainings = "Topics, after training", "What came after trainings, on the Topics screen.";

@@ -10,6 +10,7 @@ pub(crate) mod help;
 pub mod import;
 pub(crate) mod narrow;
 pub mod people;
+pub(crate) mod picture;
 pub mod points;
 pub mod records;
 pub(crate) mod refused_list;

@@ -7,6 +7,7 @@ mod import;
 mod lines;
 mod lists;
 mod people;
+mod pictures;
 mod points;
 mod records;
 mod resample;
@@ -22,6 +23,7 @@ pub(super) const TABLES: &[&[Binding]] = &[
     draws::KEYS,
     people::KEYS,
     points::KEYS,
+    pictures::KEYS,
     topics::KEYS,
     findings::KEYS,
     resample::KEYS,
