@@ -52,6 +52,11 @@ commands! {
     AddTerm = "narrow", "Narrow the filter to the chosen value";
     DropTerm = "widen", "Take the last term out of the filter";
     EditFilter = "filter", "Edit the filter";
+    BuildFilter = "filter by", "Build the filter without writing it: choose a field, then its values";
+    TickValue = "tick", "Tick the chosen value, or take the tick away; any of the ticked will do";
+    Exclude = "exclude", "Turn the term into its opposite: draws that have none of these values";
+    TakeTermOut = "take out", "Take the chosen term out of the filter";
+    ValuesInOrder = "order", "Values with most draws first, or in their own order";
     Periods = "periods", "Months, quarters or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
     Picture = "picture", "The large picture of the screen, or back from it";

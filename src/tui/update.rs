@@ -2,10 +2,10 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Loading, Over, Place};
+use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
-use super::line_edit::LineEdit;
 use super::narrower::Narrower;
+use super::screens::builder;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, picture, points, share, topics};
@@ -77,7 +77,7 @@ fn insert(app: &mut App, text: &str) {
                 screen.insert(app, text);
             }
         }
-        Some(_) => filter_line::insert(app, text),
+        Some(_) => {}
     }
 }
 
@@ -95,7 +95,6 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         _ => {}
     }
     match app.over.take() {
-        Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
@@ -171,7 +170,8 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
-        Command::EditFilter => edit_filter(app),
+        Command::EditFilter => filter_line::open(app),
+        Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {
             app.waiting.reload = true;
@@ -204,21 +204,6 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::DrawBack => moves::draw(app, -1),
         other => moves::step(app, other),
     }
-}
-
-fn edit_filter(app: &mut App) {
-    let text = app.filter.to_string();
-    let text = if text.is_empty() {
-        text
-    } else {
-        format!("{text} ")
-    };
-    let mut edit = FilterEdit {
-        line: LineEdit::new(&text),
-        ..FilterEdit::default()
-    };
-    filter_line::check(&mut edit);
-    app.over = Some(Over::Filter(edit));
 }
 
 fn drop_term(app: &mut App) {

@@ -44,7 +44,6 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
@@ -134,7 +133,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
     match &app.over {
-        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);
@@ -320,7 +318,6 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
-        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         // The other screens say it themselves.
         _ => &[C::Back],
     }

@@ -51,12 +51,14 @@ zones! {
     ImportBusy = "Taking in, under way", "While a table is tried out or taken in.";
     ImportTried = "Taking in, tried out", "What would come of taking a table in.";
     ImportDone = "Taking in, done", "What came of it.";
+    Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
     ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
     FilterLine = "Filter line", "The filter line.";
+    Values = "Filter builder, values", "The values of the filter builder; letters narrow their list.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
     Form = "Form", "A form to fill in.";
     Asked = "A line that is asked for", "A line that is asked for before something is done.";
@@ -70,6 +72,7 @@ impl Zone {
             self,
             Zone::TextLine
                 | Zone::FilterLine
+                | Zone::Values
                 | Zone::FolderLine
                 | Zone::Asked
                 | Zone::ImportFile

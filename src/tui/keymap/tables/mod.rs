@@ -1,5 +1,6 @@
 //! The keys, a file for each screen, in the order in which help lists them.
 
+mod builder;
 mod draws;
 mod everywhere;
 mod findings;
@@ -30,5 +31,6 @@ pub(super) const TABLES: &[&[Binding]] = &[
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    builder::KEYS,
     lines::KEYS,
 ];
