@@ -64,7 +64,7 @@ commands! {
     Rightward = "right", "The crosshair to the right";
     MarkNext = "next", "The crosshair to the next one by number of judged draws";
     MarkBack = "before", "The crosshair to the one before it by number of judged draws";
-    OtherPicture = "other picture", "The funnel, or a bar for each with its interval";
+    OtherPicture = "bars or funnel", "The funnel, or a bar for each with its interval";
     ByRegained = "order", "Those with most to regain first, or by id";
     Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
     Plans = "plans", "Write the plans of all who are ticked";

@@ -384,9 +384,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
-        (Zone::ControlChart | Zone::Strip | Zone::Funnel | Zone::Bars, Command::Back) => {
-            "close the picture"
-        }
+        (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",

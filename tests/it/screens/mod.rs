@@ -5,4 +5,5 @@ mod desk;
 mod looks;
 mod made_up;
 mod moves;
+mod pictures;
 mod random;

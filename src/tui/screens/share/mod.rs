@@ -326,7 +326,7 @@ fn chart_within(periods: &mut Rect, len: u16) -> Option<Rect> {
         return None;
     }
     let unused = periods.height.saturating_sub(len + 6);
-    let height = unused.clamp(periods.height * 9 / 20, 18);
+    let height = unused.min(18).max((periods.height * 9 / 20).min(18));
     let chart = Rect { height, ..*periods };
     periods.y += height + 1;
     periods.height -= height + 1;
