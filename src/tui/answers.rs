@@ -64,6 +64,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             if of == turn {
                 app.selection = selection;
                 app.selected_turn = of;
+                narrow_resamples(app);
             }
         }
         Answer::Ordered {
@@ -126,6 +127,11 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Topics { turn: of, figures } => {
             app.waiting.topics = false;
             if of == turn {
+                let known = app.figures.topics.take().filter(|(known, _)| *known == of);
+                let figures = match known {
+                    Some((_, known)) => Arc::new(figures.and(&known)),
+                    None => figures,
+                };
                 app.figures.topics = Some((of, figures));
                 moves::settle(app);
             }
@@ -143,8 +149,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             turn: of,
             strict,
             figures,
+            whole,
         } => {
             app.waiting.resample = false;
+            app.figures.resample_of_all = Some((strict, whole));
             if of == turn {
                 app.figures.resample = Some((of, strict, figures));
                 moves::settle(app);
@@ -159,6 +167,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 }
                 app.figures.evidence = done.evidence;
                 app.figures.resample = None;
+                app.figures.resample_of_all = None;
                 app.opened = None;
                 done.words
             });
@@ -220,5 +229,14 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.unreadable = true;
             app.message = Some(words);
         }
+    }
+}
+
+/// What to sample again under another filter, where that of the whole programme is known.
+fn narrow_resamples(app: &mut App) {
+    if let Some((strict, whole)) = &app.figures.resample_of_all {
+        let narrowed = Arc::new(whole.narrowed(&app.selection));
+        app.figures.resample = Some((app.turn, *strict, narrowed));
+        moves::settle(app);
     }
 }

@@ -168,6 +168,8 @@ pub(crate) struct Figures {
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// What to sample again in the whole programme; with whether doubtful samples count.
+    pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
     pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }

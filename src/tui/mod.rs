@@ -12,6 +12,7 @@ pub mod decide;
 pub mod effect;
 pub mod error;
 mod filter_line;
+mod filter_words;
 mod folder_line;
 mod form;
 mod form_view;

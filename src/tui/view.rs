@@ -14,7 +14,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, picture, points, share, topics};
-use super::{form_view, panels, text};
+use super::{filter_words, form_view, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -177,7 +177,7 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let (filter, style) = if app.filter.is_empty() {
         ("no filter".to_owned(), theme.faint())
     } else {
-        (app.filter.to_string(), theme.strong())
+        (filter_words::fitted(&app.filter, room), theme.strong())
     };
     let spans = vec![
         Span::styled(" filter   ", theme.faint()),

@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, picture, points};
+use super::screens::{draws, people, picture, points, topics};
 use super::subject::Subject;
 use super::{moves, panel};
 use crate::analysis::{Filter, FilterKey, Offers};
@@ -109,6 +109,7 @@ pub(crate) fn offers(
 fn figures(app: &mut App, effects: &mut Vec<Effect>) {
     let turn = app.turn;
     let selection = Arc::clone(&app.selection);
+    let part = topics::part(app, app.screens.topics.tab);
     let (known, waiting) = match app.place {
         Place::Share => (
             app.figures.share.as_ref().map(|(of, _)| *of),
@@ -122,10 +123,11 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.points.as_ref().map(|(of, _)| *of),
             &mut app.waiting.points,
         ),
-        Place::Topics => (
-            app.figures.topics.as_ref().map(|(of, _)| *of),
-            &mut app.waiting.topics,
-        ),
+        Place::Topics => {
+            let known = app.figures.topics.as_ref();
+            let known = known.filter(|(_, figures)| figures.has(part));
+            (known.map(|(of, _)| *of), &mut app.waiting.topics)
+        }
         _ => return,
     };
     if known == Some(turn) || *waiting {
@@ -139,6 +141,7 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             turn,
             filter: app.filter.clone(),
             selection,
+            part,
         },
         _ => Question::Share { turn, selection },
     }));

@@ -5,8 +5,8 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::chosen_ask;
 use super::heat::number;
-use super::{chosen_ask, figures};
 use crate::analysis::BLANK;
 use crate::analysis::topics::Ask;
 use crate::rules;
@@ -40,7 +40,7 @@ const COLUMNS: [TableColumn<Shown>; 8] = [
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
-    let Some(figures) = figures(app) else {
+    let Some(asks) = super::asks(app) else {
         return;
     };
     let width = usize::from(area.width).saturating_sub(2);
@@ -49,13 +49,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let look = Look {
         theme,
         place: app.screens.topics.asks,
-        len: figures.asks.len(),
+        len: asks.len(),
         focused: true,
         marked: true,
         empty: "nothing to ask of others: none of their rules is broken or unrecorded",
     };
     table::view(frame, area, headings, &look, |at| {
-        let ask = &figures.asks[at];
+        let ask = &asks[at];
         let mut spans = Vec::new();
         for column in &columns {
             spans.extend(table::cell(
