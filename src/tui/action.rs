@@ -75,6 +75,8 @@ commands! {
     GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";
+    MakeDemo = "demo", "Look around in the demo: everything in it is invented, and kept nowhere";
+    OtherFile = "another file", "Open another programme file";
     TryAll = "try all", "Read and judge all of it without storing anything";
     LeaveOut = "leave out", "Leave the chosen column out";
     SaveMap = "save map", "Write the map to a file";

@@ -6,7 +6,7 @@ use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
 use super::effect::{Answer, Effect};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves, steps};
+use super::{folder_line, forms, moves, steps, text};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -46,7 +46,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
 pub(crate) fn failed(app: &mut App, words: String) {
     app.waiting.reload = false;
     if app.data.is_some() {
-        app.message = Some(words);
+        app.quiet_reload = false;
+        app.message = Some(format!(
+            "The programme could not be read again: {} What you see is as it was read before; r \
+             tries again.",
+            text::sentence(&words)
+        ));
     } else {
         app.failed = Some(words);
     }
@@ -203,7 +208,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.evidence = false;
             app.waiting.resample = false;
             app.unreadable = true;
-            app.message = Some(words);
+            app.message = Some(format!(
+                "{} What is not on screen yet can't be read now; r reads the programme again.",
+                text::sentence(&words)
+            ));
         }
     }
 }

@@ -251,6 +251,8 @@ pub struct App {
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// There is no programme file yet; taking something in makes it.
+    pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The reading under way follows a change of our own.
@@ -297,6 +299,7 @@ impl App {
             import: ImportState::default(),
             who: None,
             read_only: false,
+            new_file: false,
             message: None,
             changed_elsewhere: false,
             quiet_reload: false,
@@ -341,6 +344,13 @@ impl App {
         self
     }
 
+    /// The same where there is no programme file yet, and taking something in makes it.
+    #[must_use]
+    pub const fn with_new_file(mut self, new_file: bool) -> Self {
+        self.new_file = new_file;
+        self
+    }
+
     /// Whether the records are being examined, and how far that has come is to be shown.
     #[must_use]
     pub const fn is_examining(&self) -> bool {
@@ -381,6 +391,7 @@ impl App {
             Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Panel(panel)) => panel.zone(),
             Some(Over::Help(..)) => Zone::Help,
+            None if self.data.is_none() && self.failed.is_some() => Zone::StartFailed,
             None if self.data.is_none() => Zone::Loading,
             None => self.place_zone(),
         }

@@ -1,7 +1,7 @@
 //! The lines in which text is edited, and what stands below them meanwhile.
 
 use ratatui::Frame;
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::{Position, Rect, Size};
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::{Clear, Paragraph};
@@ -11,12 +11,23 @@ use super::complete::Completion;
 use super::folder_line::FolderEdit;
 use super::line_edit::LineEdit;
 use super::text;
+use super::theme::Theme;
 use super::view::line;
 
 /// A line of text in the filter's place, with the cursor in it.
 pub(crate) fn line_edit(app: &App, title: &'static str, edit: &LineEdit, frame: &mut Frame<'_>) {
-    let theme = app.theme;
-    let room = usize::from(app.size.width).saturating_sub(12);
+    line_edit_on(app.theme, app.size, title, edit, frame);
+}
+
+/// The same where no programme is open.
+pub(crate) fn line_edit_on(
+    theme: Theme,
+    size: Size,
+    title: &'static str,
+    edit: &LineEdit,
+    frame: &mut Frame<'_>,
+) {
+    let room = usize::from(size.width).saturating_sub(12);
     // The part around the cursor: as much before it as fits.
     let before = edit.before_cursor();
     let mut start = 0;

@@ -10,7 +10,7 @@ use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{answers, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -104,11 +104,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }

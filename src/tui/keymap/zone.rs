@@ -22,6 +22,9 @@ macro_rules! zones {
 
 zones! {
     Everywhere = "Everywhere but in lines of text", "Everywhere but in the lines of text.";
+    Start = "Before a programme is open", "What to begin with where no programme is open yet.";
+    StartBusy = "While a programme is opened or made", "While a programme is opened or the demo is made.";
+    StartFailed = "Where a programme can't be opened", "What keeps a programme from being opened.";
     Share = "Share", "The Share screen.";
     Draws = "Draws, in the list", "The list of draws.";
     Opened = "Draws, in the opened draw", "An opened draw.";
@@ -51,6 +54,7 @@ zones! {
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
+    StartFile = "Choosing a programme file", "Choosing another programme file.";
     ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
     FilterLine = "Filter line", "The filter line.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
@@ -69,6 +73,7 @@ impl Zone {
                 | Zone::FolderLine
                 | Zone::Asked
                 | Zone::ImportFile
+                | Zone::StartFile
                 | Zone::Form
         )
     }
@@ -76,10 +81,11 @@ impl Zone {
     /// The zone whose keys hold here too.
     #[must_use]
     pub const fn common(self) -> Zone {
-        if self.is_text() {
-            Zone::TextLine
-        } else {
-            Zone::Everywhere
+        match self {
+            // Where no programme is open there are no screens to go to.
+            Zone::Start | Zone::StartBusy | Zone::StartFailed => Zone::Start,
+            text if text.is_text() => Zone::TextLine,
+            _ => Zone::Everywhere,
         }
     }
 }

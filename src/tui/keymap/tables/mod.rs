@@ -11,6 +11,7 @@ mod points;
 mod records;
 mod resample;
 mod share;
+mod start;
 mod topics;
 
 use super::key::Binding;
@@ -18,6 +19,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    start::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,

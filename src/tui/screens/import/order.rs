@@ -131,7 +131,8 @@ pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> Intak
     }
 }
 
-fn cant(path: &Path, error: &io::Error) -> String {
+/// Why a folder can't be looked into, in words.
+pub(crate) fn cant(path: &Path, error: &io::Error) -> String {
     let path = path.display();
     match error.kind() {
         io::ErrorKind::NotFound => format!("There is no folder {path}."),
@@ -183,9 +184,22 @@ fn taken_back(file: &Path, order: &TakeBack, progress: &Progress) -> Told {
     }
 }
 
+/// Takes it in, or tries it out. A file that is not there yet is made only where something is
+/// taken in, and is not left behind where that comes to nothing.
 fn taken_in(file: &Path, request: &ImportRequest, progress: &Progress) -> Outcome {
-    let report =
-        Programme::open(file).and_then(|mut programme| programme.import(request, progress));
+    let is_new = !file.exists();
+    let programme = if is_new && request.dry_run {
+        Programme::in_memory()
+    } else {
+        Programme::open_or_create(file)
+    };
+    let report = programme.and_then(|mut programme| {
+        let report = programme.import(request, progress);
+        if is_new && report.is_err() {
+            programme.leave_nothing();
+        }
+        report
+    });
     match report {
         Ok(report) => Outcome::Done(Arc::new(report)),
         Err(Error::Stopped) => Outcome::Stopped,
