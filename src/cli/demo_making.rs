@@ -60,7 +60,13 @@ fn make(file: &Path, folder: &Path, size: &Size, progress: &Progress) -> Result<
     let folders = in_parts(folder)?;
     let assessed = take(&mut programme, AUDIT - HOUR, folder, &folders[0], progress)?;
     let pending = demo_decisions::audit(&mut programme, &assessed, progress)?;
-    let assessed = take(&mut programme, FOLLOW_UP - HOUR, folder, &folders[1], progress)?;
+    let assessed = take(
+        &mut programme,
+        FOLLOW_UP - HOUR,
+        folder,
+        &folders[1],
+        progress,
+    )?;
     demo_decisions::follow_up(&mut programme, &assessed, pending, progress)?;
     let assessed = take(&mut programme, LATELY, folder, &folders[2], progress)?;
     demo_decisions::lately(&mut programme, &assessed, progress)?;

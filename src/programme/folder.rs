@@ -84,7 +84,9 @@ pub fn listing(folder: &Path) -> io::Result<Vec<Entry>> {
 /// # Errors
 /// The folder can't be read.
 pub fn programmes(folder: &Path) -> io::Result<Vec<Entry>> {
-    entries(folder, &|path| is_programme(path).then_some(What::Programme))
+    entries(folder, &|path| {
+        is_programme(path).then_some(What::Programme)
+    })
 }
 
 /// Whether a file begins as a programme file does. A pipe is not looked into: it might never
@@ -189,8 +191,14 @@ mod tests {
         std::fs::write(path.join("contacts.db"), other).unwrap();
         std::fs::create_dir(path.join("sheets")).unwrap();
         let listed = programmes(path).unwrap();
-        let found: Vec<_> = listed.iter().map(|it| (it.name.as_str(), it.what)).collect();
-        let expected = [("sheets", What::Folder), ("north.anything", What::Programme)];
+        let found: Vec<_> = listed
+            .iter()
+            .map(|it| (it.name.as_str(), it.what))
+            .collect();
+        let expected = [
+            ("sheets", What::Folder),
+            ("north.anything", What::Programme),
+        ];
         assert_eq!(found, expected);
     }
 

@@ -137,7 +137,11 @@ fn capital(words: &str) -> String {
     let mut signs = words.chars();
     let first = signs.next().map(char::to_uppercase);
     first.map_or_else(String::new, |first| {
-        first.chain(signs).collect::<String>().trim_end_matches('.').to_owned()
+        first
+            .chain(signs)
+            .collect::<String>()
+            .trim_end_matches('.')
+            .to_owned()
     })
 }
 
@@ -170,7 +174,10 @@ mod tests {
         let is_folder = of(folder.path());
         assert_eq!(is_folder.more, "The computer says: it is a folder.");
         for told in [other, cut, is_folder] {
-            assert!(!told.is_nothing_yet && told.advice.ends_with('.'), "{told:?}");
+            assert!(
+                !told.is_nothing_yet && told.advice.ends_with('.'),
+                "{told:?}"
+            );
         }
     }
 

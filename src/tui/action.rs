@@ -95,6 +95,7 @@ commands! {
     Agree = "agrees", "Enter for the chosen draw: the record is so";
     Disagree = "disagrees", "Enter for the chosen draw: the record is not so";
     Unverified = "not verifiable", "Enter for the chosen draw: it could not be verified";
+    EnterSheet = "enter a sheet", "Enter a filled-in sheet of results as a whole; it is shown first";
     SetAside = "set aside", "Set the laboratory's result of this draw aside, or let it count again";
     Strict = "doubtful too", "Count doubtful samples as ones that can't be trusted, too";
     CompartmentNext = "next", "Open the next compartment of the list";

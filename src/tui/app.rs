@@ -20,6 +20,7 @@ use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
+use super::screens::findings::sheet::SheetEntry;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
@@ -230,6 +231,8 @@ pub struct App {
     pub(crate) loaded_turn: u64,
     pub(crate) records: FxHashMap<u32, DrawRecord>,
     pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
+    /// The row of the draw to be set aside, or to count again, once it is read.
+    pub(crate) then_set_aside: Option<u32>,
     pub(crate) waiting: Waiting,
     /// The ids of technicians whose plans are to be written.
     pub(crate) ticked: BTreeSet<String>,
@@ -247,6 +250,8 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What came for a sheet of results that is being entered.
+    pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
@@ -288,6 +293,7 @@ impl App {
             loaded_turn: 0,
             records: FxHashMap::default(),
             opened: None,
+            then_set_aside: None,
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
@@ -297,6 +303,7 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
             new_file: false,

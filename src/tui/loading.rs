@@ -43,12 +43,18 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, body: Rect) {
     };
     if let Some(words) = &app.failed {
         let mark = theme.pick("✗", "x");
-        say(&format!("{mark} The programme could not be read"), theme.warning());
+        say(
+            &format!("{mark} The programme could not be read"),
+            theme.warning(),
+        );
         say(&app.title, theme.strong());
         say("", theme.plain());
         say(&text::sentence(words), theme.plain());
         say("", theme.plain());
-        say("Nothing was changed. Once it is put right, r tries again.", theme.plain());
+        say(
+            "Nothing was changed. Once it is put right, r tries again.",
+            theme.plain(),
+        );
     } else if app.loading.stage.is_empty() {
         return;
     } else {
@@ -57,7 +63,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, body: Rect) {
         let bar = progress_bar::lines(theme, app.loading, width.min(60));
         // What is counted is said by the title; the bar says how much of it is done.
         lines.extend(bar.into_iter().skip(1));
-        lines.push(Line::from(Span::styled(counted(app.loading), theme.faint())));
+        lines.push(Line::from(Span::styled(
+            counted(app.loading),
+            theme.faint(),
+        )));
     }
     let down = (body.height / 4).min(8);
     let area = Rect {

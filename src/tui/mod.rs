@@ -11,6 +11,7 @@ pub mod app;
 mod complete;
 pub mod decide;
 pub mod effect;
+mod empty;
 pub mod error;
 mod filter_line;
 mod folder_line;

@@ -171,6 +171,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -257,6 +258,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.place = Place::Opened;
             moves::settle(app);

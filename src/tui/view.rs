@@ -14,7 +14,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, points, share, topics};
-use super::{form_view, loading, panels, text};
+use super::{empty, form_view, loading, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -59,6 +59,9 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn place(app: &App, frame: &mut Frame<'_>) {
+    if let Some(empty) = empty::of(app) {
+        return empty::view(app, empty, frame);
+    }
     match app.place {
         Place::Share => share::view::view(app, frame),
         Place::Draws | Place::Opened => draws::view::view(app, frame),
@@ -301,8 +304,10 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
     let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
     let reserved: usize = fixed.iter().map(cells).sum();
     let own = screen(app.place).filter(|_| app.over.is_none() && app.data.is_some());
+    let empty = empty::of(app).filter(|_| app.over.is_none());
     let commands = match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
+        _ if empty.is_some() => empty.map_or(&[][..], empty::hinted),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
     };

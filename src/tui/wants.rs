@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, points};
+use super::screens::{draws, people, points, resample};
 use super::subject::Subject;
 use super::{filter_line, moves, panel};
 
@@ -45,7 +45,10 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     match app.place {
-        Place::Share => figures(app, effects),
+        Place::Share => {
+            figures(app, effects);
+            resample::ask_for_list(app, effects);
+        }
         Place::Draws | Place::Opened => list(app, effects),
         Place::People => {
             figures(app, effects);
@@ -177,7 +180,7 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
     records(app, effects);
     let wanted = app
         .chosen_row()
-        .filter(|_| draws::panes(app).opened.is_some());
+        .filter(|_| draws::panes(app).opened.is_some() || app.then_set_aside.is_some());
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

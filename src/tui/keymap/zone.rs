@@ -37,6 +37,7 @@ zones! {
     Finding = "Findings, in an opened finding", "An opened finding.";
     Picks = "Findings, picks", "The list of picks.";
     Pick = "Findings, in an opened pick", "An opened pick.";
+    PickSheetRead = "Findings, a sheet of results as it would be entered", "A sheet of results as it would be entered.";
     Resample = "Resample, in the list", "What to sample again.";
     Compartment = "Resample, in an opened compartment", "An opened compartment of it.";
     Ledger = "Records, what was taken in", "The ledger of the Records screen.";
@@ -54,6 +55,7 @@ zones! {
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
+    PickSheet = "Findings, choosing a sheet of results", "Choosing a filled-in sheet of a pick.";
     StartFile = "Choosing a programme file", "Choosing another programme file.";
     ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
     FilterLine = "Filter line", "The filter line.";
@@ -74,6 +76,7 @@ impl Zone {
                 | Zone::Asked
                 | Zone::ImportFile
                 | Zone::StartFile
+                | Zone::PickSheet
                 | Zone::Form
         )
     }

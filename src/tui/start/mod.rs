@@ -198,7 +198,12 @@ impl Start {
     /// The commands that are worth a hint, most useful first.
     pub(crate) const fn hinted(&self) -> &'static [Command] {
         match self.stage {
-            Stage::Naming => &[Command::Open, Command::Complete, Command::Back, Command::DeletePart],
+            Stage::Naming => &[
+                Command::Open,
+                Command::Complete,
+                Command::Back,
+                Command::DeletePart,
+            ],
             Stage::Opening { .. } | Stage::Making { .. } => &[Command::Back],
             Stage::Welcome | Stage::Failed(_) => &[Command::Open, Command::Down],
         }

@@ -1,8 +1,8 @@
 //! Carries out what is asked for before a programme is open.
 
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender};
 use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender};
 use std::thread::{self, JoinHandle};
 
 use super::{Effect, Happened, Start, update, view};
@@ -118,7 +118,9 @@ impl<'a> Doorstep<'a> {
             let wake = if start.is_busy() {
                 self.woken.recv_timeout(GLANCE)
             } else {
-                self.woken.recv().map_err(|_| RecvTimeoutError::Disconnected)
+                self.woken
+                    .recv()
+                    .map_err(|_| RecvTimeoutError::Disconnected)
             };
             came = match wake {
                 Ok(wake) => self.take(wake, &mut start, screen)?,
@@ -200,9 +202,8 @@ impl<'a> Doorstep<'a> {
                 Effect::MakeDemo => {
                     self.making = Arc::default();
                     let (make, progress) = (self.beginning.demo.clone(), self.making.clone());
-                    self.maker = Some(self.thread(move || {
-                        Answered::Made(make(&progress).map(Box::new))
-                    }));
+                    self.maker =
+                        Some(self.thread(move || Answered::Made(make(&progress).map(Box::new))));
                 }
                 Effect::StopDemo => self.making.stop(),
                 Effect::List(of) => self.on_a_thread(move || {

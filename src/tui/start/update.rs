@@ -53,7 +53,11 @@ fn no_demo(start: &mut Start, told: Option<String>) -> Vec<Effect> {
     start.stage = Stage::Welcome;
     start.message = Some(told.unwrap_or_else(|| "Stopped; nothing is kept of it.".to_owned()));
     // What kept the file from being opened is told again.
-    if start.wish > 0 { start.open() } else { Vec::new() }
+    if start.wish > 0 {
+        start.open()
+    } else {
+        Vec::new()
+    }
 }
 
 fn act(start: &mut Start, action: Action) -> Vec<Effect> {

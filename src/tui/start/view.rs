@@ -138,7 +138,10 @@ pub(super) fn choice_at(start: &Start, at: Position) -> Option<usize> {
     let (area, lines) = offer(start);
     let inside = area.contains(at);
     let row = usize::from(at.y.checked_sub(area.y)?);
-    lines.get(row).and_then(|(_, choice)| *choice).filter(|_| inside)
+    lines
+        .get(row)
+        .and_then(|(_, choice)| *choice)
+        .filter(|_| inside)
 }
 
 fn page(start: &Start, room: Room, width: usize) -> Vec<Offered> {
@@ -165,7 +168,12 @@ fn page(start: &Start, room: Room, width: usize) -> Vec<Offered> {
     }
     if start.stage == Stage::Welcome {
         gap(&mut lines);
-        say(&mut lines, "The same on the command line", width, theme.title());
+        say(
+            &mut lines,
+            "The same on the command line",
+            width,
+            theme.title(),
+        );
         for words in command_lines(&start.file) {
             say(&mut lines, &words, width, theme.plain());
         }
@@ -204,7 +212,11 @@ fn offered(
     let theme = start.theme;
     let is_chosen = at == start.chosen;
     let key = key_of(theme, start.zone(), choice.command).unwrap_or_default();
-    let mark = if is_chosen { theme.pick("▸", ">") } else { " " };
+    let mark = if is_chosen {
+        theme.pick("▸", ">")
+    } else {
+        " "
+    };
     let words = text::left(choice.words, width.saturating_sub(INDENT));
     let head = Line::from(vec![
         Span::raw(format!("{mark} ")),
@@ -309,7 +321,9 @@ fn hints(start: &Start, frame: &mut Frame<'_>) {
         used += cells(&hint);
         push(&mut spans, hint);
     }
-    spans.push(Span::raw(" ".repeat((width + 2).saturating_sub(used + reserved))));
+    spans.push(Span::raw(
+        " ".repeat((width + 2).saturating_sub(used + reserved)),
+    ));
     for hint in fixed {
         push(&mut spans, hint);
     }

@@ -29,6 +29,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Everywhere, alt(K::Left), C::Back),
     (Z::Everywhere, letter('/'), C::EditFilter),
     (Z::Everywhere, letter('x'), C::DropTerm),
+    (Z::Everywhere, letter('i'), C::Import),
     (Z::Everywhere, letter('r'), C::Reload),
     (Z::Everywhere, letter('?'), C::Help),
     (Z::Everywhere, key(K::F(1)), C::Help),

@@ -159,11 +159,22 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
             return asked::taken_back(app, batch, told, effects);
         }
         IntakeAnswer::Exported(batch, told) => return asked::exported(app, batch, told),
+        IntakeAnswer::SheetsListed(folder, listing) => {
+            app.sheet_entry.listed = Some((folder, listing));
+            return;
+        }
+        IntakeAnswer::SheetRead(path, read) => {
+            app.sheet_entry.read = Some((path, read));
+            return;
+        }
         other => other,
     };
     let state = &mut app.import;
     match answer {
-        IntakeAnswer::TakenBack(..) | IntakeAnswer::Exported(..) => {}
+        IntakeAnswer::TakenBack(..)
+        | IntakeAnswer::Exported(..)
+        | IntakeAnswer::SheetsListed(..)
+        | IntakeAnswer::SheetRead(..) => {}
         IntakeAnswer::Listed(folder, listing) => {
             state.picker.keep(folder, listing);
         }

@@ -21,13 +21,15 @@ use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 pub(crate) type Listing = Arc<Result<Vec<Entry>, String>>;
 
 /// Where the user stands in choosing.
-#[derive(Clone, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Picker {
     pub(crate) line: LineEdit,
     /// The folder that was looked into last, as the line wrote it, and what lies there.
     pub(crate) listed: Option<(String, Listing)>,
     pub(crate) list: ListPlace,
-    /// Programme files are chosen, one alone, rather than tables.
+    /// One file is chosen, never all of a folder.
+    pub(crate) of_one: bool,
+    /// Programme files are chosen rather than tables.
     pub(crate) of_programmes: bool,
 }
 
@@ -54,13 +56,24 @@ impl Picker {
     pub(crate) fn of_programmes(folder: &str) -> Self {
         Picker {
             of_programmes: true,
+            ..Picker::of_one_sheet(folder)
+        }
+    }
+
+    /// The same for choosing one table.
+    pub(crate) fn of_one_sheet(folder: &str) -> Self {
+        Picker {
+            of_one: true,
             ..Picker::at(folder)
         }
     }
 
     /// Takes in what lies in a folder. The first file is chosen, or else the first folder.
     pub(crate) fn keep(&mut self, folder: String, listing: Listing) {
-        let is_news = self.listed.as_ref().is_none_or(|(known, _)| *known != folder);
+        let is_news = self
+            .listed
+            .as_ref()
+            .is_none_or(|(known, _)| *known != folder);
         self.listed = Some((folder, listing));
         if is_news {
             self.begin_anew();
@@ -107,7 +120,7 @@ impl Picker {
         if typed.is_empty() {
             let named = entries.iter().filter(|entry| entry.what != What::Folder);
             let count = named.count();
-            let all = (count > 1 && !self.of_programmes).then_some(Row::All(count));
+            let all = (count > 1 && !self.of_one).then_some(Row::All(count));
             let rows = entries.iter().map(Row::Entry);
             return [Row::Up].into_iter().chain(all).chain(rows).collect();
         }
@@ -303,7 +316,7 @@ fn is_empty(app: &App) -> bool {
 fn about(app: &App) -> String {
     if app.new_file {
         format!(
-            "{} is made once something is taken in. Choose a table; typing narrows the list.",
+            "{} is made once something is taken in. Typing narrows the list.",
             app.title
         )
     } else if is_empty(app) {
