@@ -5,5 +5,5 @@ use std::process::ExitCode;
 use fairdraw::{cli, tui};
 
 fn main() -> ExitCode {
-    cli::run(|programme, file, who| tui::run(programme, file, who).map_err(Into::into))
+    cli::run(|beginning| tui::run(&beginning).map_err(Into::into))
 }

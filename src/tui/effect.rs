@@ -60,6 +60,8 @@ pub enum Effect {
     Reload,
     /// Hand the terminal back and sleep until woken.
     Suspend,
+    /// Leave this programme and ask for another.
+    OpenAnother,
     /// Leave.
     Quit,
 }

@@ -54,7 +54,7 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: trainings.len(),
         focused: true,
         marked: true,
-        empty: "no training on record for anyone in view",
+        empty: "no training on record for anyone in view; a table of trainings is taken in with i",
     };
     table::view(frame, area, headings, &look, |at| {
         let trained = &trainings[at];
