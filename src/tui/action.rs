@@ -7,7 +7,7 @@ use ratatui::layout::Size;
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, Filter};
 
 /// Declares the commands that keys are bound to: one line each says what the command does
 /// in help, hints and `docs/keys.md`.
@@ -140,6 +140,10 @@ pub enum Action {
     Type(char),
     /// Text was pasted.
     Paste(String),
+    /// The row of this number, from 0, is chosen in the list that the keys act on.
+    Row(usize),
+    /// This filter is to hold from now on.
+    Filter(Filter),
     /// The left button was pressed on this cell.
     Click(u16, u16),
     /// The wheel was turned over this cell, up (negative) or down, by lines.

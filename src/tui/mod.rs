@@ -8,6 +8,7 @@
 pub mod action;
 mod answers;
 pub mod app;
+mod choose;
 pub mod decide;
 pub mod effect;
 mod empty;
@@ -29,6 +30,7 @@ mod moves;
 mod narrower;
 mod panel;
 mod panels;
+pub mod plain;
 mod run;
 pub mod screens;
 pub mod start;

@@ -10,7 +10,9 @@ use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -23,6 +25,11 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
+        Action::Row(row) => choose::row(app, row),
+        Action::Filter(filter) => {
+            app.message = None;
+            change(app, filter, list_place(app.place));
+        }
         Action::Click(x, y) => {
             app.message = None;
             if let Some(command) = mouse::click(app, x, y) {

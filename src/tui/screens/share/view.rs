@@ -278,7 +278,7 @@ fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
 }
 
 /// What the chosen line means, for screens with room to spare.
-fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
+pub(crate) fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
     let state = &app.screens.share;
     let cursor = state.list(state.section).cursor;
     match state.section {
