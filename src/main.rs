@@ -6,7 +6,7 @@ use fairdraw::{cli, tui};
 
 fn main() -> ExitCode {
     cli::run(cli::Faces {
-        screens: |programme, file, who| tui::run(programme, file, who).map_err(Into::into),
-        plain: |programme, file, who| tui::plain::run(programme, file, who).map_err(Into::into),
+        screens: |beginning| tui::run(&beginning).map_err(Into::into),
+        plain: |beginning| tui::plain::run(beginning).map_err(Into::into),
     })
 }

@@ -12,6 +12,7 @@ mod check_pack;
 mod coverage;
 mod demo;
 mod demo_decisions;
+mod demo_making;
 mod documents;
 mod doubts;
 mod exit;
@@ -47,8 +48,7 @@ use std::process::ExitCode;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser};
 
-use crate::model::trail::Who;
-use crate::programme::Programme;
+use crate::programme::Beginning;
 use args::{Cli, Command};
 use exit::{Failure, Finish};
 use output::Output;
@@ -56,8 +56,8 @@ use output::Output;
 pub use documents::{commands_markdown, json_markdown};
 
 /// The terminal interface, handed in by `main` so that this face does not know the other. It
-/// is told who decides, if this computer tells.
-pub type Interface = fn(Programme, &Path, Option<Who>) -> Result<(), Box<dyn Error + Send + Sync>>;
+/// opens the programme itself, and shows what to do where that can't be done.
+pub type Interface = fn(Beginning) -> Result<(), Box<dyn Error + Send + Sync>>;
 
 /// The two faces of the terminal interface.
 #[derive(Clone, Copy)]
@@ -87,15 +87,28 @@ pub fn run(faces: Faces) -> ExitCode {
     exit::status(&dispatch(cli, faces))
 }
 
-/// Reads the arguments. A first word that is no command but a file is opened.
+/// Reads the arguments. A first word that is no command but a file is opened; in a terminal
+/// that holds for one that is named as a file, too, and nothing at all opens the programme.
 fn parse(arguments: Vec<OsString>) -> Result<Cli, clap::Error> {
     let error = match Cli::try_parse_from(&arguments) {
         Ok(cli) => return Ok(cli),
         Err(error) => error,
     };
+    let says_nothing = matches!(
+        error.kind(),
+        ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand
+    );
+    if says_nothing && open::is_interactive() {
+        let mut opened = arguments;
+        opened.push("open".into());
+        return match Cli::try_parse_from(&opened) {
+            Ok(cli) if matches!(cli.command, Command::Open(_)) => Ok(cli),
+            _ => Err(error),
+        };
+    }
     if error.kind() == ErrorKind::InvalidSubcommand
         && let Some(ContextValue::String(word)) = error.get(ContextKind::InvalidSubcommand)
-        && Path::new(word).is_file()
+        && (Path::new(word).is_file() || open::is_interactive() && is_named_as_a_file(word))
         && let Some(place) = arguments
             .iter()
             .skip(1)
@@ -108,11 +121,16 @@ fn parse(arguments: Vec<OsString>) -> Result<Cli, clap::Error> {
     Err(error)
 }
 
+/// Whether a word can only mean a file: no command has a dot or a folder in its name.
+fn is_named_as_a_file(word: &str) -> bool {
+    word.contains(|sign| sign == '.' || std::path::is_separator(sign))
+}
+
 fn dispatch(cli: Cli, faces: Faces) -> Result<Finish, Failure> {
     let mut output = Output::standard();
     let file = &cli.programme;
     let finish = match cli.command {
-        Command::Demo(args) => demo::run(&args, faces, &mut output),
+        Command::Demo(args) => demo::run(file, &args, faces, &mut output),
         Command::Open(args) => open::run(file, &args, faces),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),

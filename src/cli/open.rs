@@ -5,11 +5,15 @@ use std::path::Path;
 
 use super::args::{FaceArgs, OpenArgs};
 use super::ask;
+use super::demo_making;
 use super::exit::{Failure, Finish};
 use super::who::who;
 use super::{Faces, Interface};
+use crate::demo::Size;
+use crate::programme::Beginning;
 
-/// Runs the command.
+/// Runs the command. In a terminal the interface opens the file and says what keeps it from
+/// that; without one, and in linear text, a file that can't be opened is told here.
 pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure> {
     let file = args.file.as_deref().unwrap_or(file);
     // Whoever gives a name means it; without any, reading works all the same.
@@ -18,15 +22,24 @@ pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure
         Err(error) if name.is_some() => return Err(error),
         who => who.ok(),
     };
-    let programme = ask::open(file)?;
-    let Some(interface) = face(&args.face, faces) else {
+    let interface = face(&args.face, faces);
+    if args.face.plain || !is_interactive() {
+        ask::open(file)?;
+    }
+    let Some(interface) = interface else {
         return Err(Failure::CouldNot(format!(
             "could not open {}: the terminal interface needs a terminal for input and output; \
              without one, add --plain for linear text, or use `fairdraw share` or `fairdraw score`",
             file.display()
         )));
     };
-    interface(programme, file, who).map_err(Failure::Interface)?;
+    interface(Beginning {
+        file: file.to_owned(),
+        is_demo: false,
+        who,
+        demo: demo_making::maker(Size::default(), None),
+    })
+    .map_err(Failure::Interface)?;
     Ok(Finish::Done)
 }
 

@@ -10,7 +10,9 @@ use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, choose, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -108,11 +110,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }
@@ -183,6 +181,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -250,6 +249,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.place = Place::Opened;
             moves::settle(app);

@@ -31,11 +31,9 @@ mod voice;
 mod words;
 mod work;
 
-use std::path::Path;
-
 use super::error::Error;
-use crate::model::trail::Who;
-use crate::programme::Programme;
+use crate::model::Progress;
+use crate::programme::{Beginning, Programme};
 
 pub(crate) use forms::mistake;
 pub(crate) use rows::Rows;
@@ -49,6 +47,12 @@ pub use work::Stop;
 ///
 /// # Errors
 /// The programme can't be read, or standard output can't be written to.
-pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
-    stdio::run(programme, path, who)
+pub fn run(beginning: Beginning) -> Result<(), Error> {
+    let unread = |error: crate::programme::Error| Error::Unread(error.to_string());
+    if beginning.is_demo {
+        let made = (beginning.demo)(&Progress::default()).map_err(unread)?;
+        return stdio::run(made.programme, &made.file, made.who);
+    }
+    let programme = Programme::open(&beginning.file).map_err(unread)?;
+    stdio::run(programme, &beginning.file, beginning.who)
 }

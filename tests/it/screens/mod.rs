@@ -2,7 +2,9 @@
 
 mod decide;
 mod desk;
+mod filtering;
 mod looks;
 mod made_up;
 mod moves;
+mod pictures;
 mod random;

@@ -13,6 +13,7 @@ mod points;
 mod records;
 mod resample;
 mod share;
+mod start;
 mod topics;
 
 use super::key::Binding;
@@ -20,6 +21,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    start::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,

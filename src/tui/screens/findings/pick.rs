@@ -82,7 +82,7 @@ fn says(pick: &Pick) -> String {
     let outcome = outcome(pick, confidence);
     let counts = outcome.counts;
     if pick.entered() == 0 {
-        return "Nothing is entered yet.".to_owned();
+        return "Nothing is entered yet; i enters a filled-in sheet.".to_owned();
     }
     let mut words = format!(
         "{} agree, {} disagree, {} could not be verified.",
@@ -235,7 +235,7 @@ pub(crate) fn cell(
 }
 
 /// What was found of a draw, with the glyph that stands for it.
-fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
+pub(super) fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
     let theme = app.theme;
     match result.map(|result| result.result) {
         None => (theme.pick("·", ".").to_owned(), theme.faint()),

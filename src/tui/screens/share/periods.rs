@@ -15,7 +15,7 @@ use crate::tui::theme::Theme;
 use crate::tui::widgets::control_line;
 
 /// The heading of the section.
-pub(crate) const fn title(every: Every) -> &'static str {
+pub(super) const fn title(every: Every) -> &'static str {
     match every {
         Every::Week => "Week by week",
         Every::Month => "Month by month",

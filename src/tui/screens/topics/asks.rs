@@ -5,8 +5,8 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::chosen_ask;
 use super::heat::number;
-use super::{chosen_ask, figures};
 use crate::analysis::BLANK;
 use crate::analysis::topics::Ask;
 use crate::rules;
@@ -45,7 +45,7 @@ pub(crate) const EMPTY: &str =
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
-    let Some(figures) = figures(app) else {
+    let Some(asks) = super::asks(app) else {
         return;
     };
     let width = usize::from(area.width).saturating_sub(2);
@@ -54,13 +54,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let look = Look {
         theme,
         place: app.screens.topics.asks,
-        len: figures.asks.len(),
+        len: asks.len(),
         focused: true,
         marked: true,
         empty: EMPTY,
     };
     table::view(frame, area, headings, &look, |at| {
-        let ask = &figures.asks[at];
+        let ask = &asks[at];
         let mut spans = Vec::new();
         for column in &columns {
             spans.extend(table::cell(

@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{chosen_training, figures};
+use super::chosen_training;
 use crate::analysis::training::{BeforeAfter, Effect, Record, Trained, WINDOW_DAYS};
 use crate::model::Technician;
 use crate::rules;
@@ -42,11 +42,12 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
 ];
 
 /// What is said where there is none.
-pub(crate) const EMPTY: &str = "no training on record for anyone in view";
+pub(crate) const EMPTY: &str =
+    "no training on record for anyone in view; a table of trainings is taken in with i";
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
-    let Some(figures) = figures(app) else {
+    let Some(trainings) = super::trainings(app) else {
         return;
     };
     let width = usize::from(area.width).saturating_sub(2);
@@ -55,13 +56,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let look = Look {
         theme,
         place: app.screens.topics.trainings,
-        len: figures.trainings.len(),
+        len: trainings.len(),
         focused: true,
         marked: true,
         empty: EMPTY,
     };
     table::view(frame, area, headings, &look, |at| {
-        let trained = &figures.trainings[at];
+        let trained = &trainings[at];
         let mut spans = Vec::new();
         for column in &columns {
             let value = cell(app, trained, column);
