@@ -46,7 +46,9 @@ pub(crate) type Sheet = Form<Purpose>;
 
 /// Who decides and in which file, or why nothing can be decided.
 fn may_decide(app: &mut App) -> bool {
-    let words = if app.read_only {
+    let words = if let Some(words) = app.news().filter(|_| app.out_of_place.is_some()) {
+        words
+    } else if app.read_only {
         "This file can't be written to, so nothing can be decided in it; reading works."
     } else if app.who.is_none() {
         "Who decides is not known: leave, and open with `fairdraw open --as NAME`."
@@ -342,6 +344,7 @@ pub(crate) fn obey(
                     return;
                 }
                 form.sent = true;
+                app.writing = Loading::default();
             }
         }
     }
