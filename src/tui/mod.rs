@@ -9,7 +9,6 @@ pub mod action;
 mod answers;
 pub mod app;
 mod background;
-mod complete;
 pub mod decide;
 pub mod effect;
 pub mod error;
