@@ -254,7 +254,8 @@ impl Desk {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
             let is_busy =
                 self.app.is_taking_in() || self.app.is_examining() || self.app.is_packing();
-            let patience = if self.app.data.is_none() || is_busy {
+            let is_waiting = self.app.is_waiting() && !self.app.slow;
+            let patience = if self.app.data.is_none() || is_busy || is_waiting {
                 GLANCE
             } else {
                 LOOK
@@ -299,6 +300,9 @@ impl Desk {
             let (stage, done, total) = self.pack_progress.read();
             let stage = stage.as_str();
             update(&mut self.app, Action::PackProgress(stage, done, total));
+        }
+        if self.app.is_waiting() {
+            update(&mut self.app, Action::StillWaiting);
         }
         self.since_look += waited;
         // What is written by a pack of our own is no news.

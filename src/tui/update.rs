@@ -17,6 +17,13 @@ use crate::analysis::FilterKey;
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
     let mut effects = Vec::new();
     match action {
+        // What is typed while a draw is read is meant for the form that then comes.
+        Action::Command(command) if app.then_set_aside.is_some() => {
+            if command == Command::Back {
+                app.then_set_aside = None;
+                app.message = None;
+            }
+        }
         Action::Command(command) => {
             app.message = None;
             obey(app, command, &mut effects);
@@ -56,8 +63,10 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.import.progress = Loading { stage, done, total };
         }
         Action::ChangedElsewhere => app.changed_elsewhere = true,
+        Action::StillWaiting => app.slow = true,
     }
     wants::ask(app, &mut effects);
+    app.slow &= app.is_waiting();
     effects
 }
 

@@ -62,6 +62,10 @@ fn place(app: &App, frame: &mut Frame<'_>) {
     if let Some(empty) = empty::of(app) {
         return empty::view(app, empty, frame);
     }
+    if let Some(words) = loading::awaited(app) {
+        let said = Paragraph::new(Line::styled(words, app.theme.faint()));
+        frame.render_widget(said, layout::body(app.size));
+    }
     match app.place {
         Place::Share => share::view::view(app, frame),
         Place::Draws | Place::Opened => draws::view::view(app, frame),

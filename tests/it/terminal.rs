@@ -15,7 +15,7 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 const PATIENCE: Duration = Duration::from_secs(30);
 
 /// Watches the bytes and answers what is on screen.
-struct Journey {
+pub struct Journey {
     screen: Arc<Mutex<vt100::Parser>>,
     changed: Receiver<()>,
     keyboard: Box<dyn Write + Send>,
@@ -25,7 +25,7 @@ struct Journey {
 }
 
 impl Journey {
-    fn start(program: &Path, arguments: &[&str]) -> Self {
+    pub fn start(program: &Path, arguments: &[&str]) -> Self {
         let size = PtySize {
             rows: 24,
             cols: 80,
@@ -77,7 +77,7 @@ impl Journey {
     }
 
     /// Waits until a text stands on the screen.
-    fn until(&self, wanted: &str) -> &Self {
+    pub fn until(&self, wanted: &str) -> &Self {
         self.until_that(wanted, |text| text.contains(wanted))
     }
 
@@ -94,7 +94,7 @@ impl Journey {
         self
     }
 
-    fn press(&mut self, keys: &str) -> &mut Self {
+    pub fn press(&mut self, keys: &str) -> &mut Self {
         self.keyboard.write_all(keys.as_bytes()).unwrap();
         self.keyboard.flush().unwrap();
         self
@@ -115,7 +115,7 @@ impl Journey {
     }
 
     /// Waits for the end; the exit status, after looking that the terminal is as it was.
-    fn end(mut self) -> u32 {
+    pub fn end(mut self) -> u32 {
         let status = self.child.wait().unwrap();
         // All that was written before the end is on screen once the reader stops.
         while self.changed.recv_timeout(PATIENCE).is_ok() {}
@@ -153,12 +153,12 @@ fn modes(master: &dyn MasterPty) -> String {
     }
 }
 
-fn fairdraw() -> &'static Path {
+pub fn fairdraw() -> &'static Path {
     Path::new(env!("CARGO_BIN_EXE_fairdraw"))
 }
 
 /// The invented programme, of the test's own and with nothing decided on it yet.
-fn programme(folder: &tempfile::TempDir) -> PathBuf {
+pub fn programme(folder: &tempfile::TempDir) -> PathBuf {
     static MADE: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
     let (_, made) = MADE.get_or_init(|| {
         let folder = tempfile::tempdir().unwrap();

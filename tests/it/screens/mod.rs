@@ -2,7 +2,11 @@
 
 mod decide;
 mod desk;
+mod empty;
+mod failed;
+mod first_run;
 mod looks;
 mod made_up;
 mod moves;
 mod random;
+mod sheet_entry;
