@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use super::Interface;
+use super::Faces;
 use super::args::DemoArgs;
 use super::demo_making;
 use super::exit::{Failure, Finish};
 use super::import::standing;
-use super::open::is_interactive;
+use super::open::face;
 use super::output::{Output, remark};
 use super::watch::Watch;
 use super::who::who;
@@ -25,7 +25,7 @@ const TOP_RULES: usize = 5;
 pub fn run(
     file: &Path,
     args: &DemoArgs,
-    interface: Interface,
+    faces: Faces,
     output: &mut Output,
 ) -> Result<Finish, Failure> {
     let size = size(args)?;
@@ -41,7 +41,7 @@ pub fn run(
         )));
     }
     let make = demo_making::maker(size, args.to.clone());
-    if is_interactive() {
+    if let Some(interface) = face(&args.face, faces) {
         watch.retire();
         interface(Beginning {
             file: args.to.clone().unwrap_or_else(|| file.to_owned()),
@@ -122,7 +122,8 @@ fn summary(assessed: &Assessed, output: &mut Output) -> Result<(), Failure> {
     output.report(Format::Table, share_rows::SHARE_BY_RULE, rows)?;
     output.flush()?;
     remark(
-        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface",
+        "no terminal here, so this is a summary; in a terminal `fairdraw demo` opens the interface, \
+         and with --plain it does so anywhere",
     );
     Ok(())
 }

@@ -59,9 +59,18 @@ pub use documents::{commands_markdown, json_markdown};
 /// opens the programme itself, and shows what to do where that can't be done.
 pub type Interface = fn(Beginning) -> Result<(), Box<dyn Error + Send + Sync>>;
 
+/// The two faces of the terminal interface.
+#[derive(Clone, Copy)]
+pub struct Faces {
+    /// On a terminal: screens.
+    pub screens: Interface,
+    /// On a terminal or a pipe: linear text.
+    pub plain: Interface,
+}
+
 /// Runs the program with the process's arguments and returns its exit status.
 #[must_use]
-pub fn run(interface: Interface) -> ExitCode {
+pub fn run(faces: Faces) -> ExitCode {
     let cli = match parse(std::env::args_os().collect()) {
         Ok(cli) => cli,
         Err(error) => {
@@ -75,7 +84,7 @@ pub fn run(interface: Interface) -> ExitCode {
             return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(exit::WRONG_USE));
         }
     };
-    exit::status(&dispatch(cli, interface))
+    exit::status(&dispatch(cli, faces))
 }
 
 /// Reads the arguments. A first word that is no command but a file is opened; in a terminal
@@ -117,12 +126,12 @@ fn is_named_as_a_file(word: &str) -> bool {
     word.contains(|sign| sign == '.' || std::path::is_separator(sign))
 }
 
-fn dispatch(cli: Cli, interface: Interface) -> Result<Finish, Failure> {
+fn dispatch(cli: Cli, faces: Faces) -> Result<Finish, Failure> {
     let mut output = Output::standard();
     let file = &cli.programme;
     let finish = match cli.command {
-        Command::Demo(args) => demo::run(file, &args, interface, &mut output),
-        Command::Open(args) => open::run(file, &args, interface),
+        Command::Demo(args) => demo::run(file, &args, faces, &mut output),
+        Command::Open(args) => open::run(file, &args, faces),
         Command::Import(args) => import::run(file, &args, &mut output),
         Command::Score(args) => score::run(file, &args, &mut output),
         Command::Share(args) => share::run(file, &args, &mut output),

@@ -7,7 +7,7 @@ use ratatui::layout::Size;
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, Filter};
 
 /// Declares the commands that keys are bound to: one line each says what the command does
 /// in help, hints and `docs/keys.md`.
@@ -52,9 +52,19 @@ commands! {
     AddTerm = "narrow", "Narrow the filter to the chosen value";
     DropTerm = "widen", "Take the last term out of the filter";
     EditFilter = "filter", "Edit the filter";
+    BuildFilter = "filter by", "Build the filter without writing it: choose a field, then its values";
+    TickValue = "tick", "Tick the chosen value, or take the tick away; any of the ticked will do";
+    Exclude = "exclude", "Turn the term into its opposite: draws that have none of these values";
+    TakeTermOut = "take out", "Take the chosen term out of the filter";
+    ValuesInOrder = "order", "Values with most draws first, or in their own order";
     Periods = "periods", "Months, quarters or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
-    Picture = "funnel", "The funnel in full, or with what breaks most below it";
+    Picture = "picture", "The large picture of the screen, or back from it";
+    Leftward = "left", "The crosshair to the left";
+    Rightward = "right", "The crosshair to the right";
+    MarkNext = "next", "The crosshair to the next one by number of judged draws";
+    MarkBack = "before", "The crosshair to the one before it by number of judged draws";
+    OtherPicture = "bars or funnel", "The funnel, or a bar for each with its interval";
     ByRegained = "order", "Those with most to regain first, or by id";
     Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
     Plans = "plans", "Write the plans of all who are ticked";
@@ -130,6 +140,10 @@ pub enum Action {
     Type(char),
     /// Text was pasted.
     Paste(String),
+    /// The row of this number, from 0, is chosen in the list that the keys act on.
+    Row(usize),
+    /// This filter is to hold from now on.
+    Filter(Filter),
     /// The left button was pressed on this cell.
     Click(u16, u16),
     /// The wheel was turned over this cell, up (negative) or down, by lines.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
+use super::app::{App, Figures, MOST_FITS, Order, Place, Waiting};
 use super::effect::{Answer, Effect};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
@@ -73,6 +73,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             if of == turn {
                 app.selection = selection;
                 app.selected_turn = of;
+                narrow_resamples(app);
             }
         }
         Answer::Ordered {
@@ -90,10 +91,25 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 moves::settle(app);
             }
         }
-        Answer::Counted { stroke, draws } => {
+        Answer::Counted {
+            loaded,
+            filter,
+            draws,
+        } => {
             app.waiting.count = false;
-            if let Some(Over::Filter(edit)) = &mut app.over {
-                edit.count = Some((stroke, draws));
+            if loaded == app.loaded_turn {
+                app.figures.count = Some((filter, draws));
+            }
+        }
+        Answer::Offers {
+            loaded,
+            within,
+            key,
+            offers,
+        } => {
+            app.waiting.offers = false;
+            if loaded == app.loaded_turn {
+                app.figures.offers = Some((within, key, offers));
             }
         }
         Answer::Share { turn: of, figures } => {
@@ -120,6 +136,11 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Topics { turn: of, figures } => {
             app.waiting.topics = false;
             if of == turn {
+                let known = app.figures.topics.take().filter(|(known, _)| *known == of);
+                let figures = match known {
+                    Some((_, known)) => Arc::new(figures.and(&known)),
+                    None => figures,
+                };
                 app.figures.topics = Some((of, figures));
                 moves::settle(app);
             }
@@ -137,8 +158,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             turn: of,
             strict,
             figures,
+            whole,
         } => {
             app.waiting.resample = false;
+            app.figures.resample_of_all = Some((strict, whole));
             if of == turn {
                 app.figures.resample = Some((of, strict, figures));
                 moves::settle(app);
@@ -153,6 +176,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 }
                 app.figures.evidence = done.evidence;
                 app.figures.resample = None;
+                app.figures.resample_of_all = None;
                 app.opened = None;
                 done.words
             });
@@ -230,5 +254,14 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 text::sentence(&words)
             ));
         }
+    }
+}
+
+/// What to sample again under another filter, where that of the whole programme is known.
+fn narrow_resamples(app: &mut App) {
+    if let Some((strict, whole)) = &app.figures.resample_of_all {
+        let narrowed = Arc::new(whole.narrowed(&app.selection));
+        app.figures.resample = Some((app.turn, *strict, narrowed));
+        moves::settle(app);
     }
 }

@@ -99,7 +99,17 @@ pub struct ResampleFigures {
     /// The compartments.
     pub to_resample: ToResample,
     /// The facts of the points, in the order of the programme's list.
-    pub facts: Vec<PointFacts>,
+    pub facts: Arc<Vec<PointFacts>>,
+}
+
+impl ResampleFigures {
+    /// Those compartments of them whose latest draw is among these.
+    #[must_use]
+    pub fn narrowed(&self, selection: &Selection) -> Self {
+        let mut narrowed = self.clone();
+        narrowed.to_resample.found.narrow(selection);
+        narrowed
+    }
 }
 
 /// What became of the evidence of a finding, and what draws tell of its effect.

@@ -207,7 +207,7 @@ type Asked = (Arc<Assessed>, Question, Arc<Progress>);
 
 /// The folder of this name that is offered to write into: beside the programme, or, since a
 /// programme among temporary files goes with them, in the present folder.
-fn folder_beside(programme: &Path, name: &str) -> String {
+pub(super) fn folder_beside(programme: &Path, name: &str) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     let folder = if programme.starts_with(std::env::temp_dir()) {
         PathBuf::from(name)
@@ -218,7 +218,7 @@ fn folder_beside(programme: &Path, name: &str) -> String {
 }
 
 /// The folder whose tables are offered: that of the programme, as [`folder_beside`] has it.
-fn import_folder(programme: &Path) -> String {
+pub(super) fn import_folder(programme: &Path) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     if beside.as_os_str().is_empty() || programme.starts_with(std::env::temp_dir()) {
         return String::new();

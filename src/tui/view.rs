@@ -13,8 +13,8 @@ use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, people, points, share, topics};
-use super::{empty, form_view, loading, panels, text};
+use super::screens::{draws, help, people, picture, points, share, topics};
+use super::{empty, filter_words, form_view, loading, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -44,7 +44,6 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
@@ -65,6 +64,9 @@ fn place(app: &App, frame: &mut Frame<'_>) {
     if let Some(words) = loading::awaited(app) {
         let said = Paragraph::new(Line::styled(words, app.theme.faint()));
         frame.render_widget(said, layout::body(app.size));
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.view(app, frame);
     }
     match app.place {
         Place::Share => share::view::view(app, frame),
@@ -139,7 +141,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
     match &app.over {
-        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);
@@ -184,7 +185,7 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let (filter, style) = if app.filter.is_empty() {
         ("no filter".to_owned(), theme.faint())
     } else {
-        (app.filter.to_string(), theme.strong())
+        (filter_words::fitted(&app.filter, room), theme.strong())
     };
     let spans = vec![
         Span::styled(" filter   ", theme.faint()),
@@ -204,6 +205,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Open,
             C::EditFilter,
             C::PaneNext,
+            C::Picture,
             C::Periods,
             C::AddTerm,
             C::DropTerm,
@@ -225,6 +227,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DrawNext,
             C::DrawBack,
+            C::Picture,
             C::Compartment,
             C::SetAside,
             C::Raise,
@@ -261,6 +264,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Tick,
             C::Plans,
             C::PaneNext,
+            C::Picture,
             C::ByRegained,
             C::Crews,
             C::EditFilter,
@@ -281,7 +285,6 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
-        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         Zone::StartFailed => &[C::Reload, C::OtherFile],
         // The other screens say it themselves.
         _ => &[C::Back],
@@ -309,9 +312,11 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
     let reserved: usize = fixed.iter().map(cells).sum();
     let own = screen(app.place).filter(|_| app.over.is_none() && app.data.is_some());
     let empty = empty::of(app).filter(|_| app.over.is_none());
+    let picture = picture::open(app).filter(|_| app.over.is_none());
     let commands = match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
         _ if empty.is_some() => empty.map_or(&[][..], empty::hinted),
+        _ if picture.is_some() => picture.map_or(&[][..], |picture| picture.hinted()),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
     };
@@ -377,6 +382,8 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
+        (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
+        (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::StartFailed, Command::Reload) => "try again",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",

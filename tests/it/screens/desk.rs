@@ -298,6 +298,7 @@ impl Desk {
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
+                "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),

@@ -493,6 +493,12 @@ impl Screen for Findings {
         narrower(app)
     }
 
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        list(app).choose(row, len, height);
+        app.screens.findings.scroll = 0;
+    }
+
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
         if at.y == layout::body(app.size).y {
             if let Some(tab) = view::tab_at(app, at.x) {

@@ -605,6 +605,18 @@ impl Screen for Import {
         }
     }
 
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        let row = if self.zone(app) == Zone::ImportMap {
+            let rows = map_view::rows(app);
+            let mut own = (0..rows.len()).filter(|at| !map_view::is_title(&rows[*at]));
+            own.nth(row).unwrap_or(len)
+        } else {
+            row
+        };
+        list(app).choose(row, len, height);
+    }
+
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
         let is_looked = matches!(app.import.stage, Stage::Looked);
         if is_looked && at.y == tabs_area(app).y {

@@ -313,7 +313,8 @@ fn is_empty(app: &App) -> bool {
         .is_some_and(|assessed| assessed.judged.is_empty())
 }
 
-fn about(app: &App) -> String {
+/// What is to be done here.
+pub(crate) fn about(app: &App) -> String {
     if app.new_file {
         format!(
             "{} is made once something is taken in. Typing narrows the list.",

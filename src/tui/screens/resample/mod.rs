@@ -282,6 +282,12 @@ impl Screen for Resample {
         }
     }
 
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        app.screens.resample.list.choose(row, len, height);
+        app.screens.resample.scroll = 0;
+    }
+
     fn narrower(&self, app: &App) -> Option<Narrower> {
         let point = &app.data.as_ref()?.points[chosen(app)?.point];
         Some(Narrower::one(FilterKey::Compartment, &point.compartment))
