@@ -153,6 +153,8 @@ pub enum Action {
     Resize(Size),
     /// Opening the programme has come this far: stage, steps done, steps in all.
     Progress(&'static str, u64, u64),
+    /// An answer is still under way after a moment: worth saying so.
+    StillWaiting,
     /// The programme is judged and in memory.
     Loaded(Arc<Assessed>),
     /// It could not be read; in words.

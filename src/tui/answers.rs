@@ -229,7 +229,11 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.draw = false;
             app.opened = Some((row, draw));
             // Whoever has gone elsewhere meanwhile is not asked.
-            let is_wanted = app.then_set_aside.take() == Some(row)
+            let then = app.then_set_aside.take_if(|wanted| *wanted == row);
+            if then.is_some() {
+                app.message = None;
+            }
+            let is_wanted = then.is_some()
                 && app.over.is_none()
                 && matches!(app.place, Place::Draws | Place::Opened)
                 && app.chosen_row() == Some(row);

@@ -201,6 +201,8 @@ pub struct App {
     pub(crate) title: String,
     pub(crate) data: Option<Arc<Assessed>>,
     pub(crate) loading: Loading,
+    /// An answer has been under way for longer than a moment.
+    pub(crate) slow: bool,
     pub(crate) failed: Option<String>,
     pub(crate) place: Place,
     pub(crate) over: Option<Over>,
@@ -277,6 +279,7 @@ impl App {
             title: title.to_owned(),
             data: None,
             loading: Loading::default(),
+            slow: false,
             failed: None,
             place: Place::Share,
             over: None,

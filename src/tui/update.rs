@@ -19,6 +19,13 @@ use crate::analysis::FilterKey;
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
     let mut effects = Vec::new();
     match action {
+        // What is typed while a draw is read is meant for the form that then comes.
+        Action::Command(command) if app.then_set_aside.is_some() => {
+            if command == Command::Back {
+                app.then_set_aside = None;
+                app.message = None;
+            }
+        }
         Action::Command(command) => {
             app.message = None;
             obey(app, command, &mut effects);
@@ -32,6 +39,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Click(x, y) => {
             app.message = None;
+            app.then_set_aside = None;
             if let Some(command) = mouse::click(app, x, y) {
                 obey(app, command, &mut effects);
             }
@@ -68,6 +76,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::WriteProgress(stage, done, total) => {
             app.writing = Loading { stage, done, total };
         }
+        Action::StillWaiting => app.slow = true,
     }
     match app.place {
         Place::People => people::keep_order(app),
@@ -75,6 +84,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         _ => {}
     }
     wants::ask(app, &mut effects);
+    app.slow &= app.is_waiting();
     effects
 }
 

@@ -29,6 +29,7 @@ mod resample;
 mod rulebook;
 mod rules;
 mod screens;
+mod start;
 mod store;
 mod support;
 mod tables;

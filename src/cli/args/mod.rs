@@ -109,7 +109,8 @@ Examples:
 
     /// Opens the terminal interface
     ///
-    /// `fairdraw FILE` does the same. Press ? inside for the keys.
+    /// `fairdraw FILE` does the same, and in a terminal `fairdraw` alone. Where there is no such
+    /// file, it offers the demo, to take tables in, and other files. Press ? inside for the keys.
     #[command(after_help = "\
 Examples:
   fairdraw open

@@ -2,9 +2,13 @@
 
 mod decide;
 mod desk;
+mod empty;
+mod failed;
+mod first_run;
 mod filtering;
 mod looks;
 mod made_up;
 mod moves;
 mod pictures;
 mod random;
+mod sheet_entry;

@@ -280,6 +280,7 @@ pub(crate) fn set_aside_chosen(app: &mut App) {
     // Who set it aside is known once the draw is opened up.
     let Some(opened) = app.opened_draw() else {
         app.then_set_aside = app.chosen_row();
+        app.message = Some("Reading the draw; Esc leaves it.".to_owned());
         return;
     };
     let (draw, is_aside) = (opened.record.identity(), opened.set_aside.is_some());
