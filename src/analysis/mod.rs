@@ -30,7 +30,7 @@ pub use breakdown::{Group, Key, by};
 pub use cost::{Cost, cost};
 pub use coverage::{Coverage, coverage};
 pub use doubts::{Doubt, Doubts, doubts};
-pub use filter::{BLANK, Filter, FilterError, FilterKey};
+pub use filter::{BLANK, Days, Filter, FilterError, FilterKey};
 pub use months::{Limits, Month, months};
 pub use nearest::nearest;
 pub use periods::Every;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
 use super::effect::{Answer, Effect};
+use super::screens::find::{self, FindState};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
 use super::{folder_line, forms, moves, steps};
@@ -36,6 +37,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.selection = Arc::default();
     app.opened = None;
     app.records.clear();
+    app.find = FindState::default();
     // A programme without draws can only be filled.
     if is_first && !has_draws {
         steps::go(app, Place::Import);
@@ -176,6 +178,18 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         } => {
             app.waiting.subject = false;
             app.figures.subject = Some((of, subject, figures));
+        }
+        Answer::Periods(counts) => {
+            app.waiting.periods = false;
+            app.figures.periods = Some(counts);
+        }
+        Answer::Found(finds) => find::answered(app, finds),
+        Answer::Names(loaded, names) => {
+            app.waiting.names = false;
+            // Rows are those of the programme as it was read then.
+            if loaded == app.loaded_turn {
+                app.find.names = Some(names);
+            }
         }
         Answer::Records(records) => {
             app.waiting.records = false;

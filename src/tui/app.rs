@@ -19,10 +19,12 @@ use super::line_edit::LineEdit;
 use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::period::PeriodCounts;
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
@@ -123,6 +125,8 @@ pub(crate) struct Step {
     pub(crate) place: Place,
     pub(crate) filter: Filter,
     pub(crate) screens: Screens,
+    /// The next step led straight to an opened draw, so that the way back from it leads here.
+    pub(crate) straight: bool,
 }
 
 /// What the model says, or why it says nothing.
@@ -162,6 +166,9 @@ pub(crate) struct Waiting {
     pub(crate) docket: bool,
     pub(crate) evidence: bool,
     pub(crate) resample: bool,
+    pub(crate) periods: bool,
+    pub(crate) find: bool,
+    pub(crate) names: bool,
     pub(crate) reload: bool,
 }
 
@@ -173,6 +180,8 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// How many draws lie in the periods on offer.
+    pub(crate) periods: Option<PeriodCounts>,
     /// Of the programme as it was read last, whatever the filter.
     pub(crate) records: RecordsFigures,
     /// Findings and picks, whatever the filter.
@@ -212,6 +221,8 @@ pub struct App {
     pub(crate) place: Place,
     pub(crate) over: Option<Over>,
     pub(crate) steps: Vec<Step>,
+    /// Steps that were taken back, the newest last; something new empties it.
+    pub(crate) ahead: Vec<Step>,
     pub(crate) filter: Filter,
     pub(crate) turn: u64,
     pub(crate) selection: Arc<Selection>,
@@ -247,6 +258,8 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What is known for finding something by its name, and what was found lately.
+    pub(crate) find: FindState,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
@@ -273,6 +286,7 @@ impl App {
             place: Place::Share,
             over: None,
             steps: Vec::new(),
+            ahead: Vec::new(),
             filter: Filter::default(),
             turn: 0,
             selection: Arc::default(),
@@ -295,6 +309,7 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            find: FindState::default(),
             who: None,
             read_only: false,
             message: None,

@@ -87,6 +87,8 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
+    let finder = reckoner(wake.clone());
+    let namer = namer(path.to_owned(), wake.clone());
     let examiner = examiner(path.to_owned(), wake.clone());
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     let (packer, packed) = packer(path.to_owned(), wake.clone());
@@ -113,6 +115,9 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         quick,
         long,
         long_progress: Arc::default(),
+        finder,
+        find_progress: Arc::default(),
+        namer,
         examiner,
         exam_progress: Arc::default(),
         intake,
@@ -185,6 +190,10 @@ struct Desk {
     long: Sender<Asked>,
     /// Of the question that takes long, to stop it.
     long_progress: Arc<Progress>,
+    finder: Sender<Asked>,
+    /// Of what is being found, to stop it.
+    find_progress: Arc<Progress>,
+    namer: Sender<(Arc<Assessed>, u64)>,
     examiner: Sender<Examine>,
     /// Of what is being examined.
     exam_progress: Arc<Progress>,
@@ -280,6 +289,7 @@ impl Desk {
                 }
                 Effect::Reckon(question) => self.reckon(question),
                 Effect::StopLong => self.long_progress.stop(),
+                Effect::StopFind => self.find_progress.stop(),
                 Effect::Examine(order) => {
                     if let Some(assessed) = &self.app.data {
                         self.exam_progress = Arc::default();
@@ -327,6 +337,11 @@ impl Desk {
                         let _ = self.store.send(order);
                     }
                 }
+                Effect::Fetch(Fetch::Names(loaded)) => {
+                    if let Some(assessed) = &self.app.data {
+                        let _ = self.namer.send((Arc::clone(assessed), loaded));
+                    }
+                }
                 Effect::Fetch(question) => {
                     if let Some(assessed) = &self.app.data {
                         let order = Order::Fetch(Arc::clone(assessed), question);
@@ -346,6 +361,9 @@ impl Desk {
         let reckoner = if question.takes_long() {
             self.long_progress = Arc::clone(&progress);
             &self.long
+        } else if question.is_find() {
+            self.find_progress = Arc::clone(&progress);
+            &self.finder
         } else {
             &self.quick
         };
@@ -463,6 +481,25 @@ fn examiner(file: PathBuf, wake: Sender<Wake>) -> Sender<Examine> {
         }
     });
     orders
+}
+
+/// The thread that reads what draws and bottles are called. It opens the programme file for
+/// itself, so that draws can be opened meanwhile.
+fn namer(file: PathBuf, wake: Sender<Wake>) -> Sender<(Arc<Assessed>, u64)> {
+    let (questions, asked) = channel::<(Arc<Assessed>, u64)>();
+    thread::spawn(move || {
+        let _alarm = Alarm(wake.clone());
+        for (assessed, loaded) in asked {
+            let answer = match Programme::open(&file) {
+                Ok(programme) => effect::fetch(&programme, &assessed, &Fetch::Names(loaded)),
+                Err(error) => Answer::Names(loaded, Err(error.to_string())),
+            };
+            if wake.send(Wake::Did(Action::Answered(answer))).is_err() {
+                return;
+            }
+        }
+    });
+    questions
 }
 
 /// The thread that looks into folders and takes tables in. It opens the programme file for

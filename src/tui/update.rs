@@ -8,8 +8,8 @@ use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, points, share, topics};
-use super::steps::{back, change, go, list_place};
+use super::screens::{find, findings, help, import, people, period, points, share, topics};
+use super::steps::{back, change, forward, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
 
@@ -168,6 +168,11 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
+        Command::Forward => forward(app),
+        Command::Find => find::begin(app),
+        Command::Period => period::choose(app),
+        Command::PeriodBefore => period::shift(app, false),
+        Command::PeriodAfter => period::shift(app, true),
         Command::EditFilter => edit_filter(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {
@@ -262,6 +267,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 fn open(app: &mut App) {
     match app.place {
         Place::Draws if app.chosen_row().is_some() => {
+            app.ahead.clear();
             app.place = Place::Opened;
             moves::settle(app);
         }

@@ -14,7 +14,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, points, share, topics};
-use super::{form_view, panels, text};
+use super::{form_view, panels, steps, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -235,7 +235,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
     match zone {
         Zone::Share => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::PaneNext,
             C::Periods,
             C::AddTerm,
@@ -244,7 +246,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Draws => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::SortNext,
             C::AddTerm,
             C::DropTerm,
@@ -266,7 +270,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::People => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::Crews,
             C::SortNext,
             C::Picture,
@@ -279,7 +285,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Points => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::SortNext,
             C::Picture,
             C::Columns,
@@ -296,7 +304,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::PaneNext,
             C::ByRegained,
             C::Crews,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,
@@ -304,7 +314,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Asks | Zone::Trainings => &[
             C::Open,
             C::PaneNext,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,
@@ -379,7 +391,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
-        (Zone::Opened, Command::Back) => "to the list",
+        (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
         _ => screen(app.place)

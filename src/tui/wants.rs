@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, points};
+use super::screens::{draws, find, people, points};
 use super::subject::Subject;
 use super::{filter_line, moves, panel};
 
@@ -21,6 +21,7 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     count(app, effects);
+    find::seek::arrive(app);
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }

@@ -48,6 +48,9 @@ zones! {
     ImportTried = "Taking in, tried out", "What would come of taking a table in.";
     ImportDone = "Taking in, done", "What came of it.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Find = "Finding something", "Where something is found by its name.";
+    Period = "Choosing the period", "The list of periods.";
+    PeriodLine = "Days of your own", "The line in which the first and the last day are written.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
@@ -65,6 +68,8 @@ impl Zone {
         matches!(
             self,
             Zone::TextLine
+                | Zone::Find
+                | Zone::PeriodLine
                 | Zone::FilterLine
                 | Zone::FolderLine
                 | Zone::Asked

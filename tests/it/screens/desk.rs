@@ -252,6 +252,7 @@ impl Desk {
                 Effect::StopDeciding
                 | Effect::Suspend
                 | Effect::StopLong
+                | Effect::StopFind
                 | Effect::StopIntake
                 | Effect::StopExam => {
                     continue;
@@ -296,6 +297,10 @@ impl Desk {
                 "Left" => (KeyCode::Left, KeyModifiers::NONE),
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
+                "BackTab" => (KeyCode::BackTab, KeyModifiers::SHIFT),
+                "Alt-Left" => (KeyCode::Left, KeyModifiers::ALT),
+                "Alt-Right" => (KeyCode::Right, KeyModifiers::ALT),
+                "PageUp" => (KeyCode::PageUp, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),

@@ -1,8 +1,11 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
+mod back;
 mod decide;
 mod desk;
+mod find;
 mod looks;
 mod made_up;
 mod moves;
+mod period;
 mod random;

@@ -2,6 +2,7 @@
 
 mod draws;
 mod everywhere;
+mod finding;
 mod findings;
 mod import;
 mod lines;
@@ -18,6 +19,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    finding::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,
