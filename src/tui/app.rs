@@ -15,7 +15,6 @@ use super::folder_line::FolderEdit;
 use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
-use super::line_edit::LineEdit;
 use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
@@ -25,6 +24,7 @@ use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
 use super::screens::period::PeriodCounts;
+use super::screens::picture;
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
@@ -35,7 +35,7 @@ use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
-use crate::analysis::{Assessed, Filter, FilterError, Selection};
+use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
@@ -76,8 +76,6 @@ impl Place {
 /// What lies over the place and takes the keys.
 #[derive(Debug)]
 pub(crate) enum Over {
-    /// The filter line is being edited.
-    Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
     /// A form is being filled in.
@@ -90,20 +88,6 @@ pub(crate) enum Over {
     Panel(Box<dyn Panel>),
     /// The help page, and how far it is scrolled.
     Help(usize, Zone, Option<Box<Over>>),
-}
-
-/// A filter while it is being written.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct FilterEdit {
-    pub(crate) line: LineEdit,
-    /// What is wrong with it, if anything.
-    pub(crate) error: Option<FilterError>,
-    /// Whether it was to be applied with the mistake in it.
-    pub(crate) tried: bool,
-    /// Numbers the keystrokes, so that a late count is known.
-    pub(crate) stroke: u64,
-    /// How many draws pass, and for which keystroke.
-    pub(crate) count: Option<(u64, usize)>,
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.
@@ -152,6 +136,7 @@ pub(crate) struct Order {
 pub(crate) struct Waiting {
     pub(crate) select: bool,
     pub(crate) count: bool,
+    pub(crate) offers: bool,
     pub(crate) order: bool,
     pub(crate) share: bool,
     pub(crate) people: bool,
@@ -175,6 +160,10 @@ pub(crate) struct Waiting {
 /// Answers that have come, each with the number of the filter it belongs to.
 #[derive(Clone, Default)]
 pub(crate) struct Figures {
+    /// How many draws pass a filter that is not applied yet.
+    pub(crate) count: Option<(Filter, u64)>,
+    /// What a key can be narrowed to within a filter.
+    pub(crate) offers: Option<(Filter, FilterKey, Arc<Offers>)>,
     pub(crate) share: Option<(u64, Arc<ShareFigures>)>,
     pub(crate) people: Option<(u64, Arc<PeopleFigures>)>,
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
@@ -224,6 +213,8 @@ pub struct App {
     /// Steps that were taken back, the newest last; something new empties it.
     pub(crate) ahead: Vec<Step>,
     pub(crate) filter: Filter,
+    /// Filters applied so far, as they are written; the latest last.
+    pub(crate) history: Vec<String>,
     pub(crate) turn: u64,
     pub(crate) selection: Arc<Selection>,
     pub(crate) selected_turn: u64,
@@ -288,6 +279,7 @@ impl App {
             steps: Vec::new(),
             ahead: Vec::new(),
             filter: Filter::default(),
+            history: Vec::new(),
             turn: 0,
             selection: Arc::default(),
             selected_turn: 0,
@@ -389,7 +381,6 @@ impl App {
     #[must_use]
     pub fn zone(&self) -> Zone {
         match &self.over {
-            Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
@@ -403,6 +394,9 @@ impl App {
 
     /// The zone of the place, whatever lies over it.
     pub(crate) fn place_zone(&self) -> Zone {
+        if let Some(picture) = picture::open(self) {
+            return picture.zone();
+        }
         match self.place {
             Place::Share => Zone::Share,
             Place::Draws => Zone::Draws,

@@ -20,6 +20,9 @@ pub(crate) const fn list_place(place: Place) -> Place {
     }
 }
 
+/// Filters that were applied longer ago are forgotten.
+const MOST_HISTORY: usize = 100;
+
 fn step_of(app: &App, straight: bool) -> Step {
     Step {
         place: app.place,
@@ -98,11 +101,14 @@ fn fresh(screens: &Screens) -> Screens {
     fresh.draws.descending = screens.draws.descending;
     fresh.share.section = screens.share.section;
     fresh.share.every = screens.share.every;
+    fresh.share.picture = screens.share.picture;
     fresh.people.crews = screens.people.crews;
     fresh.people.shares = screens.people.shares;
     fresh.people.picture = screens.people.picture;
+    fresh.people.bars = screens.people.bars;
     fresh.points.shares = screens.points.shares;
     fresh.points.picture = screens.points.picture;
+    fresh.points.bars = screens.points.bars;
     // Records are shown whatever the filter.
     fresh.records = screens.records.clone();
     fresh.findings = screens.findings.clone();
@@ -110,6 +116,7 @@ fn fresh(screens: &Screens) -> Screens {
     fresh.resample.by = screens.resample.by;
     fresh.resample.descending = screens.resample.descending;
     fresh.topics.tab = screens.topics.tab;
+    fresh.topics.picture = screens.topics.picture;
     fresh.topics.crews = screens.topics.crews;
     fresh.topics.by_id = screens.topics.by_id;
     fresh.people.by = screens.people.by;
@@ -120,6 +127,15 @@ fn fresh(screens: &Screens) -> Screens {
 }
 
 fn set_filter(app: &mut App, filter: Filter) {
+    let written = filter.to_string();
+    if !written.is_empty() {
+        // Each once, where it was applied last.
+        app.history.retain(|known| *known != written);
+        if app.history.len() == MOST_HISTORY {
+            app.history.remove(0);
+        }
+        app.history.push(written);
+    }
     app.filter = filter;
     app.turn += 1;
 }

@@ -13,7 +13,7 @@ use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, people, points, share, topics};
+use super::screens::{draws, help, people, picture, points, share, topics};
 use super::{form_view, panels, steps, text};
 use crate::model::trail::Who;
 
@@ -44,7 +44,6 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
@@ -59,6 +58,9 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn place(app: &App, frame: &mut Frame<'_>) {
+    if let Some(picture) = picture::open(app) {
+        return picture.view(app, frame);
+    }
     match app.place {
         Place::Share => share::view::view(app, frame),
         Place::Draws | Place::Opened => draws::view::view(app, frame),
@@ -131,7 +133,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
     match &app.over {
-        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);
@@ -239,6 +240,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::EditFilter,
             C::Period,
             C::PaneNext,
+            C::Picture,
             C::Periods,
             C::AddTerm,
             C::DropTerm,
@@ -262,6 +264,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DrawNext,
             C::DrawBack,
+            C::Picture,
             C::Compartment,
             C::SetAside,
             C::Raise,
@@ -302,6 +305,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Tick,
             C::Plans,
             C::PaneNext,
+            C::Picture,
             C::ByRegained,
             C::Crews,
             C::Find,
@@ -326,7 +330,6 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
-        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         // The other screens say it themselves.
         _ => &[C::Back],
     }
@@ -358,8 +361,10 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
     let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
     let reserved: usize = fixed.iter().map(cells).sum();
     let own = screen(app.place).filter(|_| app.over.is_none());
+    let picture = picture::open(app).filter(|_| app.over.is_none());
     let commands = match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
+        _ if picture.is_some() => picture.map_or(&[][..], |picture| picture.hinted()),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
     };
@@ -391,6 +396,10 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
+        (Zone::ControlChart | Zone::Strip | Zone::Funnel | Zone::Bars, Command::Back) => {
+            "close the picture"
+        }
+        (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",

@@ -6,10 +6,13 @@
 //! are picked by columns made ready once ([`Filter::select`]).
 
 mod days;
+mod edit;
 mod key;
 mod read;
 mod select;
 mod unknown;
+mod values;
+mod words;
 
 use std::fmt;
 
@@ -19,6 +22,7 @@ use super::Key;
 pub use days::Days;
 pub use key::FilterKey;
 pub use unknown::UnknownValue;
+pub use values::{Offer, Offers};
 
 /// How a blank is written, in filters and as the key of a group.
 pub const BLANK: &str = "(blank)";
@@ -40,7 +44,7 @@ pub struct Term {
 
 /// A value of a term, checked against its key.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-enum Value {
+pub(crate) enum Value {
     /// The draw is blank here.
     Blank,
     /// A place in [`FilterKey::words`].

@@ -2,6 +2,7 @@
 
 pub(crate) mod against;
 pub(crate) mod beside;
+pub(crate) mod builder;
 pub(crate) mod compared_list;
 pub mod draws;
 pub mod find;
@@ -12,6 +13,7 @@ pub mod import;
 pub(crate) mod narrow;
 pub mod people;
 pub mod period;
+pub(crate) mod picture;
 pub mod points;
 pub mod records;
 pub(crate) mod refused_list;

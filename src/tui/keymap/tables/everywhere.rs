@@ -32,6 +32,8 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Everywhere, alt(K::Right), C::Forward),
     (Z::Everywhere, letter('/'), C::Find),
     (Z::Everywhere, letter(':'), C::EditFilter),
+    (Z::Everywhere, letter('+'), C::BuildFilter),
+    (Z::Everywhere, letter('='), C::BuildFilter),
     (Z::Everywhere, letter('m'), C::Period),
     (Z::Everywhere, letter('['), C::PeriodBefore),
     (Z::Everywhere, letter(']'), C::PeriodAfter),

@@ -1,5 +1,6 @@
 //! The keys, a file for each screen, in the order in which help lists them.
 
+mod builder;
 mod draws;
 mod everywhere;
 mod finding;
@@ -8,6 +9,7 @@ mod import;
 mod lines;
 mod lists;
 mod people;
+mod pictures;
 mod points;
 mod records;
 mod resample;
@@ -24,11 +26,13 @@ pub(super) const TABLES: &[&[Binding]] = &[
     draws::KEYS,
     people::KEYS,
     points::KEYS,
+    pictures::KEYS,
     topics::KEYS,
     findings::KEYS,
     resample::KEYS,
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    builder::KEYS,
     lines::KEYS,
 ];

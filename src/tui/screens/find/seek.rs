@@ -45,15 +45,18 @@ pub(super) fn go_to(app: &mut App, find: &Find) {
         }
         Goal::Subject(Subject::Point(_)) => {
             jump(app, Place::Points, false);
+            app.screens.points.picture = false;
             Place::Points
         }
         Goal::Subject(subject) => {
             jump(app, Place::People, false);
+            app.screens.people.picture = false;
             show_crews(app, matches!(subject, Subject::Crew(_)));
             Place::People
         }
         Goal::Draw(_) => {
             jump(app, Place::Draws, true);
+            app.screens.draws.picture = false;
             Place::Draws
         }
     };
