@@ -180,13 +180,12 @@ fn unhide(app: &mut App, seek: Seek) {
         app.message = Some(format!("{} has no draws yet.", seek.name));
         return;
     }
-    let hid = app.filter.to_string();
     refilter(app, own);
     if let Goal::Subject(Subject::Crew(_)) = seek.goal {
         show_crews(app, true);
     }
     app.message = Some(format!(
-        "The filter {hid} hid {}; it is shown without. Esc brings the filter back.",
+        "The filter hid {}; it is shown without. Esc brings the filter back.",
         seek.name
     ));
     app.find.seek = Some(Seek {
