@@ -20,6 +20,7 @@ use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
+use super::screens::findings::sheet::SheetEntry;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
@@ -177,6 +178,8 @@ pub(crate) struct Figures {
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// What to sample again in the whole programme; with whether doubtful samples count.
+    pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
     pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
@@ -232,6 +235,8 @@ pub struct App {
     pub(crate) loaded_turn: u64,
     pub(crate) records: FxHashMap<u32, DrawRecord>,
     pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
+    /// The row of the draw to be set aside, or to count again, once it is read.
+    pub(crate) then_set_aside: Option<u32>,
     pub(crate) waiting: Waiting,
     /// The ids of technicians whose plans are to be written.
     pub(crate) ticked: BTreeSet<String>,
@@ -251,10 +256,14 @@ pub struct App {
     pub(crate) import: ImportState,
     /// What is known for finding something by its name, and what was found lately.
     pub(crate) find: FindState,
+    /// What came for a sheet of results that is being entered.
+    pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// There is no programme file yet; taking something in makes it.
+    pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The reading under way follows a change of our own.
@@ -292,6 +301,7 @@ impl App {
             loaded_turn: 0,
             records: FxHashMap::default(),
             opened: None,
+            then_set_aside: None,
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
@@ -302,8 +312,10 @@ impl App {
             examined: Examined::default(),
             import: ImportState::default(),
             find: FindState::default(),
+            sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
+            new_file: false,
             message: None,
             changed_elsewhere: false,
             quiet_reload: false,
@@ -348,6 +360,13 @@ impl App {
         self
     }
 
+    /// The same where there is no programme file yet, and taking something in makes it.
+    #[must_use]
+    pub const fn with_new_file(mut self, new_file: bool) -> Self {
+        self.new_file = new_file;
+        self
+    }
+
     /// Whether the records are being examined, and how far that has come is to be shown.
     #[must_use]
     pub const fn is_examining(&self) -> bool {
@@ -387,6 +406,7 @@ impl App {
             Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Panel(panel)) => panel.zone(),
             Some(Over::Help(..)) => Zone::Help,
+            None if self.data.is_none() && self.failed.is_some() => Zone::StartFailed,
             None if self.data.is_none() => Zone::Loading,
             None => self.place_zone(),
         }

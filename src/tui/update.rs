@@ -12,7 +12,9 @@ use super::screens::{
     find, findings, help, import, people, period, picture, points, share, topics,
 };
 use super::steps::{back, change, forward, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -25,6 +27,11 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
+        Action::Row(row) => choose::row(app, row),
+        Action::Filter(filter) => {
+            app.message = None;
+            change(app, filter, list_place(app.place));
+        }
         Action::Click(x, y) => {
             app.message = None;
             if let Some(command) = mouse::click(app, x, y) {
@@ -105,11 +112,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }
@@ -185,6 +188,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -252,6 +256,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.ahead.clear();
             app.place = Place::Opened;

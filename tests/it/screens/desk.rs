@@ -250,6 +250,7 @@ impl Desk {
                     continue;
                 }
                 Effect::StopDeciding
+                | Effect::OpenAnother
                 | Effect::Suspend
                 | Effect::StopLong
                 | Effect::StopFind
@@ -302,6 +303,7 @@ impl Desk {
                 "Alt-Right" => (KeyCode::Right, KeyModifiers::ALT),
                 "PageUp" => (KeyCode::PageUp, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
+                "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),

@@ -3,9 +3,11 @@
 mod back;
 mod decide;
 mod desk;
+mod filtering;
 mod find;
 mod looks;
 mod made_up;
 mod moves;
 mod period;
+mod pictures;
 mod random;

@@ -14,6 +14,7 @@ mod points;
 mod records;
 mod resample;
 mod share;
+mod start;
 mod topics;
 
 use super::key::Binding;
@@ -22,6 +23,7 @@ use super::key::Binding;
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
     finding::KEYS,
+    start::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,

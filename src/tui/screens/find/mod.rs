@@ -210,7 +210,11 @@ impl Panel for Finder {
     }
 
     fn ask(mut self: Box<Self>, app: &mut App, effects: &mut Vec<Effect>) {
-        if app.find.names.is_none() && !app.waiting.names {
+        let is_empty = app.data.as_ref().is_none_or(|it| it.judged.is_empty());
+        if app.find.names.is_none() && is_empty {
+            // There may be no file yet.
+            app.find.names = Some(Ok(Arc::default()));
+        } else if app.find.names.is_none() && !app.waiting.names {
             app.waiting.names = true;
             effects.push(Effect::Fetch(Fetch::Names(app.loaded_turn)));
         }
