@@ -18,11 +18,13 @@ use super::keymap::{self, Zone};
 use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
 use super::screens::findings::sheet::SheetEntry;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{self, PeopleFigures, PeopleState};
+use super::screens::period::PeriodCounts;
 use super::screens::picture;
 use super::screens::points::{self, PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
@@ -109,6 +111,8 @@ pub(crate) struct Step {
     pub(crate) place: Place,
     pub(crate) filter: Filter,
     pub(crate) screens: Screens,
+    /// The next step led straight to an opened draw, so that the way back from it leads here.
+    pub(crate) straight: bool,
 }
 
 /// What the model says, or why it says nothing.
@@ -149,6 +153,9 @@ pub(crate) struct Waiting {
     pub(crate) docket: bool,
     pub(crate) evidence: bool,
     pub(crate) resample: bool,
+    pub(crate) periods: bool,
+    pub(crate) find: bool,
+    pub(crate) names: bool,
     pub(crate) reload: bool,
 }
 
@@ -164,6 +171,8 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// How many draws lie in the periods on offer.
+    pub(crate) periods: Option<PeriodCounts>,
     /// Of the programme as it was read last, whatever the filter.
     pub(crate) records: RecordsFigures,
     /// Findings and picks, whatever the filter.
@@ -207,6 +216,8 @@ pub struct App {
     pub(crate) place: Place,
     pub(crate) over: Option<Over>,
     pub(crate) steps: Vec<Step>,
+    /// Steps that were taken back, the newest last; something new empties it.
+    pub(crate) ahead: Vec<Step>,
     pub(crate) filter: Filter,
     /// Filters applied so far, as they are written; the latest last.
     pub(crate) history: Vec<String>,
@@ -249,6 +260,8 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What is known for finding something by its name, and what was found lately.
+    pub(crate) find: FindState,
     /// What came for a sheet of results that is being entered.
     pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
@@ -284,6 +297,7 @@ impl App {
             place: Place::Share,
             over: None,
             steps: Vec::new(),
+            ahead: Vec::new(),
             filter: Filter::default(),
             history: Vec::new(),
             turn: 0,
@@ -310,6 +324,7 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            find: FindState::default(),
             sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,

@@ -112,7 +112,10 @@ fn click_draws(app: &mut App, x: u16, y: u16) -> Option<Command> {
     if !area.contains(Position { x, y }) {
         return None;
     }
-    app.place = Place::Opened;
+    if app.place != Place::Opened {
+        app.ahead.clear();
+        app.place = Place::Opened;
+    }
     let text = draws::view::opened_text(app)?;
     let line = usize::from(y - area.y) + app.screens.draws.scroll;
     let rule = text

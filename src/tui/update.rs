@@ -8,8 +8,10 @@ use super::narrower::Narrower;
 use super::screens::builder;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, picture, points, share, topics};
-use super::steps::{back, change, go, list_place};
+use super::screens::{
+    find, findings, help, import, people, period, picture, points, share, topics,
+};
+use super::steps::{back, change, forward, go, list_place};
 use super::{
     answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
 };
@@ -193,6 +195,11 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
+        Command::Forward => forward(app),
+        Command::Find => find::begin(app),
+        Command::Period => period::choose(app),
+        Command::PeriodBefore => period::shift(app, false),
+        Command::PeriodAfter => period::shift(app, true),
         Command::EditFilter => filter_line::open(app),
         Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
@@ -271,6 +278,7 @@ fn open(app: &mut App) {
     match app.place {
         Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
+            app.ahead.clear();
             app.place = Place::Opened;
             moves::settle(app);
         }

@@ -14,7 +14,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, picture, points, share, topics};
-use super::{background, empty, filter_words, form_view, loading, panels, text};
+use super::{background, empty, filter_words, form_view, loading, panels, steps, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -202,7 +202,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
     match zone {
         Zone::Share => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::PaneNext,
             C::Picture,
             C::Periods,
@@ -212,7 +214,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Draws => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::SortNext,
             C::AddTerm,
             C::DropTerm,
@@ -235,7 +239,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::People => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::Crews,
             C::SortNext,
             C::Picture,
@@ -248,7 +254,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Points => &[
             C::Open,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::SortNext,
             C::Picture,
             C::Columns,
@@ -266,7 +274,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Picture,
             C::ByRegained,
             C::Crews,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,
@@ -274,7 +284,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Asks | Zone::Trainings => &[
             C::Open,
             C::PaneNext,
+            C::Find,
             C::EditFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,
@@ -382,7 +394,7 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::StartFailed, Command::Reload) => "try again",
-        (Zone::Opened, Command::Back) => "to the list",
+        (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
         _ => screen(app.place)

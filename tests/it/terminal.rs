@@ -252,7 +252,7 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("4").until("flush");
     journey.press("2").until("drawn▼");
     journey
-        .press("/kind:tank\r")
+        .press(":kind:tank\r")
         .until("kind:tank")
         .until(" of ");
     journey.press("\r").until("Draws of compartment");
@@ -260,6 +260,20 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("\x1b").until("Draws of compartment");
     journey.press("\x1b").until("drawn▼");
     journey.press("\x1b").until("no filter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+}
+
+#[test]
+fn a_bottle_is_found_by_its_code_and_a_period_chosen_by_its_letter() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    // Typed and sent in one go, before its codes can have been read.
+    journey.press("/B000123\r").until("Draws of compartment");
+    journey.press("\x1b").until("Back in Share");
+    journey.press("mm").until("from:").until("to:");
+    journey.press("<").until("no filter");
+    journey.press(">").until("from:");
     journey.press("q");
     assert_eq!(journey.end(), 0);
 }

@@ -57,6 +57,9 @@ zones! {
     ImportDone = "Taking in, done", "What came of it.";
     Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Find = "Finding something", "Where something is found by its name.";
+    Period = "Choosing the period", "The list of periods.";
+    PeriodLine = "Days of your own", "The line in which the first and the last day are written.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
@@ -77,6 +80,8 @@ impl Zone {
         matches!(
             self,
             Zone::TextLine
+                | Zone::Find
+                | Zone::PeriodLine
                 | Zone::FilterLine
                 | Zone::Values
                 | Zone::FolderLine

@@ -8,14 +8,16 @@ use std::thread::JoinHandle;
 use super::keeper::{self, Order};
 use super::own_file::OwnFile;
 use super::wake::Wake;
-use super::workers::{self, Asked, Examine, Intake, Write, Writing, clerk, examiner, reckoner};
+use super::workers::{
+    self, Asked, Examine, Intake, Name, Write, Writing, clerk, examiner, namer, reckoner,
+};
 use crate::analysis::Assessed;
 use crate::model::Progress;
 use crate::programme::Programme;
 use crate::tui::action::Action;
 use crate::tui::app::{App, Loading};
 use crate::tui::decide::Paper;
-use crate::tui::effect::{Effect, Question};
+use crate::tui::effect::{Effect, Fetch, Question};
 use crate::tui::error::Error;
 
 /// Where work of one kind goes, and the means to stop it and to see how far it has come.
@@ -59,6 +61,8 @@ pub(super) struct Errands {
     reading: Arc<Progress>,
     quick: Sender<Asked>,
     long: Hand<Asked>,
+    finder: Hand<Asked>,
+    namer: Sender<Name>,
     examiner: Hand<Examine>,
     intake: Hand<Intake>,
     packer: Hand<Write>,
@@ -87,6 +91,8 @@ impl Errands {
             reading,
             quick: reckoner(wake.clone()),
             long: Hand::new(reckoner(wake.clone())),
+            finder: Hand::new(reckoner(wake.clone())),
+            namer: namer(file.clone(), wake.clone()),
             examiner: Hand::new(examiner(file.clone(), wake.clone())),
             intake: Hand::new(intake),
             packer: Hand::new(packer),
@@ -105,6 +111,7 @@ impl Errands {
             keeper,
             reading,
             long,
+            finder,
             examiner,
             intake,
             packer,
@@ -117,6 +124,7 @@ impl Errands {
             &keeper.progress,
             &reading,
             &long.progress,
+            &finder.progress,
             &examiner.progress,
             &intake.progress,
             &packer.progress,
@@ -185,9 +193,10 @@ impl Errands {
     /// Hands on what is to be done outside.
     pub(super) fn carry_out(&mut self, app: &App, effect: Effect) {
         match effect {
-            Effect::Quit | Effect::Suspend => {}
+            Effect::Quit | Effect::Suspend | Effect::OpenAnother => {}
             Effect::Reload => self.keeper(Order::Assess),
             Effect::StopLong => self.long.progress.stop(),
+            Effect::StopFind => self.finder.progress.stop(),
             Effect::StopExam => self.examiner.progress.stop(),
             Effect::StopIntake => self.intake.progress.stop(),
             Effect::StopPack => self.packer.progress.stop(),
@@ -210,6 +219,9 @@ impl Errands {
         let assessed = Arc::clone(assessed);
         match effect {
             Effect::Reckon(question) => self.reckon(assessed, question),
+            Effect::Fetch(Fetch::Names(loaded)) => {
+                let _ = self.namer.send((assessed, loaded));
+            }
             Effect::Fetch(question) => self.keeper(Order::Fetch(assessed, question)),
             Effect::Examine(order) => {
                 self.examiner.order(|progress| (assessed, order, progress));
@@ -240,6 +252,8 @@ impl Errands {
     fn reckon(&mut self, assessed: Arc<Assessed>, question: Question) {
         if question.takes_long() {
             self.long.order(|progress| (assessed, question, progress));
+        } else if question.is_find() {
+            self.finder.order(|progress| (assessed, question, progress));
         } else {
             let _ = self.quick.send((assessed, question, Arc::default()));
         }

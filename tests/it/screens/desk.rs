@@ -254,6 +254,7 @@ impl Desk {
                 | Effect::Suspend
                 | Effect::StopLong
                 | Effect::StopPlans
+                | Effect::StopFind
                 | Effect::StopIntake
                 | Effect::StopExam => {
                     continue;
@@ -298,6 +299,10 @@ impl Desk {
                 "Left" => (KeyCode::Left, KeyModifiers::NONE),
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
+                "BackTab" => (KeyCode::BackTab, KeyModifiers::SHIFT),
+                "Alt-Left" => (KeyCode::Left, KeyModifiers::ALT),
+                "Alt-Right" => (KeyCode::Right, KeyModifiers::ALT),
+                "PageUp" => (KeyCode::PageUp, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),

@@ -1,14 +1,17 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
+mod back;
 mod decide;
 mod desk;
 mod empty;
 mod failed;
 mod first_run;
 mod filtering;
+mod find;
 mod looks;
 mod made_up;
 mod moves;
+mod period;
 mod pictures;
 mod random;
 mod sheet_entry;
