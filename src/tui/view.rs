@@ -389,6 +389,8 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
+        (Zone::Funnel, Command::OtherPicture) => "bars",
+        (Zone::Bars, Command::OtherPicture) => "funnel",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
