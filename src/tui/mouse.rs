@@ -20,16 +20,14 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     }
     let is_text = app.zone().is_text();
     match &mut app.over {
-        Some(
-            Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
-        ) => return None,
+        Some(Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..)) => return None,
         Some(Over::Choices(choices)) => {
             let body = layout::body(app.size);
             choices.list.cursor = choices.offer_at(body, x, y)?;
             return Some(Command::Open);
         }
         Some(Over::Panel(_)) => return panel::take(app)?.click(app, Position { x, y }),
-        None if y == 1 && !is_text => return Some(Command::EditFilter),
+        None if y == 1 && !is_text => return Some(Command::BuildFilter),
         None => {}
     }
     if let Some(picture) = picture::open(app) {

@@ -13,6 +13,9 @@ pub(crate) const fn list_place(place: Place) -> Place {
     }
 }
 
+/// Filters that were applied longer ago are forgotten.
+const MOST_HISTORY: usize = 100;
+
 fn step_of(app: &App) -> Step {
     Step {
         place: app.place,
@@ -84,6 +87,15 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
 }
 
 fn set_filter(app: &mut App, filter: Filter) {
+    let written = filter.to_string();
+    if !written.is_empty() {
+        // Each once, where it was applied last.
+        app.history.retain(|known| *known != written);
+        if app.history.len() == MOST_HISTORY {
+            app.history.remove(0);
+        }
+        app.history.push(written);
+    }
     app.filter = filter;
     app.turn += 1;
 }

@@ -2,15 +2,17 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Loading, Over, Place};
+use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
-use super::line_edit::LineEdit;
 use super::narrower::Narrower;
+use super::screens::builder;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -23,6 +25,11 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
+        Action::Row(row) => choose::row(app, row),
+        Action::Filter(filter) => {
+            app.message = None;
+            change(app, filter, list_place(app.place));
+        }
         Action::Click(x, y) => {
             app.message = None;
             if let Some(command) = mouse::click(app, x, y) {
@@ -77,7 +84,7 @@ fn insert(app: &mut App, text: &str) {
                 screen.insert(app, text);
             }
         }
-        Some(_) => filter_line::insert(app, text),
+        Some(_) => {}
     }
 }
 
@@ -95,7 +102,6 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         _ => {}
     }
     match app.over.take() {
-        Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
@@ -104,11 +110,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }
@@ -171,13 +173,15 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
-        Command::EditFilter => edit_filter(app),
+        Command::EditFilter => filter_line::open(app),
+        Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {
             app.waiting.reload = true;
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -204,21 +208,6 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::DrawBack => moves::draw(app, -1),
         other => moves::step(app, other),
     }
-}
-
-fn edit_filter(app: &mut App) {
-    let text = app.filter.to_string();
-    let text = if text.is_empty() {
-        text
-    } else {
-        format!("{text} ")
-    };
-    let mut edit = FilterEdit {
-        line: LineEdit::new(&text),
-        ..FilterEdit::default()
-    };
-    filter_line::check(&mut edit);
-    app.over = Some(Over::Filter(edit));
 }
 
 fn drop_term(app: &mut App) {
@@ -260,6 +249,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.place = Place::Opened;
             moves::settle(app);

@@ -186,8 +186,8 @@ fn period_line(app: &App, period: &Period, all: Option<f64>, width: usize) -> Li
     Line::from(spans)
 }
 
-fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Line<'static> {
-    let share = group.tally.share();
+/// The name of a point served, or of a technician who serves.
+pub(crate) fn partner_name(app: &App, subject: &Subject, group: &Group) -> String {
     let name = match (subject, &app.data) {
         (Subject::Point(_), Some(assessed)) => {
             let same = |technician: &&crate::model::Technician| technician.id == group.key;
@@ -196,7 +196,12 @@ fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Li
         }
         _ => None,
     };
-    let name = name.unwrap_or_else(|| group.key.clone());
+    name.unwrap_or_else(|| group.key.clone())
+}
+
+fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Line<'static> {
+    let share = group.tally.share();
+    let name = partner_name(app, subject, group);
     let few = super::compared_list::share_with_few(share.share, group.tally.judged());
     let cells = width.saturating_sub(8 + 12 + 14);
     Line::from(vec![

@@ -2,6 +2,7 @@
 
 pub(crate) mod against;
 pub(crate) mod beside;
+pub(crate) mod builder;
 pub(crate) mod compared_list;
 pub mod draws;
 pub(crate) mod findings;

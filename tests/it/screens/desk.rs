@@ -250,6 +250,7 @@ impl Desk {
                     continue;
                 }
                 Effect::StopDeciding
+                | Effect::OpenAnother
                 | Effect::Suspend
                 | Effect::StopLong
                 | Effect::StopIntake

@@ -2,6 +2,7 @@
 
 mod decide;
 mod desk;
+mod filtering;
 mod looks;
 mod made_up;
 mod moves;

@@ -1,5 +1,6 @@
 //! The keys, a file for each screen, in the order in which help lists them.
 
+mod builder;
 mod draws;
 mod everywhere;
 mod findings;
@@ -12,6 +13,7 @@ mod points;
 mod records;
 mod resample;
 mod share;
+mod start;
 mod topics;
 
 use super::key::Binding;
@@ -19,6 +21,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    start::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,
@@ -30,5 +33,6 @@ pub(super) const TABLES: &[&[Binding]] = &[
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    builder::KEYS,
     lines::KEYS,
 ];

@@ -365,7 +365,7 @@ impl Writer {
 }
 
 /// `seen 20 mL, wanted at least 62.83 mL`; empty where the rule does not apply.
-fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
+pub(crate) fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     if outcome == Outcome::NotApplicable {
         return String::new();
     }
@@ -379,7 +379,11 @@ fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     }
 }
 
-fn record_pairs(assessed: &Assessed, record: &DrawRecord) -> Vec<(&'static str, String)> {
+/// What the record holds, field by field; [`BLANK`] where it holds nothing.
+pub(crate) fn record_pairs(
+    assessed: &Assessed,
+    record: &DrawRecord,
+) -> Vec<(&'static str, String)> {
     let facts = &record.facts;
     let blank = || BLANK.to_owned();
     let written = |text: &str| {

@@ -40,9 +40,11 @@ fn parts_of(app: &App, assessed: &Assessed, rows: &[u32]) -> (Parts, Lanes) {
     let drawn = lanes::drawn(assessed, rows, parts.chart.width, app.theme);
     let bottom = parts.said.bottom();
     let needed = widget::roomy_height(drawn.names.len());
-    parts.chart.height = parts.chart.height.min(needed);
-    parts.said.y = parts.chart.bottom() + 1;
-    parts.said.height = bottom.saturating_sub(parts.said.y);
+    if needed < parts.chart.height {
+        parts.chart.height = needed;
+        parts.said.y = parts.chart.bottom() + 1;
+        parts.said.height = bottom.saturating_sub(parts.said.y);
+    }
     (parts, drawn)
 }
 
