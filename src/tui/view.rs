@@ -393,6 +393,8 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
         (Zone::Loading, Command::Back) => "stop",
         (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
+        (Zone::Funnel, Command::OtherPicture) => "bars",
+        (Zone::Bars, Command::OtherPicture) => "funnel",
         (Zone::StartFailed, Command::Reload) => "try again",
         (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
