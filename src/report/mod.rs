@@ -6,6 +6,7 @@
 
 pub mod attribution;
 pub mod audit;
+pub mod copied;
 pub mod coverage_rows;
 mod csv;
 pub mod document;

@@ -6,7 +6,7 @@ use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
 use super::effect::{Answer, Effect};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves, steps};
+use super::{folder_line, forms, moves, steps, undo};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -137,6 +137,9 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         }
         Answer::Done(outcome) => {
             let outcome = outcome.map(|done| {
+                if let Some(deed) = done.deed {
+                    undo::note(app, deed);
+                }
                 // What was decided shows in all of these.
                 match done.docket {
                     Some(docket) => findings::keep(app, docket),
@@ -177,6 +180,18 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.subject = false;
             app.figures.subject = Some((of, subject, figures));
         }
+        Answer::Saved {
+            turn: of,
+            text,
+            draws,
+        } => {
+            app.waiting.saved = false;
+            if of == app.loaded_turn {
+                app.figures.saved.insert(text, draws);
+            }
+        }
+        Answer::Remembered(Ok(memory)) => app.memory = memory,
+        Answer::Remembered(Err(why)) => app.message = Some(why.to_string()),
         Answer::Records(records) => {
             app.waiting.records = false;
             app.records.extend(records);

@@ -9,6 +9,7 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::clipboard::Clipboard;
 use super::decide::{Docket, Evidence, ResampleFigures};
 use super::effect::Effect;
 use super::folder_line::FolderEdit;
@@ -17,6 +18,7 @@ use super::frame;
 use super::keymap::{self, Zone};
 use super::line_edit::LineEdit;
 use super::panel::Panel;
+use super::remember;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
@@ -32,11 +34,13 @@ use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
+use super::undo::Deed;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterError, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
+use crate::programme::remembered::{Keeper, Memory, NotKept};
 
 /// Where the user is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -162,6 +166,7 @@ pub(crate) struct Waiting {
     pub(crate) docket: bool,
     pub(crate) evidence: bool,
     pub(crate) resample: bool,
+    pub(crate) saved: bool,
     pub(crate) reload: bool,
 }
 
@@ -179,6 +184,8 @@ pub(crate) struct Figures {
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// How many draws pass each saved filter; none where one can't be read.
+    pub(crate) saved: FxHashMap<String, Option<usize>>,
     /// What to sample again; with whether doubtful samples count.
     pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
@@ -251,6 +258,18 @@ pub struct App {
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// What is remembered of the programme, the saved filters among it.
+    pub(crate) memory: Memory,
+    /// Why what is remembered is not kept beyond this sitting; none where it is.
+    pub(crate) not_kept: Option<NotKept>,
+    /// The filters used before, also in earlier sittings, the latest last.
+    pub(crate) history: Vec<String>,
+    /// What was done in this sitting and may be undone, the latest last.
+    pub(crate) deeds: Vec<Deed>,
+    /// The programme file as it is named on the command line.
+    pub(crate) file: String,
+    /// How the terminal is spoken to when something is copied.
+    pub(crate) clipboard: Clipboard,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The reading under way follows a change of our own.
@@ -297,6 +316,12 @@ impl App {
             import: ImportState::default(),
             who: None,
             read_only: false,
+            memory: Memory::default(),
+            not_kept: None,
+            history: Vec::new(),
+            deeds: Vec::new(),
+            file: title.to_owned(),
+            clipboard: Clipboard::default(),
             message: None,
             changed_elsewhere: false,
             quiet_reload: false,
@@ -338,6 +363,32 @@ impl App {
     #[must_use]
     pub const fn with_read_only(mut self, read_only: bool) -> Self {
         self.read_only = read_only;
+        self
+    }
+
+    /// The same, naming the programme file like this on the command line.
+    #[must_use]
+    pub fn with_file(mut self, file: &str) -> Self {
+        file.clone_into(&mut self.file);
+        self
+    }
+
+    /// The same on a terminal that is spoken to like this when something is copied.
+    #[must_use]
+    pub const fn with_clipboard(mut self, clipboard: Clipboard) -> Self {
+        self.clipboard = clipboard;
+        self
+    }
+
+    /// The same with what is remembered of the programme: the screens as they were left, the
+    /// saved filters, and those of lately.
+    #[must_use]
+    pub fn with_memory(mut self, keeper: &Keeper) -> Self {
+        let memory = keeper.memory();
+        self.not_kept = keeper.not_kept();
+        self.history.clone_from(&memory.lately);
+        self.memory = memory.clone();
+        remember::restore(&mut self, &memory.layout);
         self
     }
 

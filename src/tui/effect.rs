@@ -23,6 +23,7 @@ use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
 use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
 use crate::model::{DrawRecord, Progress};
+use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::resamples::ToResample;
 use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
@@ -54,6 +55,10 @@ pub enum Effect {
     StopDeciding,
     /// Stop writing the findings pack.
     StopPack,
+    /// Hand this text to the terminal's clipboard.
+    Copy(String),
+    /// Change the saved filters where they are kept.
+    Remember(Change),
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -136,6 +141,14 @@ pub enum Question {
         selection: Arc<Selection>,
         /// Whose.
         subject: Subject,
+    },
+    /// How many draws pass a saved filter, of the programme as it was when the filter of this
+    /// number was set.
+    Saved {
+        /// That number.
+        turn: u64,
+        /// The saved filter, as it is typed.
+        text: String,
     },
 }
 
@@ -270,6 +283,17 @@ pub enum Answer {
         /// The figures.
         figures: Arc<SubjectFigures>,
     },
+    /// To [`Question::Saved`].
+    Saved {
+        /// The number.
+        turn: u64,
+        /// The saved filter.
+        text: String,
+        /// How many draws pass; none where it can't be read.
+        draws: Option<usize>,
+    },
+    /// To [`Effect::Remember`]: what is saved now, or why it is not kept.
+    Remembered(Result<Memory, CantChange>),
     /// To [`Fetch::Records`].
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
@@ -366,6 +390,13 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             turn,
             figures: Arc::new(SubjectFigures::of(assessed, &selection, &subject)),
             subject,
+        },
+        Question::Saved { turn, text } => Answer::Saved {
+            turn,
+            draws: Filter::parse(&text)
+                .ok()
+                .map(|filter| filter.select(assessed).len()),
+            text,
         },
     }
 }

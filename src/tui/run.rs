@@ -14,9 +14,11 @@ use ratatui::layout::Size;
 
 use super::action::Action;
 use super::app::App;
+use super::clipboard::{self, Clipboard};
 use super::decide::{Decision, Paper, decide, write_out};
 use super::effect::{self, Answer, Effect, Fetch, PlansOrder, Question};
 use super::error::Error;
+use super::remember;
 use super::screens::import::order::{IntakeOrder, carry_out};
 use super::screens::records::exam::{self, ExamOrder};
 use super::terminal::{self, Screen};
@@ -27,6 +29,7 @@ use crate::analysis::Assessed;
 use crate::model::Progress;
 use crate::model::trail::Who;
 use crate::programme::Programme;
+use crate::programme::remembered::Keeper;
 
 /// How often progress is looked at while something long is under way.
 const GLANCE: Duration = Duration::from_millis(100);
@@ -84,6 +87,8 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let (wake, woken) = channel();
     let progress = Arc::new(Progress::default());
     let read_only = programme.is_read_only();
+    let variable = |name: &str| std::env::var(name).ok();
+    let remembered = Keeper::of(&programme, &variable);
     let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
@@ -91,24 +96,34 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     let (packer, packed) = packer(path.to_owned(), wake.clone());
     signals(wake.clone())?;
-    let theme = Theme::from_environment(|name| std::env::var(name).ok());
+    let theme = Theme::from_environment(variable);
     let mut screen = Screen::enter()?;
+    let wakes = wake.clone();
     listen(wake);
     let size = screen.terminal.size()?;
     let title = path.file_name().map_or_else(
         || path.display().to_string(),
         |name| name.to_string_lossy().into_owned(),
     );
+    let app = App::new(&title, theme, size)
+        .with_plans_folder(&folder_beside(path, "plans"))
+        .with_import_folder(&import_folder(path))
+        .with_paper_folders(
+            &folder_beside(path, "resample"),
+            &folder_beside(path, "pack"),
+        )
+        .with_file(&path.display().to_string())
+        .with_clipboard(Clipboard::from_environment(variable))
+        .with_memory(&remembered)
+        .with_read_only(read_only)
+        .with_who(who);
+    let (memory, left) = remember::thread(remembered, move |changed| {
+        let answer = Action::Answered(Answer::Remembered(changed));
+        wakes.send(Wake::Did(answer)).is_ok()
+    });
     let mut desk = Desk {
-        app: App::new(&title, theme, size)
-            .with_plans_folder(&folder_beside(path, "plans"))
-            .with_import_folder(&import_folder(path))
-            .with_paper_folders(
-                &folder_beside(path, "resample"),
-                &folder_beside(path, "pack"),
-            )
-            .with_read_only(read_only)
-            .with_who(who),
+        app,
+        memory,
         store,
         quick,
         long,
@@ -132,8 +147,10 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     desk.order_progress.stop();
     desk.pack_progress.stop();
     drop(screen);
+    desk.remember();
     let Desk {
         app,
+        memory,
         store,
         intake,
         packer,
@@ -143,6 +160,9 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     drop(store);
     drop(intake);
     drop(packer);
+    drop(memory);
+    // What is remembered can be lost without loss; only its end is waited for.
+    let _ = left.join();
     let closed = kept.join().and(taken_in.join()).and(packed.join());
     ended?;
     if closed.is_err() {
@@ -180,6 +200,7 @@ fn import_folder(programme: &Path) -> String {
 
 struct Desk {
     app: App,
+    memory: Sender<remember::Order>,
     store: Sender<Order>,
     quick: Sender<Asked>,
     long: Sender<Asked>,
@@ -231,6 +252,13 @@ impl Desk {
         }
     }
 
+    /// Has it kept how the screens are left.
+    fn remember(&self) {
+        let layout = remember::layout(&self.app);
+        let order = remember::Order::Leave(layout, self.app.history.clone());
+        let _ = self.memory.send(order);
+    }
+
     fn idle(&mut self, waited: Duration) {
         if self.app.data.is_none() {
             let (stage, done, total) = self.progress.read();
@@ -275,6 +303,10 @@ impl Desk {
             match effect {
                 Effect::Quit => return Ok(true),
                 Effect::Suspend => screen.sleep()?,
+                Effect::Copy(text) => clipboard::send(self.app.clipboard, &text)?,
+                Effect::Remember(change) => {
+                    let _ = self.memory.send(remember::Order::Change(change));
+                }
                 Effect::Reload => {
                     let _ = self.store.send(Order::Assess);
                 }

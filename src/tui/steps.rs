@@ -4,6 +4,7 @@
 use super::app::{App, MOST_STEPS, Place, Screens, Step};
 use super::moves;
 use crate::analysis::Filter;
+use crate::programme::remembered::memory;
 
 /// The place where a changed filter is seen: an opened draw may no longer pass.
 pub(crate) const fn list_place(place: Place) -> Place {
@@ -48,6 +49,7 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
         return moves::settle(app);
     }
     set_filter(app, filter);
+    memory::note(&mut app.history, &app.filter.to_string());
     let draws = &app.screens.draws;
     let mut fresh = Screens::default();
     fresh.draws.column = draws.column;

@@ -8,7 +8,7 @@ use super::line_edit::LineEdit;
 use super::narrower::Narrower;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, points, share, topics};
+use super::screens::{copy, findings, help, import, people, points, saved, share, topics, undo};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
@@ -168,6 +168,9 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
+        Command::Copy => copy::open(app),
+        Command::SavedFilters => saved::open(app),
+        Command::Undo => undo::open(app),
         Command::EditFilter => edit_filter(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {

@@ -48,6 +48,9 @@ zones! {
     ImportTried = "Taking in, tried out", "What would come of taking a table in.";
     ImportDone = "Taking in, done", "What came of it.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Copy = "Copying", "The panel that shows what is copied.";
+    Saved = "Saved filters", "The list of saved filters.";
+    Undo = "What was done", "What was done in this sitting.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
@@ -55,6 +58,7 @@ zones! {
     FilterLine = "Filter line", "The filter line.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
     Form = "Form", "A form to fill in.";
+    SavedName = "Name of a filter", "The line that asks for the name of a filter.";
     Asked = "A line that is asked for", "A line that is asked for before something is done.";
 }
 
@@ -68,6 +72,7 @@ impl Zone {
                 | Zone::FilterLine
                 | Zone::FolderLine
                 | Zone::Asked
+                | Zone::SavedName
                 | Zone::ImportFile
                 | Zone::Form
         )

@@ -3,6 +3,7 @@
 pub(crate) mod against;
 pub(crate) mod beside;
 pub(crate) mod compared_list;
+pub(crate) mod copy;
 pub mod draws;
 pub(crate) mod findings;
 pub(crate) mod funnel;
@@ -14,5 +15,7 @@ pub mod points;
 pub mod records;
 pub(crate) mod refused_list;
 pub(crate) mod resample;
+pub(crate) mod saved;
 pub mod share;
 pub mod topics;
+pub(crate) mod undo;

@@ -120,7 +120,11 @@ pub(crate) fn len(app: &App) -> usize {
     figures(app).map_or(0, |figures| figures.all.columns.len())
 }
 
-fn filled_at<'a>(app: &App, figures: &'a CoverageFigures, at: usize) -> Option<&'a Filled> {
+pub(crate) fn filled_at<'a>(
+    app: &App,
+    figures: &'a CoverageFigures,
+    at: usize,
+) -> Option<&'a Filled> {
     let place = match app.screens.records.order {
         Order::Rank => figures.by_rank.get(at).copied()?,
         Order::Fill => figures.by_fill.get(at).copied()?,
