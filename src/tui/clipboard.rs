@@ -69,15 +69,13 @@ impl Clipboard {
     pub(crate) fn said(self, bytes: usize) -> String {
         match self {
             Clipboard::Direct => format!(
-                "Sent {bytes} bytes. If nothing pastes, this terminal takes none: y shows the text."
+                "Sent {bytes} bytes. If nothing pastes, this terminal takes none; y shows it."
             ),
             Clipboard::Tmux => {
-                format!(
-                    "Sent {bytes} bytes to tmux, which needs set-clipboard on; y shows the text."
-                )
+                format!("Sent {bytes} bytes to tmux, which needs set-clipboard on; y shows it.")
             }
             Clipboard::Screen => {
-                format!("Sent {bytes} bytes through screen to the terminal; y shows the text.")
+                format!("Sent {bytes} bytes through screen to the terminal; y shows it.")
             }
             Clipboard::None => {
                 "This terminal has no clipboard; the text can be read here.".to_owned()

@@ -23,6 +23,7 @@ mod pack;
 mod physics;
 mod picks;
 mod reference;
+mod remembered;
 mod resample;
 mod rulebook;
 mod rules;

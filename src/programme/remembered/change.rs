@@ -251,7 +251,7 @@ mod tests {
             ),
             (
                 save("a", "verdict:good", false),
-                "there is no verdict good; it is one of unrepresentative, unproven, doubtful, representative (column 9)",
+                "\"good\" is no verdict; known are all others",
             ),
         ] {
             let told = change.make(&mut memory).unwrap_err().to_string();

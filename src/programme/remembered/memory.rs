@@ -245,7 +245,7 @@ mod tests {
         );
         assert_eq!(memory.lately, ["crew:B", "crew:A"]);
         assert_eq!(memory.saved(" LATER "), Some(&memory.filters[1]));
-        assert_eq!(memory.nearest("latre"), Some("later"));
+        assert_eq!(memory.nearest("latr"), Some("later"));
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
+mod commands;
 mod decide;
 mod desk;
+mod kept;
 mod looks;
 mod made_up;
 mod moves;
