@@ -2,6 +2,7 @@
 //! stale, answer.
 
 mod batches;
+mod beginning;
 mod check;
 pub mod check_pack;
 mod coverage;
@@ -40,6 +41,7 @@ mod sheets;
 mod small_sheet;
 mod take_back;
 mod trail;
+mod unopened;
 mod verdicts;
 
 use std::cell::{Cell, RefCell};
@@ -57,6 +59,7 @@ pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::{Batch, sheet_row};
+pub use beginning::{Beginning, Demo, MakeDemo};
 pub use error::Error;
 pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
@@ -70,6 +73,7 @@ pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCount
 pub use seen::DrawNow;
 pub use sheets::SheetsWritten;
 pub use take_back::TakenBack;
+pub use unopened::Unopened;
 
 /// The version that stands in what this program writes.
 const PROGRAM: &str = env!("CARGO_PKG_VERSION");
@@ -104,12 +108,37 @@ impl Programme {
         Self::of(Store::open_or_create(path)?)
     }
 
+    /// Opens a programme file, or where there is none yet an empty programme that is kept
+    /// nowhere.
+    ///
+    /// # Errors
+    /// As [`Self::open`], save that there is no such file.
+    pub fn open_or_blank(path: &Path) -> Result<Self, Error> {
+        match Self::open(path) {
+            Err(Error::Store(store::Error::Missing { .. } | store::Error::Empty { .. })) => {
+                Self::in_memory()
+            }
+            other => other,
+        }
+    }
+
     /// A programme that is kept nowhere, for trying an import out where there is no file yet.
     ///
     /// # Errors
     /// No memory.
     pub fn in_memory() -> Result<Self, Error> {
         Self::of(Store::in_memory()?)
+    }
+
+    /// Closes a new programme and removes its file, unless someone has taken something into it
+    /// meanwhile.
+    pub fn leave_nothing(self) {
+        let is_empty = self.imports().is_ok_and(|imports| imports.is_empty());
+        let file = self.path().map(Path::to_owned);
+        drop(self);
+        if let Some(file) = file.filter(|_| is_empty) {
+            let _ = std::fs::remove_file(file);
+        }
     }
 
     fn of(store: Store) -> Result<Self, Error> {

@@ -16,15 +16,16 @@ use super::folder_line::FolderEdit;
 use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
-use super::line_edit::LineEdit;
 use super::panel::Panel;
 use super::remember;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
+use super::screens::findings::sheet::SheetEntry;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::picture;
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
@@ -36,7 +37,7 @@ use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use super::undo::Deed;
 use crate::analysis::attribution::{Attribution, NoAnswer};
-use crate::analysis::{Assessed, Filter, FilterError, Selection};
+use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
@@ -78,8 +79,6 @@ impl Place {
 /// What lies over the place and takes the keys.
 #[derive(Debug)]
 pub(crate) enum Over {
-    /// The filter line is being edited.
-    Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
     /// A form is being filled in.
@@ -92,20 +91,6 @@ pub(crate) enum Over {
     Panel(Box<dyn Panel>),
     /// The help page, and how far it is scrolled.
     Help(usize, Zone, Option<Box<Over>>),
-}
-
-/// A filter while it is being written.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct FilterEdit {
-    pub(crate) line: LineEdit,
-    /// What is wrong with it, if anything.
-    pub(crate) error: Option<FilterError>,
-    /// Whether it was to be applied with the mistake in it.
-    pub(crate) tried: bool,
-    /// Numbers the keystrokes, so that a late count is known.
-    pub(crate) stroke: u64,
-    /// How many draws pass, and for which keystroke.
-    pub(crate) count: Option<(u64, usize)>,
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.
@@ -152,6 +137,7 @@ pub(crate) struct Order {
 pub(crate) struct Waiting {
     pub(crate) select: bool,
     pub(crate) count: bool,
+    pub(crate) offers: bool,
     pub(crate) order: bool,
     pub(crate) share: bool,
     pub(crate) people: bool,
@@ -173,6 +159,10 @@ pub(crate) struct Waiting {
 /// Answers that have come, each with the number of the filter it belongs to.
 #[derive(Clone, Default)]
 pub(crate) struct Figures {
+    /// How many draws pass a filter that is not applied yet.
+    pub(crate) count: Option<(Filter, u64)>,
+    /// What a key can be narrowed to within a filter.
+    pub(crate) offers: Option<(Filter, FilterKey, Arc<Offers>)>,
     pub(crate) share: Option<(u64, Arc<ShareFigures>)>,
     pub(crate) people: Option<(u64, Arc<PeopleFigures>)>,
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
@@ -186,6 +176,8 @@ pub(crate) struct Figures {
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
     /// How many draws pass each saved filter; none where one can't be read.
     pub(crate) saved: FxHashMap<String, Option<usize>>,
+    /// What to sample again in the whole programme; with whether doubtful samples count.
+    pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
     pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
@@ -220,6 +212,8 @@ pub struct App {
     pub(crate) over: Option<Over>,
     pub(crate) steps: Vec<Step>,
     pub(crate) filter: Filter,
+    /// Filters applied so far, as they are written; the latest last.
+    pub(crate) history: Vec<String>,
     pub(crate) turn: u64,
     pub(crate) selection: Arc<Selection>,
     pub(crate) selected_turn: u64,
@@ -237,6 +231,8 @@ pub struct App {
     pub(crate) loaded_turn: u64,
     pub(crate) records: FxHashMap<u32, DrawRecord>,
     pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
+    /// The row of the draw to be set aside, or to count again, once it is read.
+    pub(crate) then_set_aside: Option<u32>,
     pub(crate) waiting: Waiting,
     /// The ids of technicians whose plans are to be written.
     pub(crate) ticked: BTreeSet<String>,
@@ -254,6 +250,8 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What came for a sheet of results that is being entered.
+    pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
@@ -262,14 +260,14 @@ pub struct App {
     pub(crate) memory: Memory,
     /// Why what is remembered is not kept beyond this sitting; none where it is.
     pub(crate) not_kept: Option<NotKept>,
-    /// The filters used before, also in earlier sittings, the latest last.
-    pub(crate) history: Vec<String>,
     /// What was done in this sitting and may be undone, the latest last.
     pub(crate) deeds: Vec<Deed>,
     /// The programme file as it is named on the command line.
     pub(crate) file: String,
     /// How the terminal is spoken to when something is copied.
     pub(crate) clipboard: Clipboard,
+    /// There is no programme file yet; taking something in makes it.
+    pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
     /// The reading under way follows a change of our own.
@@ -293,6 +291,7 @@ impl App {
             over: None,
             steps: Vec::new(),
             filter: Filter::default(),
+            history: Vec::new(),
             turn: 0,
             selection: Arc::default(),
             selected_turn: 0,
@@ -305,6 +304,7 @@ impl App {
             loaded_turn: 0,
             records: FxHashMap::default(),
             opened: None,
+            then_set_aside: None,
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
@@ -314,14 +314,15 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
             memory: Memory::default(),
             not_kept: None,
-            history: Vec::new(),
             deeds: Vec::new(),
             file: title.to_owned(),
             clipboard: Clipboard::default(),
+            new_file: false,
             message: None,
             changed_elsewhere: false,
             quiet_reload: false,
@@ -380,15 +381,28 @@ impl App {
         self
     }
 
-    /// The same with what is remembered of the programme: the screens as they were left, the
-    /// saved filters, and those of lately.
+    /// The same with what is remembered of the programme: the saved filters, and those of
+    /// lately.
     #[must_use]
     pub fn with_memory(mut self, keeper: &Keeper) -> Self {
         let memory = keeper.memory();
         self.not_kept = keeper.not_kept();
         self.history.clone_from(&memory.lately);
         self.memory = memory.clone();
-        remember::restore(&mut self, &memory.layout);
+        self
+    }
+
+    /// The same with the screens as they were left.
+    #[must_use]
+    pub fn as_it_was_left(mut self, keeper: &Keeper) -> Self {
+        remember::restore(&mut self, &keeper.memory().layout);
+        self
+    }
+
+    /// The same where there is no programme file yet, and taking something in makes it.
+    #[must_use]
+    pub const fn with_new_file(mut self, new_file: bool) -> Self {
+        self.new_file = new_file;
         self
     }
 
@@ -425,13 +439,13 @@ impl App {
     #[must_use]
     pub fn zone(&self) -> Zone {
         match &self.over {
-            Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
             Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Panel(panel)) => panel.zone(),
             Some(Over::Help(..)) => Zone::Help,
+            None if self.data.is_none() && self.failed.is_some() => Zone::StartFailed,
             None if self.data.is_none() => Zone::Loading,
             None => self.place_zone(),
         }
@@ -439,6 +453,9 @@ impl App {
 
     /// The zone of the place, whatever lies over it.
     pub(crate) fn place_zone(&self) -> Zone {
+        if let Some(picture) = picture::open(self) {
+            return picture.zone();
+        }
         match self.place {
             Place::Share => Zone::Share,
             Place::Draws => Zone::Draws,

@@ -80,7 +80,12 @@ pub(crate) fn of(app: &App) -> Option<CommandLine> {
 
 fn share_line(app: &App) -> Option<CommandLine> {
     let filter = &app.filter;
-    Some(match app.screens.share.section {
+    // The large picture is that of the periods.
+    let section = match app.screens.share.picture {
+        true => Section::Months,
+        false => app.screens.share.section,
+    };
+    Some(match section {
         Section::Verdicts => CommandLine::of("share").on(filter),
         Section::Rules => CommandLine::of("share --by rule").on(filter),
         Section::Months => {

@@ -17,11 +17,13 @@ use super::screens::records::MOST_REFUSED;
 use super::screens::records::coverage::Coverages;
 use super::screens::records::exam::ExamOrder;
 use super::screens::share::ShareFigures;
-use super::screens::topics::TopicsFigures;
+use super::screens::topics::{Part, TopicsFigures};
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
+use crate::analysis::{
+    Assessed, Doubts, Filter, FilterKey, Key, Offers, Selection, all_point_facts,
+};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::resamples::ToResample;
@@ -63,6 +65,8 @@ pub enum Effect {
     Reload,
     /// Hand the terminal back and sleep until woken.
     Suspend,
+    /// Leave this programme and ask for another.
+    OpenAnother,
     /// Leave.
     Quit,
 }
@@ -78,12 +82,21 @@ pub enum Question {
         /// The filter.
         filter: Filter,
     },
-    /// How many draws would pass a filter that is still being written.
+    /// How many draws would pass a filter that is not applied yet.
     Count {
-        /// The number of the keystroke.
-        stroke: u64,
+        /// The number of the reading of the programme.
+        loaded: u64,
         /// The filter so far.
         filter: Filter,
+    },
+    /// The values of a key, counted within a filter.
+    Offers {
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// Counted over the draws that pass it.
+        within: Filter,
+        /// What is chosen by.
+        key: FilterKey,
     },
     /// The draws in order of a column.
     Order {
@@ -115,7 +128,7 @@ pub enum Question {
         /// The draws.
         selection: Arc<Selection>,
     },
-    /// The figures of the Topics screen.
+    /// A part of the figures of the Topics screen.
     Topics {
         /// The filter's number.
         turn: u64,
@@ -123,6 +136,8 @@ pub enum Question {
         filter: Filter,
         /// The draws.
         selection: Arc<Selection>,
+        /// Which.
+        part: Part,
     },
     /// People and points told apart.
     Attribution {
@@ -223,10 +238,23 @@ pub enum Answer {
     },
     /// To [`Question::Count`].
     Counted {
-        /// The number of the keystroke.
-        stroke: u64,
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// The filter.
+        filter: Filter,
         /// How many draws pass.
-        draws: usize,
+        draws: u64,
+    },
+    /// To [`Question::Offers`].
+    Offers {
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// Counted over the draws that pass it.
+        within: Filter,
+        /// What is chosen by.
+        key: FilterKey,
+        /// The values.
+        offers: Arc<Offers>,
     },
     /// To [`Question::Order`].
     Ordered {
@@ -312,8 +340,10 @@ pub enum Answer {
         turn: u64,
         /// Whether doubtful samples count.
         strict: bool,
-        /// What was found.
+        /// What was found among the draws.
         figures: Arc<ResampleFigures>,
+        /// What was found in the whole programme, from which other filters are answered.
+        whole: Arc<ResampleFigures>,
     },
     /// To [`Effect::Decide`]: what was done, or why not; in words.
     Done(Result<Done, String>),
@@ -336,9 +366,20 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             turn,
             selection: Arc::new(filter.select(assessed)),
         },
-        Question::Count { stroke, filter } => Answer::Counted {
-            stroke,
-            draws: filter.select(assessed).len(),
+        Question::Count { loaded, filter } => Answer::Counted {
+            loaded,
+            draws: filter.select(assessed).len() as u64,
+            filter,
+        },
+        Question::Offers {
+            loaded,
+            within,
+            key,
+        } => Answer::Offers {
+            loaded,
+            offers: Arc::new(Offers::of(assessed, &within, key)),
+            within,
+            key,
         },
         Question::Order {
             turn,
@@ -365,9 +406,10 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             turn,
             filter,
             selection,
+            part,
         } => Answer::Topics {
             turn,
-            figures: Arc::new(TopicsFigures::of(assessed, &selection, &filter)),
+            figures: Arc::new(TopicsFigures::of(assessed, &selection, &filter, part)),
         },
         Question::Attribution {
             turn,
@@ -404,12 +446,16 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
 /// The selected rows by a column, lowest first; equal ones stay in order of time.
 fn order(assessed: &Assessed, selection: &Selection, column: Column) -> Vec<u32> {
     let ranks = column.ranks(assessed);
-    let mut keyed: Vec<(u64, u32)> = selection
+    // Key and row in one number: half the memory to move, and one comparison.
+    let mut keyed: Vec<u64> = selection
         .par_iter()
-        .map(|row| (column.key(assessed, &ranks, *row as usize), *row))
+        .map(|row| {
+            let key = column.key(assessed, &ranks, *row as usize);
+            u64::from(key) << 32 | u64::from(*row)
+        })
         .collect();
     keyed.par_sort_unstable();
-    keyed.into_iter().map(|(_, row)| row).collect()
+    keyed.into_iter().map(|keyed| keyed as u32).collect()
 }
 
 /// Where records come from: a programme file.
@@ -636,14 +682,12 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             turn,
             selection,
             strict,
-        } => match shelf.to_resample(assessed, selection, *strict) {
-            Ok(to_resample) => Answer::Resample {
+        } => match to_resample(shelf, assessed, *strict) {
+            Ok(whole) => Answer::Resample {
                 turn: *turn,
                 strict: *strict,
-                figures: Arc::new(ResampleFigures {
-                    to_resample,
-                    facts: all_point_facts(assessed),
-                }),
+                figures: Arc::new(whole.narrowed(selection)),
+                whole: Arc::new(whole),
             },
             Err(error) => Answer::Unreadable(error.to_string()),
         },
@@ -652,4 +696,19 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             Err(error) => Answer::Unreadable(error.to_string()),
         },
     }
+}
+
+/// What to sample again in the whole programme: which draw of a compartment is the latest does
+/// not hang on the filter, so that the file is read once.
+fn to_resample(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    strict: bool,
+) -> Result<ResampleFigures, Error> {
+    let draws = u32::try_from(assessed.judged.len()).expect("rows are counted in 32 bits");
+    let every: Selection = (0..draws).collect();
+    Ok(ResampleFigures {
+        to_resample: shelf.to_resample(assessed, &every, strict)?,
+        facts: Arc::new(all_point_facts(assessed)),
+    })
 }

@@ -4,7 +4,7 @@ use ratatui::layout::Position;
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::screens::{compared_list, draws, people, points, share, topics};
+use super::screens::{compared_list, draws, people, picture, points, share, topics};
 use super::{frame, layout, moves, panel};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
@@ -20,17 +20,18 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     }
     let is_text = app.zone().is_text();
     match &mut app.over {
-        Some(
-            Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..),
-        ) => return None,
+        Some(Over::Folder(_) | Over::Asked(_) | Over::Form(_) | Over::Help(..)) => return None,
         Some(Over::Choices(choices)) => {
             let body = layout::body(app.size);
             choices.list.cursor = choices.offer_at(body, x, y)?;
             return Some(Command::Open);
         }
         Some(Over::Panel(_)) => return panel::take(app)?.click(app, Position { x, y }),
-        None if y == 1 && !is_text => return Some(Command::EditFilter),
+        None if y == 1 && !is_text => return Some(Command::BuildFilter),
         None => {}
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.click(app, Position { x, y });
     }
     match app.place {
         Place::Share => click_share(app, x, y),
@@ -144,6 +145,9 @@ pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
         }
         Some(_) => return,
         None => {}
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.wheel(app, by);
     }
     match app.place {
         Place::Share => {

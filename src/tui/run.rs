@@ -9,7 +9,7 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-use crossterm::event::{self, Event, KeyEventKind, MouseButton, MouseEventKind};
+use crossterm::event::{self, Event, KeyEvent, KeyEventKind, MouseButton, MouseEventKind};
 use ratatui::layout::Size;
 
 use super::action::Action;
@@ -21,6 +21,7 @@ use super::error::Error;
 use super::remember;
 use super::screens::import::order::{IntakeOrder, carry_out};
 use super::screens::records::exam::{self, ExamOrder};
+use super::start::run::{Answered, Begun, Doorstep, First};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
 use super::update::update;
@@ -28,26 +29,28 @@ use super::view::view;
 use crate::analysis::Assessed;
 use crate::model::Progress;
 use crate::model::trail::Who;
-use crate::programme::Programme;
 use crate::programme::remembered::Keeper;
+use crate::programme::{Beginning, Programme};
 
 /// How often progress is looked at while something long is under way.
-const GLANCE: Duration = Duration::from_millis(100);
+pub(super) const GLANCE: Duration = Duration::from_millis(100);
 /// How often an idle interface looks whether the programme was changed elsewhere.
 const LOOK: Duration = Duration::from_secs(2);
 
 /// What wakes the loop.
-enum Wake {
+pub(super) enum Wake {
     Terminal(Event),
     TerminalGone,
     Signal,
     Mistake,
     Did(Action),
+    /// From the time before a programme is open.
+    Began(Answered),
 }
 
 /// Tells the loop if the thread it stands in comes to grief, so that the interface ends
 /// instead of waiting for answers that never come.
-struct Alarm(Sender<Wake>);
+pub(super) struct Alarm(pub(super) Sender<Wake>);
 
 impl Drop for Alarm {
     fn drop(&mut self) {
@@ -76,30 +79,58 @@ type Intake = (IntakeOrder, Arc<Progress>);
 /// What the thread that writes the findings pack is told, of what, and the means to stop it.
 type Pack = (Arc<Assessed>, Box<Paper>, Arc<Progress>);
 
-/// Runs the terminal interface on an open programme until the user leaves.
+/// Runs the terminal interface until the user leaves: before a programme is open, and on it.
 ///
 /// # Errors
 /// There is no terminal or it can't be used, or the programme can't be read.
-pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
+pub fn run(beginning: &Beginning) -> Result<(), Error> {
     if !terminal::is_there() {
         return Err(Error::NoTerminal);
     }
     let (wake, woken) = channel();
+    signals(wake.clone())?;
+    let theme = Theme::from_environment(|name| std::env::var(name).ok());
+    let mut screen = Screen::enter()?;
+    listen(wake.clone());
+    let mut first = First::of(beginning);
+    loop {
+        let mut doorstep = Doorstep::new(beginning, &wake, &woken);
+        let begun = doorstep.wait(first, theme, &mut screen)?;
+        let Some(begun) = begun else { return Ok(()) };
+        match sit(begun, theme, screen, &wake, &woken)? {
+            Some(kept) => screen = kept,
+            None => return Ok(()),
+        }
+        first = First::Name;
+    }
+}
+
+/// Runs the interface on an open programme until the user leaves; the terminal comes back
+/// where another programme is to be opened.
+fn sit(
+    begun: Begun,
+    theme: Theme,
+    mut screen: Screen,
+    wake: &Sender<Wake>,
+    woken: &Receiver<Wake>,
+) -> Result<Option<Screen>, Error> {
+    let Begun {
+        programme,
+        file,
+        who,
+    } = begun;
+    let path = file.as_path();
+    let is_new = programme.path().is_none();
     let progress = Arc::new(Progress::default());
     let read_only = programme.is_read_only();
     let variable = |name: &str| std::env::var(name).ok();
     let remembered = Keeper::of(&programme, &variable);
-    let (store, kept) = keeper(programme, Arc::clone(&progress), wake.clone());
+    let (store, kept) = keeper(programme, path, Arc::clone(&progress), wake.clone());
     let quick = reckoner(wake.clone());
     let long = reckoner(wake.clone());
     let examiner = examiner(path.to_owned(), wake.clone());
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     let (packer, packed) = packer(path.to_owned(), wake.clone());
-    signals(wake.clone())?;
-    let theme = Theme::from_environment(variable);
-    let mut screen = Screen::enter()?;
-    let wakes = wake.clone();
-    listen(wake);
     let size = screen.terminal.size()?;
     let title = path.file_name().map_or_else(
         || path.display().to_string(),
@@ -115,8 +146,11 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         .with_file(&path.display().to_string())
         .with_clipboard(Clipboard::from_environment(variable))
         .with_memory(&remembered)
+        .as_it_was_left(&remembered)
         .with_read_only(read_only)
+        .with_new_file(is_new)
         .with_who(who);
+    let wakes = wake.clone();
     let (memory, left) = remember::thread(remembered, move |changed| {
         let answer = Action::Answered(Answer::Remembered(changed));
         wakes.send(Wake::Did(answer)).is_ok()
@@ -139,15 +173,17 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
         since_look: Duration::ZERO,
     };
     let _ = desk.store.send(Order::Assess);
-    let ended = desk.work(&mut screen, &woken);
+    let ended = desk.work(&mut screen, woken);
     desk.progress.stop();
     desk.long_progress.stop();
     desk.intake_progress.stop();
     desk.exam_progress.stop();
     desk.order_progress.stop();
     desk.pack_progress.stop();
-    drop(screen);
     desk.remember();
+    // Whoever leaves has the terminal back before the threads have come to an end.
+    let goes_on = matches!(ended, Ok(Left::ForAnother));
+    let screen = goes_on.then_some(screen);
     let Desk {
         app,
         memory,
@@ -168,10 +204,23 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     if closed.is_err() {
         return Err(Error::Mistake);
     }
+    if goes_on {
+        // What the threads said last was meant for the state that is gone.
+        while woken.try_recv().is_ok() {}
+        return Ok(screen);
+    }
     match app.failed {
         Some(words) => Err(Error::Unread(words)),
-        None => Ok(()),
+        None => Ok(None),
     }
+}
+
+/// How the interface on a programme ended.
+enum Left {
+    /// The user leaves.
+    ForGood,
+    /// Another programme is to be opened.
+    ForAnother,
 }
 
 /// A question, what it is asked of, and the means to stop it.
@@ -179,7 +228,7 @@ type Asked = (Arc<Assessed>, Question, Arc<Progress>);
 
 /// The folder of this name that is offered to write into: beside the programme, or, since a
 /// programme among temporary files goes with them, in the present folder.
-fn folder_beside(programme: &Path, name: &str) -> String {
+pub(super) fn folder_beside(programme: &Path, name: &str) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     let folder = if programme.starts_with(std::env::temp_dir()) {
         PathBuf::from(name)
@@ -190,7 +239,7 @@ fn folder_beside(programme: &Path, name: &str) -> String {
 }
 
 /// The folder whose tables are offered: that of the programme, as [`folder_beside`] has it.
-fn import_folder(programme: &Path) -> String {
+pub(super) fn import_folder(programme: &Path) -> String {
     let beside = programme.parent().unwrap_or(Path::new(""));
     if beside.as_os_str().is_empty() || programme.starts_with(std::env::temp_dir()) {
         return String::new();
@@ -222,7 +271,7 @@ struct Desk {
 }
 
 impl Desk {
-    fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<(), Error> {
+    fn work(&mut self, screen: &mut Screen, woken: &Receiver<Wake>) -> Result<Left, Error> {
         loop {
             screen.terminal.draw(|frame| view(&self.app, frame))?;
             let is_busy =
@@ -238,14 +287,14 @@ impl Desk {
                     self.idle(patience);
                     continue;
                 }
-                Err(RecvTimeoutError::Disconnected) => return Ok(()),
+                Err(RecvTimeoutError::Disconnected) => return Ok(Left::ForGood),
             };
             // All that has come in is dealt with before the next frame, so that held keys
             // never queue up behind drawing.
             let mut next = Some(first);
             while let Some(wake) = next {
-                if self.take(wake, screen)? {
-                    return Ok(());
+                if let Some(left) = self.take(wake, screen)? {
+                    return Ok(left);
                 }
                 next = woken.try_recv().ok();
             }
@@ -288,20 +337,22 @@ impl Desk {
         }
     }
 
-    /// Deals with one event; `true` to leave.
-    fn take(&mut self, wake: Wake, screen: &mut Screen) -> Result<bool, Error> {
+    /// Deals with one event; says how to leave, if that was asked for.
+    fn take(&mut self, wake: Wake, screen: &mut Screen) -> Result<Option<Left>, Error> {
         let action = match wake {
-            Wake::Signal | Wake::TerminalGone => return Ok(true),
+            Wake::Signal | Wake::TerminalGone => return Ok(Some(Left::ForGood)),
             Wake::Mistake => return Err(Error::Mistake),
             Wake::Did(action) => Some(action),
-            Wake::Terminal(event) => action_of(&self.app, event),
+            Wake::Began(_) => None,
+            Wake::Terminal(event) => action_of(event, |key| self.app.action_of(key)),
         };
         let Some(action) = action else {
-            return Ok(false);
+            return Ok(None);
         };
         for effect in update(&mut self.app, action) {
             match effect {
-                Effect::Quit => return Ok(true),
+                Effect::Quit => return Ok(Some(Left::ForGood)),
+                Effect::OpenAnother => return Ok(Some(Left::ForAnother)),
                 Effect::Suspend => screen.sleep()?,
                 Effect::Copy(text) => clipboard::send(self.app.clipboard, &text)?,
                 Effect::Remember(change) => {
@@ -367,7 +418,7 @@ impl Desk {
                 }
             }
         }
-        Ok(false)
+        Ok(None)
     }
 
     fn reckon(&mut self, question: Question) {
@@ -385,9 +436,13 @@ impl Desk {
     }
 }
 
-fn action_of(app: &App, event: Event) -> Option<Action> {
+/// What an event of the terminal asks for; keys by the table that holds at present.
+pub(super) fn action_of(
+    event: Event,
+    by_key: impl FnOnce(KeyEvent) -> Option<Action>,
+) -> Option<Action> {
     match event {
-        Event::Key(key) if key.kind != KeyEventKind::Release => app.action_of(key),
+        Event::Key(key) if key.kind != KeyEventKind::Release => by_key(key),
         Event::Resize(width, height) => Some(Action::Resize(Size { width, height })),
         Event::Paste(text) => Some(Action::Paste(text)),
         Event::Mouse(mouse) => match mouse.kind {
@@ -438,18 +493,28 @@ fn signals(wake: Sender<Wake>) -> io::Result<()> {
 /// The thread that owns the programme file.
 fn keeper(
     mut programme: Programme,
+    file: &Path,
     progress: Arc<Progress>,
     wake: Sender<Wake>,
 ) -> (Sender<Order>, JoinHandle<()>) {
     let (orders, ordered) = channel();
+    let file = file.to_owned();
     let thread = thread::spawn(move || {
         let _alarm = Alarm(wake.clone());
         for order in ordered {
             let action = match order {
-                Order::Assess => match programme.assess(&progress) {
-                    Ok(assessed) => Action::Loaded(Arc::new(assessed)),
-                    Err(error) => Action::Failed(error.to_string()),
-                },
+                Order::Assess => {
+                    // Once something was taken into a new file, that file is what is read.
+                    if programme.path().is_none()
+                        && let Ok(made) = Programme::open(&file)
+                    {
+                        programme = made;
+                    }
+                    match programme.assess(&progress) {
+                        Ok(assessed) => Action::Loaded(Arc::new(assessed)),
+                        Err(error) => Action::Failed(error.to_string()),
+                    }
+                }
                 Order::Fetch(assessed, question) => {
                     Action::Answered(effect::fetch(&programme, &assessed, &question))
                 }
@@ -485,7 +550,7 @@ fn examiner(file: PathBuf, wake: Sender<Wake>) -> Sender<Examine> {
     thread::spawn(move || {
         let _alarm = Alarm(wake.clone());
         for (assessed, order, progress) in ordered {
-            let answer = match Programme::open(&file) {
+            let answer = match Programme::open_or_blank(&file) {
                 Ok(programme) => exam::examine(&programme, &assessed, &order, &progress),
                 Err(error) => exam::failed(&order, &error),
             };

@@ -4,7 +4,6 @@
 use super::app::{App, MOST_STEPS, Place, Screens, Step};
 use super::moves;
 use crate::analysis::Filter;
-use crate::programme::remembered::memory;
 
 /// The place where a changed filter is seen: an opened draw may no longer pass.
 pub(crate) const fn list_place(place: Place) -> Place {
@@ -13,6 +12,9 @@ pub(crate) const fn list_place(place: Place) -> Place {
         other => other,
     }
 }
+
+/// Filters that were applied longer ago are forgotten.
+const MOST_HISTORY: usize = 100;
 
 fn step_of(app: &App) -> Step {
     Step {
@@ -49,18 +51,20 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
         return moves::settle(app);
     }
     set_filter(app, filter);
-    memory::note(&mut app.history, &app.filter.to_string());
     let draws = &app.screens.draws;
     let mut fresh = Screens::default();
     fresh.draws.column = draws.column;
     fresh.draws.descending = draws.descending;
     fresh.share.section = app.screens.share.section;
     fresh.share.every = app.screens.share.every;
+    fresh.share.picture = app.screens.share.picture;
     fresh.people.crews = app.screens.people.crews;
     fresh.people.shares = app.screens.people.shares;
     fresh.people.picture = app.screens.people.picture;
+    fresh.people.bars = app.screens.people.bars;
     fresh.points.shares = app.screens.points.shares;
     fresh.points.picture = app.screens.points.picture;
+    fresh.points.bars = app.screens.points.bars;
     // Records are shown whatever the filter.
     fresh.records = app.screens.records.clone();
     fresh.findings = app.screens.findings.clone();
@@ -68,6 +72,7 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.resample.by = app.screens.resample.by;
     fresh.resample.descending = app.screens.resample.descending;
     fresh.topics.tab = app.screens.topics.tab;
+    fresh.topics.picture = app.screens.topics.picture;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;
     fresh.people.by = app.screens.people.by;
@@ -82,6 +87,15 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
 }
 
 fn set_filter(app: &mut App, filter: Filter) {
+    let written = filter.to_string();
+    if !written.is_empty() {
+        // Each once, where it was applied last.
+        app.history.retain(|known| *known != written);
+        if app.history.len() == MOST_HISTORY {
+            app.history.remove(0);
+        }
+        app.history.push(written);
+    }
     app.filter = filter;
     app.turn += 1;
 }

@@ -137,7 +137,7 @@ impl Deed {
             Deed::TakenIn(batch) => format!("Batch {batch} was taken in"),
             Deed::TakenBack(batch) => format!("Batch {batch} was taken back"),
             Deed::Ticked(before, now) => ticked(before, now),
-            Deed::Remembered(changed) => changed.words.trim_end_matches('.').to_owned(),
+            Deed::Remembered(changed) => text::capital(&changed.words),
         }
     }
 
@@ -297,11 +297,11 @@ pub(crate) fn undo(app: &mut App, at: usize, effects: &mut Vec<Effect>) {
 pub(crate) fn change_saved(app: &mut App, change: Change, effects: &mut Vec<Effect>) {
     match change.make(&mut app.memory) {
         Ok(changed) => {
-            app.message = Some(changed.words.clone());
+            app.message = Some(text::capital(&changed.words));
             note(app, Deed::Remembered(changed));
             effects.push(Effect::Remember(change));
         }
-        Err(why) => app.message = Some(why.to_string()),
+        Err(why) => app.message = Some(text::sentence(&why.to_string())),
     }
 }
 

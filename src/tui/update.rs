@@ -2,15 +2,19 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Loading, Over, Place};
+use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
-use super::line_edit::LineEdit;
 use super::narrower::Narrower;
+use super::screens::builder;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{copy, findings, help, import, people, points, saved, share, topics, undo};
+use super::screens::{
+    copy, findings, help, import, people, picture, points, saved, share, topics, undo,
+};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -23,6 +27,11 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
+        Action::Row(row) => choose::row(app, row),
+        Action::Filter(filter) => {
+            app.message = None;
+            change(app, filter, list_place(app.place));
+        }
         Action::Click(x, y) => {
             app.message = None;
             if let Some(command) = mouse::click(app, x, y) {
@@ -77,7 +86,7 @@ fn insert(app: &mut App, text: &str) {
                 screen.insert(app, text);
             }
         }
-        Some(_) => filter_line::insert(app, text),
+        Some(_) => {}
     }
 }
 
@@ -95,7 +104,6 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         _ => {}
     }
     match app.over.take() {
-        Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
@@ -104,11 +112,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Help(scroll, zone, under)) => {
             helping(app, scroll, zone, under, command, effects)
         }
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }
@@ -148,6 +152,9 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
     if let Some(place) = frame::place_of(command) {
         return go(app, place);
     }
+    if picture::obey(app, command) {
+        return;
+    }
     if frame::screen(app.place).is_some_and(|screen| screen.obey(app, command, effects)) {
         return;
     }
@@ -171,13 +178,15 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Copy => copy::open(app),
         Command::SavedFilters => saved::open(app),
         Command::Undo => undo::open(app),
-        Command::EditFilter => edit_filter(app),
+        Command::EditFilter => filter_line::open(app),
+        Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {
             app.waiting.reload = true;
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -186,11 +195,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
         Command::Picture => {
-            match app.place {
-                Place::People => app.screens.people.picture ^= true,
-                Place::Points => app.screens.points.picture ^= true,
-                _ => {}
-            }
+            picture::turn(app);
             moves::settle(app);
         }
         Command::Crews => {
@@ -208,21 +213,6 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::DrawBack => moves::draw(app, -1),
         other => moves::step(app, other),
     }
-}
-
-fn edit_filter(app: &mut App) {
-    let text = app.filter.to_string();
-    let text = if text.is_empty() {
-        text
-    } else {
-        format!("{text} ")
-    };
-    let mut edit = FilterEdit {
-        line: LineEdit::new(&text),
-        ..FilterEdit::default()
-    };
-    filter_line::check(&mut edit);
-    app.over = Some(Over::Filter(edit));
 }
 
 fn drop_term(app: &mut App) {
@@ -264,6 +254,7 @@ fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.place = Place::Opened;
             moves::settle(app);

@@ -1,10 +1,10 @@
 //! Draws the frame: header, the place, hints.
 
 use ratatui::Frame;
-use ratatui::layout::{Alignment, Rect};
+use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
+use ratatui::widgets::{Clear, Paragraph};
 
 use super::action::Command;
 use super::app::{App, Over, Place};
@@ -13,8 +13,8 @@ use super::keymap::{self, Zone};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, people, points, share, topics};
-use super::{form_view, panels, text};
+use super::screens::{draws, help, people, picture, points, share, topics};
+use super::{empty, filter_words, form_view, loading, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -37,14 +37,13 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     header(app, frame);
     let body = layout::body(app.size);
     if app.data.is_none() {
-        loading(app, frame, body);
+        loading::view(app, frame, body);
     } else if let Some(Over::Help(scroll, zone, _)) = &app.over {
         help::view(app, *scroll, *zone, frame, body);
     } else {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
@@ -59,6 +58,12 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn place(app: &App, frame: &mut Frame<'_>) {
+    if let Some(empty) = empty::of(app) {
+        return empty::view(app, empty, frame);
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.view(app, frame);
+    }
     match app.place {
         Place::Share => share::view::view(app, frame),
         Place::Draws | Place::Opened => draws::view::view(app, frame),
@@ -73,7 +78,8 @@ fn place(app: &App, frame: &mut Frame<'_>) {
     }
 }
 
-fn too_small(frame: &mut Frame<'_>) {
+/// Says that the window is too small.
+pub(crate) fn too_small(frame: &mut Frame<'_>) {
     let area = frame.area();
     let words = format!(
         "fairdraw needs {} columns and {} rows; this window has {} and {}. Please make it larger.",
@@ -131,7 +137,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
     match &app.over {
-        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);
@@ -176,7 +181,7 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let (filter, style) = if app.filter.is_empty() {
         ("no filter".to_owned(), theme.faint())
     } else {
-        (app.filter.to_string(), theme.strong())
+        (filter_words::fitted(&app.filter, room), theme.strong())
     };
     let spans = vec![
         Span::styled(" filter   ", theme.faint()),
@@ -188,47 +193,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     line(frame, 1, spans);
 }
 
-fn loading(app: &App, frame: &mut Frame<'_>, body: Rect) {
-    let theme = app.theme;
-    let width = usize::from(body.width).saturating_sub(4);
-    let mut lines = Vec::new();
-    if let Some(words) = &app.failed {
-        lines.extend(text::wrap(words, width).into_iter().map(Line::from));
-    } else {
-        let loading = app.loading;
-        let stage = match loading.stage {
-            "" => "opening",
-            stage => stage,
-        };
-        let bar = width.min(50);
-        let counts = if loading.total > 0 {
-            format!(
-                "{stage} {} of {} draws",
-                text::count(loading.done),
-                text::count(loading.total)
-            )
-        } else {
-            format!("{stage} the programme")
-        };
-        lines.push(Line::from(counts));
-        if loading.total > 0 {
-            let part = loading.done as f64 / loading.total as f64;
-            let full = ((part * bar as f64) as usize).min(bar);
-            lines.push(Line::from(vec![
-                Span::raw(theme.pick("━", "=").repeat(full)),
-                Span::styled(theme.pick("─", "-").repeat(bar - full), theme.faint()),
-            ]));
-        }
-    }
-    let top = body.height / 2;
-    let area = Rect {
-        y: body.y + top.saturating_sub(1),
-        height: body.height - top,
-        ..body
-    };
-    frame.render_widget(Paragraph::new(lines).alignment(Alignment::Center), area);
-}
-
 /// The commands that are worth a hint in a zone, most useful first.
 const fn hinted(zone: Zone) -> &'static [Command] {
     use Command as C;
@@ -237,6 +201,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Open,
             C::EditFilter,
             C::PaneNext,
+            C::Picture,
             C::Periods,
             C::AddTerm,
             C::DropTerm,
@@ -258,6 +223,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DrawNext,
             C::DrawBack,
+            C::Picture,
             C::Compartment,
             C::SetAside,
             C::Raise,
@@ -294,6 +260,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Tick,
             C::Plans,
             C::PaneNext,
+            C::Picture,
             C::ByRegained,
             C::Crews,
             C::EditFilter,
@@ -314,26 +281,20 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
-        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
+        Zone::StartFailed => &[C::Reload, C::OtherFile],
         // The other screens say it themselves.
         _ => &[C::Back],
     }
 }
 
 fn hints(app: &App, frame: &mut Frame<'_>) {
-    let theme = app.theme;
     let width = usize::from(app.size.width);
     let y = app.size.height - 1;
     let news = app
         .changed_elsewhere
         .then(|| "The programme was changed elsewhere; r reads it again.".to_owned());
     if let Some(words) = app.message.clone().or(news) {
-        let words = text::cut(&words, width.saturating_sub(2));
-        return line(
-            frame,
-            y,
-            vec![Span::styled(format!(" {words}"), theme.strong())],
-        );
+        return said(app, &words, frame);
     }
     let zone = app.zone();
     let mut spans = vec![Span::raw(" ")];
@@ -345,9 +306,13 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
         .collect();
     let cells = |(key, words): &(String, String)| text::width(key) + 1 + text::width(words) + 3;
     let reserved: usize = fixed.iter().map(cells).sum();
-    let own = screen(app.place).filter(|_| app.over.is_none());
+    let own = screen(app.place).filter(|_| app.over.is_none() && app.data.is_some());
+    let empty = empty::of(app).filter(|_| app.over.is_none());
+    let picture = picture::open(app).filter(|_| app.over.is_none());
     let commands = match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
+        _ if empty.is_some() => empty.map_or(&[][..], empty::hinted),
+        _ if picture.is_some() => picture.map_or(&[][..], |picture| picture.hinted()),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
     };
@@ -369,6 +334,40 @@ fn hints(app: &App, frame: &mut Frame<'_>) {
     line(frame, y, spans);
 }
 
+/// A message longer than this many lines is cut.
+const MOST_SAID: usize = 5;
+
+/// A message in place of the hints. A long one takes the rows above as well, so that what went
+/// wrong can be read to its end.
+fn said(app: &App, words: &str, frame: &mut Frame<'_>) {
+    let width = usize::from(app.size.width).saturating_sub(2);
+    let parts = text::wrap(words, width);
+    let shown = parts.len().min(MOST_SAID);
+    let rest = parts[shown - 1..].join(" ");
+    let style = app.theme.strong();
+    let mut lines: Vec<Line<'_>> = parts[..shown - 1]
+        .iter()
+        .map(|part| Line::from(Span::styled(format!(" {part}"), style)))
+        .collect();
+    lines.push(Line::from(Span::styled(
+        format!(" {}", text::cut(&rest, width)),
+        style,
+    )));
+    if shown > 1 {
+        let rule = app.theme.pick("─", "-").repeat(usize::from(app.size.width));
+        lines.insert(0, Line::from(Span::styled(rule, app.theme.faint())));
+    }
+    let height = lines.len() as u16;
+    let area = Rect {
+        x: 0,
+        y: app.size.height - height,
+        width: app.size.width,
+        height,
+    };
+    frame.render_widget(Clear, area);
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
 fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let unicode = app.theme.pick("u", "a") == "u";
     let key = keymap::label(zone, command, unicode)?;
@@ -379,6 +378,9 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<(String, String)> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
+        (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
+        (Zone::Bars, Command::Columns) => "shares or odds",
+        (Zone::StartFailed, Command::Reload) => "try again",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",

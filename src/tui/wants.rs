@@ -3,14 +3,15 @@
 
 use std::sync::Arc;
 
-use super::app::{App, Order, Over, Place};
+use super::app::{App, Order, Place};
 use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, points};
+use super::screens::{draws, people, picture, points, resample, topics};
 use super::subject::Subject;
-use super::{filter_line, moves, panel};
+use super::{moves, panel};
+use crate::analysis::{Filter, FilterKey, Offers};
 
 /// Records of more rows than this are not kept.
 const MOST_RECORDS: usize = 4000;
@@ -20,7 +21,6 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     if app.data.is_none() {
         return;
     }
-    count(app, effects);
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }
@@ -45,7 +45,10 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     match app.place {
-        Place::Share => figures(app, effects),
+        Place::Share => {
+            figures(app, effects);
+            resample::ask_for_list(app, effects);
+        }
         Place::Draws | Place::Opened => list(app, effects),
         Place::People => {
             figures(app, effects);
@@ -68,25 +71,48 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     }
 }
 
-/// The live count beside a filter that is being written.
-fn count(app: &mut App, effects: &mut Vec<Effect>) {
-    let Some(Over::Filter(edit)) = &app.over else {
-        return;
-    };
-    let known = edit.count.is_some_and(|(stroke, _)| stroke == edit.stroke);
-    if known || app.waiting.count {
-        return;
-    }
-    if let Some(filter) = filter_line::parsed(edit) {
-        let stroke = edit.stroke;
+/// How many draws would pass a filter, once that is reckoned; asked for where it is not yet.
+pub(crate) fn count(app: &mut App, filter: &Filter, effects: &mut Vec<Effect>) -> Option<u64> {
+    let known = app.figures.count.as_ref();
+    let known = known
+        .filter(|(of, _)| of == filter)
+        .map(|(_, draws)| *draws);
+    if known.is_none() && !app.waiting.count {
         app.waiting.count = true;
-        effects.push(Effect::Reckon(Question::Count { stroke, filter }));
+        effects.push(Effect::Reckon(Question::Count {
+            loaded: app.loaded_turn,
+            filter: filter.clone(),
+        }));
     }
+    known
+}
+
+/// The values of a key within a filter, once they are counted; asked for where they are not yet.
+pub(crate) fn offers(
+    app: &mut App,
+    within: &Filter,
+    key: FilterKey,
+    effects: &mut Vec<Effect>,
+) -> Option<Arc<Offers>> {
+    let known = app.figures.offers.as_ref();
+    let known = known
+        .filter(|(filter, of, _)| filter == within && *of == key)
+        .map(|(_, _, offers)| Arc::clone(offers));
+    if known.is_none() && !app.waiting.offers {
+        app.waiting.offers = true;
+        effects.push(Effect::Reckon(Question::Offers {
+            loaded: app.loaded_turn,
+            within: within.clone(),
+            key,
+        }));
+    }
+    known
 }
 
 fn figures(app: &mut App, effects: &mut Vec<Effect>) {
     let turn = app.turn;
     let selection = Arc::clone(&app.selection);
+    let part = topics::part(app, app.screens.topics.tab);
     let (known, waiting) = match app.place {
         Place::Share => (
             app.figures.share.as_ref().map(|(of, _)| *of),
@@ -100,10 +126,11 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.points.as_ref().map(|(of, _)| *of),
             &mut app.waiting.points,
         ),
-        Place::Topics => (
-            app.figures.topics.as_ref().map(|(of, _)| *of),
-            &mut app.waiting.topics,
-        ),
+        Place::Topics => {
+            let known = app.figures.topics.as_ref();
+            let known = known.filter(|(_, figures)| figures.has(part));
+            (known.map(|(of, _)| *of), &mut app.waiting.topics)
+        }
         _ => return,
     };
     if known == Some(turn) || *waiting {
@@ -117,6 +144,7 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             turn,
             filter: app.filter.clone(),
             selection,
+            part,
         },
         _ => Question::Share { turn, selection },
     }));
@@ -177,7 +205,7 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
     records(app, effects);
     let wanted = app
         .chosen_row()
-        .filter(|_| draws::panes(app).opened.is_some());
+        .filter(|_| picture::wants_draw(app) || app.then_set_aside.is_some());
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

@@ -22,6 +22,7 @@ mod mutated;
 mod pack;
 mod physics;
 mod picks;
+mod plain;
 mod reference;
 mod remembered;
 mod resample;

@@ -464,7 +464,9 @@ fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
     journey.press("*a").until("name of the filter");
     journey.press("tanks\r").until("Saved as tanks");
     journey.press("\x1b");
-    journey.until_that("the panel to close", |text| !text.contains("saved filters ─"));
+    journey.until_that("the panel to close", |text| {
+        !text.contains("saved filters ─")
+    });
     journey.press("q");
     assert_eq!(journey.end(), 0);
 

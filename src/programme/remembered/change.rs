@@ -33,7 +33,7 @@ pub enum Change {
 /// What was done, with what takes it back.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Changed {
-    /// That it was done, as a sentence.
+    /// That it was done, in words without a capital or a full stop.
     pub words: String,
     /// What brings back what was before.
     pub back: Change,
@@ -46,7 +46,7 @@ pub enum CantChange {
     #[error("{0}")]
     Name(String),
     /// Another filter has that name; it is replaced only if that is said.
-    #[error("There is a filter {name} already: {filter}")]
+    #[error("there is a filter {name} already: {filter}")]
     Taken {
         /// The name, as it is kept.
         name: String,
@@ -54,7 +54,7 @@ pub enum CantChange {
         filter: String,
     },
     /// There is none of that name.
-    #[error("There is no saved filter {name}; {known}")]
+    #[error("there is no saved filter {name}; {known}")]
     Unknown {
         /// The name asked for.
         name: String,
@@ -65,10 +65,10 @@ pub enum CantChange {
     #[error("{0}")]
     Filter(String),
     /// It lets every draw pass.
-    #[error("There is no filter to save; every draw is in view.")]
+    #[error("there is no filter to save; every draw is in view")]
     Empty,
     /// There are as many as there may be.
-    #[error("There are {MOST_SAVED} saved filters already; forget one first.")]
+    #[error("there are {MOST_SAVED} saved filters already; forget one first")]
     TooMany,
     /// The memory can't be written.
     #[error("{0}")]
@@ -81,9 +81,9 @@ impl CantChange {
     pub fn unknown(memory: &Memory, name: &str) -> Self {
         let names: Vec<&str> = memory.filters.iter().map(|it| it.name.as_str()).collect();
         let known = match (memory.nearest(name), names.as_slice()) {
-            (_, []) => "none is saved yet.".to_owned(),
-            (Some(near), _) => format!("did you mean {near}? Saved are: {}.", names.join(", ")),
-            (None, _) => format!("saved are: {}.", names.join(", ")),
+            (_, []) => "none is saved yet".to_owned(),
+            (Some(near), _) => format!("did you mean {near}? saved are: {}", names.join(", ")),
+            (None, _) => format!("saved are: {}", names.join(", ")),
         };
         CantChange::Unknown {
             name: name.trim().to_owned(),
@@ -124,7 +124,7 @@ fn save(
     // Kept as it is written in one way only, whatever way it was typed.
     let filter = read.to_string();
     if !fits(&filter) {
-        return Err(CantChange::Filter("The filter is too long.".to_owned()));
+        return Err(CantChange::Filter("the filter is too long".to_owned()));
     }
     let before = memory.saved(&name).cloned();
     let back = match before {
@@ -142,7 +142,7 @@ fn save(
         None if memory.filters.len() == MOST_SAVED => return Err(CantChange::TooMany),
         None => Change::Forget { name: name.clone() },
     };
-    let words = format!("Saved as {name}: {filter}");
+    let words = format!("saved as {name}: {filter}");
     memory.keep(SavedFilter { name, filter });
     Ok(Changed { words, back })
 }
@@ -153,7 +153,7 @@ fn forget(memory: &mut Memory, name: &str) -> Result<Changed, CantChange> {
     };
     memory.filters.retain(|it| it.name != saved.name);
     Ok(Changed {
-        words: format!("The saved filter {} is forgotten.", saved.name),
+        words: format!("the saved filter {} is forgotten", saved.name),
         back: Change::Save {
             name: saved.name,
             filter: saved.filter,
@@ -177,7 +177,7 @@ fn rename(memory: &mut Memory, from: &str, to: &str) -> Result<Changed, CantChan
         });
     }
     memory.filters.retain(|it| it.name != saved.name);
-    let words = format!("The saved filter {} is called {to} now.", saved.name);
+    let words = format!("the saved filter {} is called {to} now", saved.name);
     let back = Change::Rename {
         from: to.clone(),
         to: saved.name,
@@ -227,7 +227,7 @@ mod tests {
         let other = save("North", "site:\"North pit\"", false);
         assert_eq!(
             other.make(&mut memory).unwrap_err().to_string(),
-            "There is a filter NORTH already: site:North"
+            "there is a filter NORTH already: site:North"
         );
         save("North", "site:\"North pit\"", true)
             .make(&mut memory)
@@ -242,12 +242,12 @@ mod tests {
         for (change, words) in [
             (
                 forget("north"),
-                "There is no saved filter north; none is saved yet.",
+                "there is no saved filter north; none is saved yet",
             ),
-            (save(" ", "site:North", false), "A name must not be blank."),
+            (save(" ", "site:North", false), "a name must not be blank"),
             (
                 save("a", "", false),
-                "There is no filter to save; every draw is in view.",
+                "there is no filter to save; every draw is in view",
             ),
             (
                 save("a", "verdict:good", false),
@@ -267,7 +267,7 @@ mod tests {
         let before = memory.clone();
         assert_eq!(
             forget("nort").make(&mut memory).unwrap_err().to_string(),
-            "There is no saved filter nort; did you mean north? Saved are: north, south."
+            "there is no saved filter nort; did you mean north? saved are: north, south"
         );
         assert!(matches!(
             rename("north", "South").make(&mut memory),

@@ -84,11 +84,11 @@ impl Keeper {
         });
         match (kept, done) {
             (Err(error), _) => Err(CantChange::NotKept(format!(
-                "What is remembered can't be written: {error}."
+                "what is remembered can't be written: {error}"
             ))),
             (Ok(()), Some(done)) => done,
             (Ok(()), None) => Err(CantChange::NotKept(
-                "A newer fairdraw wrote what is remembered; this one leaves it alone.".to_owned(),
+                "a newer fairdraw wrote what is remembered; this one leaves it alone".to_owned(),
             )),
         }
     }

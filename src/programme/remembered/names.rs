@@ -9,20 +9,20 @@ pub const NAME_LIMIT: usize = 40;
 /// the first of them no `@`, which stands before names on the command line.
 ///
 /// # Errors
-/// Why it is none, as a sentence.
+/// Why it is none, in words.
 pub fn name(text: &str) -> Result<String, String> {
     let name = text.trim();
     if name.is_empty() {
-        return Err("A name must not be blank.".to_owned());
+        return Err("a name must not be blank".to_owned());
     }
     if name.chars().count() > NAME_LIMIT {
-        return Err(format!("A name has at most {NAME_LIMIT} characters."));
+        return Err(format!("a name has at most {NAME_LIMIT} characters"));
     }
     if printable(name) != name {
-        return Err("A name holds nothing that can't be printed.".to_owned());
+        return Err("a name holds nothing that can't be printed".to_owned());
     }
     if name.starts_with('@') {
-        return Err("A name does not begin with @, which stands before names.".to_owned());
+        return Err("a name does not begin with @, which stands before names".to_owned());
     }
     Ok(name.to_owned())
 }

@@ -33,7 +33,8 @@ pub(crate) fn lines(theme: Theme, zone: Zone, width: usize) -> Vec<Line<'static>
         }
         lines.push(Line::from(Span::styled(title.to_owned(), theme.title())));
     };
-    for zone in [zone, zone.common()] {
+    let common = Some(zone.common()).filter(|common| *common != zone);
+    for zone in [Some(zone), common].into_iter().flatten() {
         section(&mut lines, zone.title());
         for (keys, words) in keymap::listing(zone, unicode) {
             entry(&mut lines, (keys, theme.strong()), 18, words, width);
@@ -167,12 +168,17 @@ fn signs(theme: Theme) -> Vec<(String, &'static str)> {
 
 /// Draws the page in place of the body.
 pub(crate) fn view(app: &App, scroll: usize, zone: Zone, frame: &mut Frame<'_>, body: Rect) {
+    page(app.theme, scroll, zone, frame, body);
+}
+
+/// The same where no programme is open.
+pub(crate) fn page(theme: Theme, scroll: usize, zone: Zone, frame: &mut Frame<'_>, body: Rect) {
     let area = body;
-    let lines = lines(app.theme, zone, usize::from(area.width).saturating_sub(1));
+    let lines = lines(theme, zone, usize::from(area.width).saturating_sub(1));
     let height = usize::from(area.height);
     let len = lines.len();
     let scroll = scroll.min(len.saturating_sub(height));
     let lines: Vec<Line<'static>> = lines.into_iter().skip(scroll).take(height).collect();
     frame.render_widget(Paragraph::new(lines), area);
-    table::scrollbar(frame, area, app.theme, scroll, len.saturating_sub(1));
+    table::scrollbar(frame, area, theme, scroll, len.saturating_sub(1));
 }

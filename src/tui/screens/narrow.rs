@@ -13,6 +13,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::list::ListPlace;
 use crate::tui::narrower::Narrower;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::update::{at_place, narrow_to};
 use crate::tui::widgets::boxed;
 use crate::tui::{layout, moves, text};
@@ -129,6 +130,21 @@ impl Panel for Narrow {
 
     fn wheel(self: Box<Self>, app: &mut App, _at: Position, _by: isize) {
         panel::lay(app, self);
+    }
+
+    fn told(&self, _app: &App) -> Told {
+        let mut told = Told::new("Narrow to");
+        let len = self.options.len();
+        let noun = ("value of this draw", "values of this draw");
+        told.rows = Some(Rows::of(noun, len, self.list.cursor, "", |at| {
+            let option = &self.options[at];
+            format!("{} {}", option.name, option.value)
+        }));
+        told
+    }
+
+    fn row(&self) -> Option<(usize, usize)> {
+        Some((self.list.cursor, self.options.len()))
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

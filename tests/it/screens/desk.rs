@@ -243,7 +243,11 @@ impl Desk {
                     continue;
                 }
                 Effect::Examine(order) => {
-                    let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
+                    let progress = Progress::default();
+                    let answer = match &self.programme {
+                        Some(programme) => examine(programme, &self.assessed, &order, &progress),
+                        None => examine(&self.made, &self.assessed, &order, &progress),
+                    };
                     effects.extend(update(&mut self.app, Action::Examined(answer)));
                     continue;
                 }
@@ -268,6 +272,7 @@ impl Desk {
                     continue;
                 }
                 Effect::StopDeciding
+                | Effect::OpenAnother
                 | Effect::Suspend
                 | Effect::StopLong
                 | Effect::StopIntake
@@ -315,6 +320,7 @@ impl Desk {
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
+                "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),

@@ -13,26 +13,32 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// Saves a filter and is back at the list of saved ones.
-const SAVE: &str = "/ type:crew:A Enter * a type:crew_A Enter a C-u type:the_same_again Enter Esc";
+const SAVE: &str = "/ type:verdict:doubtful Enter * a type:doubtful_ones Enter a C-u type:the_same_again Enter Esc";
 
 /// Panels on the made-up programme, and the keys that lead there.
 const PANELS: &[(&str, &str)] = &[
     ("copy-row", "2 j y"),
     ("copy-cell", "2 j y c Right Right"),
     ("copy-list", "3 y l"),
-    ("copy-filter", "2 / type:crew:A Enter y f"),
+    ("copy-filter", "2 / type:verdict:doubtful Enter y f"),
     ("copy-no-filter", "y f"),
-    ("copy-command", "4 / type:crew:A Enter v y o"),
+    ("copy-command", "4 / type:verdict:doubtful Enter v y o"),
     ("copy-heat", "5 l l y c"),
     ("saved-none", "*"),
-    ("saved-none-narrowed", "/ type:crew:A Enter *"),
+    ("saved-none-narrowed", "/ type:verdict:doubtful Enter *"),
     ("saved", "SAVE *"),
-    ("saved-naming", "/ type:crew:A Enter * a type:our_crew"),
+    (
+        "saved-naming",
+        "/ type:verdict:doubtful Enter * a type:our_crew",
+    ),
     (
         "saved-taken",
-        "SAVE / C-u type:crew:B Enter * a type:Crew_a Enter",
+        "SAVE / C-u type:verdict:unproven Enter * a type:Doubtful_ones Enter",
     ),
-    ("saved-blank-name", "/ type:crew:A Enter * a type:@x Enter"),
+    (
+        "saved-blank-name",
+        "/ type:verdict:doubtful Enter * a type:@x Enter",
+    ),
     ("saved-renaming", "SAVE * j n"),
     ("saved-forgotten", "SAVE * Delete"),
     ("undo-none", "U"),
@@ -179,25 +185,28 @@ fn a_saved_filter_is_applied_replaced_and_brought_back() {
     keys(&mut desk, "SAVE");
     let filters = desk.keeper.memory().filters.clone();
     assert_eq!(filters.len(), 2);
-    assert_eq!(filters[0].name, "crew A");
+    assert_eq!(filters[0].name, "doubtful ones");
     // Without a filter it is applied from anywhere.
     keys(&mut desk, "x");
     assert!(desk.text(120, 40).contains("no filter"));
     keys(&mut desk, "3 * Enter");
     let text = desk.text(120, 40);
-    assert!(text.contains("crew:A"), "{text}");
-    assert!(text.contains("crew A: crew:A"), "{text}");
+    assert!(text.contains("verdict:doubtful"), "{text}");
+    assert!(text.contains("doubtful ones: verdict:doubtful"), "{text}");
     // Another filter under the same name is asked about once.
-    keys(&mut desk, "/ C-u type:crew:B Enter * a type:crew_a Enter");
+    keys(
+        &mut desk,
+        "/ C-u type:verdict:unproven Enter * a type:doubtful_Ones Enter",
+    );
     assert!(
         desk.text(120, 40)
-            .contains("There is a filter crew A already")
+            .contains("There is a filter doubtful ones already")
     );
     assert_eq!(desk.keeper.memory().filters, filters);
     keys(&mut desk, "Enter Esc");
     assert_eq!(
-        desk.keeper.memory().saved("crew A").unwrap().filter,
-        "crew:B"
+        desk.keeper.memory().saved("doubtful ones").unwrap().filter,
+        "verdict:unproven"
     );
     keys(&mut desk, "U Enter");
     assert_eq!(desk.keeper.memory().filters, filters);
@@ -282,7 +291,7 @@ fn a_batch_taken_in_leads_to_where_it_is_taken_back() {
     assert!(text.contains("was taken in"), "{text}");
     keys(&mut desk, "Enter");
     let text = desk.text(120, 40);
-    assert!(text.contains("What was taken in"), "{text}");
+    assert!(text.contains("Takes batch 2 back"), "{text}");
 }
 
 #[test]
@@ -309,7 +318,9 @@ fn found(keeper: &Keeper) -> Desk {
         width: 120,
         height: 40,
     };
-    desk.app = App::new("made-up.db", Theme::new(true, true), size).with_memory(keeper);
+    desk.app = App::new("made-up.db", Theme::new(true, true), size)
+        .with_memory(keeper)
+        .as_it_was_left(keeper);
     desk.act(Action::Loaded(desk.assessed.clone()));
     desk
 }
@@ -328,11 +339,11 @@ fn screens_are_found_as_they_were_left_without_the_filter() {
         ("points.order", "sideways"),
     ];
     let layout = layout.map(|(name, word)| (name.to_owned(), word.to_owned()));
-    keeper.leave(&layout.into(), &["crew:A".to_owned()]);
+    keeper.leave(&layout.into(), &["verdict:doubtful".to_owned()]);
     keeper
         .change(&Change::Save {
             name: "ours".to_owned(),
-            filter: "crew:B".to_owned(),
+            filter: "verdict:unproven".to_owned(),
             replace: false,
         })
         .unwrap();

@@ -3,8 +3,10 @@
 mod commands;
 mod decide;
 mod desk;
+mod filtering;
 mod kept;
 mod looks;
 mod made_up;
 mod moves;
+mod pictures;
 mod random;

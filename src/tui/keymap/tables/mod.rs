@@ -1,5 +1,6 @@
 //! The keys, a file for each screen, in the order in which help lists them.
 
+mod builder;
 mod draws;
 mod everywhere;
 mod findings;
@@ -7,10 +8,12 @@ mod import;
 mod lines;
 mod lists;
 mod people;
+mod pictures;
 mod points;
 mod records;
 mod resample;
 mod share;
+mod start;
 mod topics;
 
 use super::key::Binding;
@@ -18,15 +21,18 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    start::KEYS,
     share::KEYS,
     draws::KEYS,
     people::KEYS,
     points::KEYS,
+    pictures::KEYS,
     topics::KEYS,
     findings::KEYS,
     resample::KEYS,
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    builder::KEYS,
     lines::KEYS,
 ];

@@ -6,13 +6,14 @@ use std::ops::Range;
 use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 
-use super::{reasons, strip};
+use super::{lanes, reasons, strip};
 use crate::analysis::{Assessed, BLANK};
 use crate::model::{DrawRecord, Method, Moment, Number, Outcome, Phrase, answer, time};
 use crate::programme::OpenedDraw;
 use crate::rules;
 use crate::tui::text;
 use crate::tui::theme::Theme;
+use crate::tui::widgets::chart::{as_lines, lanes as chart};
 
 /// The outcomes in the order they are listed.
 pub(crate) const GROUPS: [Outcome; 4] = [
@@ -21,6 +22,9 @@ pub(crate) const GROUPS: [Outcome; 4] = [
     Outcome::Met,
     Outcome::NotApplicable,
 ];
+
+/// More ways of drawing than this are shown in the large picture only.
+const MOST_LANES: usize = 4;
 
 /// The text, and which of its lines belong to each rule in the order shown.
 pub(crate) struct Text {
@@ -70,7 +74,13 @@ pub(crate) fn write(assessed: &Assessed, opened: &OpenedDraw, row: u32, look: &L
         "Draws of compartment {}",
         opened_point(assessed, row).compartment
     ));
-    let before = if look.height >= 34 { 9 } else { 3 };
+    // The axis of time shows them all; those just before are listed.
+    let is_drawn = look.height >= 34 && writer.over_time(assessed, opened, row);
+    let before = match look.height {
+        34.. if is_drawn => 4,
+        34.. => 9,
+        _ => 3,
+    };
     let strip = strip::lines(assessed, opened, row, look.theme, writer.width, before);
     writer.lines.extend(strip);
     let mut spans = Vec::new();
@@ -206,6 +216,27 @@ impl Writer {
         self.wrapped(0, &scores, theme.faint());
     }
 
+    /// The draws of the compartment on an axis of time, above those that are listed; `false`
+    /// where that would say nothing.
+    fn over_time(&mut self, assessed: &Assessed, opened: &OpenedDraw, row: u32) -> bool {
+        let rows = &opened.compartment;
+        let Some(own) = rows.iter().position(|other| *other == row) else {
+            return false;
+        };
+        let drawn = lanes::drawn(assessed, rows, self.width as u16, self.theme);
+        if rows.len() < 2 || drawn.names.len() > MOST_LANES {
+            return false;
+        }
+        let height = usize::from(chart::height(drawn.names.len()));
+        let theme = self.theme;
+        let picture = as_lines::lines((self.width, height), |buffer, area| {
+            drawn.draw(buffer, area, Some(own), theme);
+        });
+        self.lines.extend(picture);
+        self.blank();
+        true
+    }
+
     fn group(&mut self, outcome: Outcome, many: usize) {
         let style = self.theme.outcome(outcome).add_modifier(Modifier::BOLD);
         let mut name = outcome.as_str().to_owned();
@@ -334,7 +365,7 @@ impl Writer {
 }
 
 /// `seen 20 mL, wanted at least 62.83 mL`; empty where the rule does not apply.
-fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
+pub(crate) fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     if outcome == Outcome::NotApplicable {
         return String::new();
     }
@@ -348,7 +379,11 @@ fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     }
 }
 
-fn record_pairs(assessed: &Assessed, record: &DrawRecord) -> Vec<(&'static str, String)> {
+/// What the record holds, field by field; [`BLANK`] where it holds nothing.
+pub(crate) fn record_pairs(
+    assessed: &Assessed,
+    record: &DrawRecord,
+) -> Vec<(&'static str, String)> {
     let facts = &record.facts;
     let blank = || BLANK.to_owned();
     let written = |text: &str| {

@@ -151,7 +151,7 @@ impl Panel for Saved {
                 if let Some(name) = chosen(app, self.list).map(|saved| saved.name.clone()) {
                     undo::change_saved(app, Change::Forget { name }, effects);
                     if let Some(words) = &mut app.message {
-                        words.push_str(" U brings it back.");
+                        words.push_str("; U brings it back.");
                     }
                 }
             }

@@ -70,13 +70,16 @@ impl Naming {
         let change = self.change(app);
         match change.make(&mut app.memory) {
             Ok(changed) => {
-                app.message = Some(changed.words.clone());
+                app.message = Some(text::capital(&changed.words));
                 undo::note(app, Deed::Remembered(changed));
                 effects.push(Effect::Remember(change));
                 return true;
             }
             Err(taken @ CantChange::Taken { .. }) if matches!(self.what, What::Present) => {
-                self.said = Some(format!("{taken}. Enter replaces it, U brings it back."));
+                self.said = Some(format!(
+                    "{} Enter replaces it, U brings it back.",
+                    text::sentence(&taken.to_string())
+                ));
                 self.sure = true;
             }
             Err(why) => self.said = Some(text::sentence(&why.to_string())),

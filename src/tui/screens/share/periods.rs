@@ -48,7 +48,7 @@ pub(super) fn ends(trend: &Trend) -> (f64, f64) {
 }
 
 /// The part of all that a share must not leave, as it is drawn.
-fn limits(point: &Point) -> (f64, f64) {
+pub(super) fn limits(point: &Point) -> (f64, f64) {
     (point.low.clamp(0.0, 1.0), point.high.clamp(0.0, 1.0))
 }
 
@@ -66,7 +66,7 @@ fn remark(period: &Period, centre: f64, theme: Theme) -> String {
     text::left(word, 6)
 }
 
-fn is_few(period: &Period) -> bool {
+pub(super) fn is_few(period: &Period) -> bool {
     period.tally.judged() > 0
         && (period.tally.judged() < FEW || period.point.is_some_and(|point| point.is_small))
 }
@@ -140,13 +140,28 @@ pub(super) fn words(period: &Period) -> String {
     format!("{}: {said} ({} judged).", period.key, text::count(judged))
 }
 
+/// The period's share, then what the chart says of it, in a sentence.
+pub(crate) fn said(period: &Period) -> String {
+    let words = words(period);
+    match words.split_once(": ").filter(|_| period.point.is_some()) {
+        Some((key, rest)) => format!("{key}: {}, {rest}", text::percent(period.share.share)),
+        None => words,
+    }
+}
+
+/// Which chart it is and why; nothing without one.
+pub(crate) fn of_chart(figures: &ShareFigures, every: Every) -> Option<String> {
+    let trend = figures.trend(every)?;
+    Some(chart_words(trend, &trend.chart?, every))
+}
+
 fn is_beyond_plain(period: &Period, point: &Point) -> bool {
     let share = period.share.share;
     share.is_some_and(|share| share < point.plain_low || share > point.plain_high)
 }
 
 /// Which chart it is and why, in a line or two.
-fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
+pub(crate) fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
     let judged = || trend.periods.iter().filter(|period| period.point.is_some());
     if every != Every::Quarter && 2 * judged().filter(|it| is_few(it)).count() > judged().count() {
         let chart = if chart.is_widened() {

@@ -15,7 +15,7 @@ pub(crate) mod view;
 
 use std::collections::BTreeSet;
 
-pub use figures::{Heat, TopicsFigures, UnitTopics};
+pub use figures::{Heat, Part, TopicsFigures, UnitTopics};
 use ratatui::layout::Rect;
 
 use crate::analysis::topics::Ask;
@@ -57,6 +57,8 @@ impl Tab {
 pub(crate) struct TopicsState {
     pub(crate) tab: Tab,
     pub(crate) crews: bool,
+    /// The heat table takes all of the body.
+    pub(crate) picture: bool,
     /// By id or name, not those with most to regain first.
     pub(crate) by_id: bool,
     /// The chosen rule.
@@ -85,11 +87,34 @@ pub(crate) fn figures(app: &App) -> Option<&TopicsFigures> {
 /// The heat table in view.
 pub(crate) fn heat(app: &App) -> Option<&Heat> {
     let figures = figures(app)?;
-    Some(if app.screens.topics.crews {
-        &figures.crews
+    if app.screens.topics.crews {
+        figures.crews.as_deref()
     } else {
-        &figures.technicians
-    })
+        figures.technicians.as_deref()
+    }
+}
+
+/// What there is to ask of others.
+pub(crate) fn asks(app: &App) -> Option<&[Ask]> {
+    figures(app)?.asks.as_ref().map(|asks| asks.as_slice())
+}
+
+/// What came after trainings.
+pub(crate) fn trainings(app: &App) -> Option<&[Trained]> {
+    figures(app)?
+        .trainings
+        .as_ref()
+        .map(|found| found.as_slice())
+}
+
+/// The part that a view of the screen needs.
+pub(crate) const fn part(app: &App, tab: Tab) -> Part {
+    match tab {
+        Tab::Heat if app.screens.topics.crews => Part::Crews,
+        Tab::Heat => Part::Technicians,
+        Tab::Asks => Part::Asks,
+        Tab::Trainings => Part::Trainings,
+    }
 }
 
 /// The persons or crews in the order of the table.
@@ -118,12 +143,12 @@ pub(crate) fn chosen_rule(app: &App) -> Option<usize> {
 }
 
 pub(crate) fn chosen_ask(app: &App) -> Option<&Ask> {
-    figures(app)?.asks.get(app.screens.topics.asks.cursor)
+    asks(app)?.get(app.screens.topics.asks.cursor)
 }
 
 pub(crate) fn chosen_training(app: &App) -> Option<&Trained> {
     let cursor = app.screens.topics.trainings.cursor;
-    figures(app)?.trainings.get(cursor)
+    trainings(app)?.get(cursor)
 }
 
 /// What narrows to the chosen person, crew or place.
@@ -228,6 +253,17 @@ pub(crate) fn panes(app: &App) -> Pair {
         height: body.height.saturating_sub(gap),
         ..body
     };
+    if app.screens.topics.picture && app.screens.topics.tab == Tab::Heat {
+        let beside = Rect {
+            x: below.right(),
+            width: 0,
+            ..below
+        };
+        return Pair {
+            list: below,
+            beside,
+        };
+    }
     // Words beside the table need no more than some 60 cells; persons take the rest.
     layout::pair(below, if below.width < 150 { 64 } else { 72 })
 }
@@ -240,11 +276,8 @@ pub(crate) fn list_size(app: &App) -> (usize, usize) {
             heat(app).map_or(0, |heat| heat.rules.len()),
             heat::rows(panes(app).list),
         ),
-        Tab::Asks => (figures(app).map_or(0, |figures| figures.asks.len()), rows),
-        Tab::Trainings => (
-            figures(app).map_or(0, |figures| figures.trainings.len()),
-            rows,
-        ),
+        Tab::Asks => (asks(app).map_or(0, <[Ask]>::len), rows),
+        Tab::Trainings => (trainings(app).map_or(0, <[Trained]>::len), rows),
     }
 }
 
@@ -262,12 +295,18 @@ pub(crate) fn list(app: &mut App) -> &mut ListPlace {
 pub(crate) fn settle(app: &mut App) {
     let tab = app.screens.topics.tab;
     for other in Tab::ALL {
+        // What is not worked out yet keeps its place.
+        if !figures(app).is_some_and(|figures| figures.has(part(app, other))) {
+            continue;
+        }
         app.screens.topics.tab = other;
         let (len, height) = list_size(app);
         list(app).settle(len, height);
     }
     app.screens.topics.tab = tab;
-    step_units(app, 0);
+    if heat(app).is_some() {
+        step_units(app, 0);
+    }
 }
 
 /// Moves to other persons or crews.
