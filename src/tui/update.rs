@@ -9,7 +9,7 @@ use super::screens::builder;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{
-    find, findings, help, import, people, period, picture, points, share, topics,
+    copy, find, findings, help, import, people, period, picture, points, saved, share, topics, undo,
 };
 use super::steps::{back, change, forward, go, list_place};
 use super::{
@@ -200,6 +200,9 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Period => period::choose(app),
         Command::PeriodBefore => period::shift(app, false),
         Command::PeriodAfter => period::shift(app, true),
+        Command::Copy => copy::open(app),
+        Command::SavedFilters => saved::open(app),
+        Command::Undo => undo::open(app),
         Command::EditFilter => filter_line::open(app),
         Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),

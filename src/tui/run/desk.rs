@@ -153,6 +153,7 @@ impl Desk {
                     let Size { width, height } = screen.size()?;
                     update(&mut self.app, Action::Resize(Size { width, height }));
                 }
+                Effect::Copy(text) => screen.tell(&self.app.clipboard.sequence(&text))?,
                 effect => self.errands.carry_out(&self.app, effect),
             }
         }

@@ -1,13 +1,15 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
 mod back;
+mod commands;
 mod decide;
 mod desk;
 mod empty;
 mod failed;
-mod first_run;
 mod filtering;
 mod find;
+mod first_run;
+mod kept;
 mod looks;
 mod made_up;
 mod moves;
