@@ -5,5 +5,7 @@ use std::process::ExitCode;
 use fairdraw::{cli, tui};
 
 fn main() -> ExitCode {
-    cli::run(|programme, file, who| tui::run(programme, file, who).map_err(Into::into))
+    cli::run(|programme, file, who, colours| {
+        tui::run(programme, file, who, colours).map_err(Into::into)
+    })
 }

@@ -50,7 +50,8 @@ pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result
     let mut programme = make(&file, &scratch.path().join("sheets"), &size, &watch)?;
     if is_interactive() {
         watch.retire();
-        interface(programme, &file, who(None).ok()).map_err(Failure::Interface)?;
+        interface(programme, &file, who(None).ok(), args.colours.chosen())
+            .map_err(Failure::Interface)?;
     } else {
         let assessed = watch.over(true, |progress| programme.assess(progress))?;
         summary(&assessed, output)?;

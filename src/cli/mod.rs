@@ -47,6 +47,7 @@ use std::process::ExitCode;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Parser};
 
+use crate::model::Colours;
 use crate::model::trail::Who;
 use crate::programme::Programme;
 use args::{Cli, Command};
@@ -56,8 +57,9 @@ use output::Output;
 pub use documents::{commands_markdown, json_markdown};
 
 /// The terminal interface, handed in by `main` so that this face does not know the other. It
-/// is told who decides, if this computer tells.
-pub type Interface = fn(Programme, &Path, Option<Who>) -> Result<(), Box<dyn Error + Send + Sync>>;
+/// is told who decides, if this computer tells, and which colours are wanted.
+pub type Interface =
+    fn(Programme, &Path, Option<Who>, Colours) -> Result<(), Box<dyn Error + Send + Sync>>;
 
 /// Runs the program with the process's arguments and returns its exit status.
 #[must_use]

@@ -20,11 +20,11 @@ use super::error::Error;
 use super::screens::import::order::{IntakeOrder, carry_out};
 use super::screens::records::exam::{self, ExamOrder};
 use super::terminal::{self, Screen};
-use super::theme::Theme;
+use super::theme::{self, Late, Passed, Surroundings, Theme};
 use super::update::update;
 use super::view::view;
 use crate::analysis::Assessed;
-use crate::model::Progress;
+use crate::model::{Colours, Progress};
 use crate::model::trail::Who;
 use crate::programme::Programme;
 
@@ -77,7 +77,12 @@ type Pack = (Arc<Assessed>, Box<Paper>, Arc<Progress>);
 ///
 /// # Errors
 /// There is no terminal or it can't be used, or the programme can't be read.
-pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
+pub fn run(
+    programme: Programme,
+    path: &Path,
+    who: Option<Who>,
+    colours: Colours,
+) -> Result<(), Error> {
     if !terminal::is_there() {
         return Err(Error::NoTerminal);
     }
@@ -91,9 +96,9 @@ pub fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Er
     let (intake, taken_in) = clerk(path.to_owned(), wake.clone());
     let (packer, packed) = packer(path.to_owned(), wake.clone());
     signals(wake.clone())?;
-    let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let mut screen = Screen::enter()?;
-    listen(wake);
+    let (theme, late) = look(colours, &wake);
+    listen(wake, late);
     let size = screen.terminal.size()?;
     let title = path.file_name().map_or_else(
         || path.display().to_string(),
@@ -368,12 +373,41 @@ fn action_of(app: &App, event: Event) -> Option<Action> {
     }
 }
 
+/// How things look here. The terminal is asked for its background before anything else reads
+/// from it; keys that were pressed meanwhile are handed on.
+fn look(colours: Colours, wake: &Sender<Wake>) -> (Theme, Late) {
+    // What is drawn in no colour has none; the environment was heeded already.
+    crossterm::style::force_color_output(true);
+    let known = Surroundings::new(colours, |name| std::env::var(name).ok());
+    let heard = match known.asks {
+        true => theme::ask().ok(),
+        false => None,
+    };
+    let Some(heard) = heard else {
+        return (known.theme, Late::over());
+    };
+    let late = heard.late();
+    for key in heard.typed {
+        let _ = wake.send(Wake::Terminal(Event::Key(key)));
+    }
+    let theme = match heard.background {
+        Some(background) => known.theme.on(Some(background)),
+        None => known.theme,
+    };
+    (theme, late)
+}
+
 /// Reads the terminal until it is gone.
-fn listen(wake: Sender<Wake>) {
+fn listen(wake: Sender<Wake>, mut late: Late) {
     thread::spawn(move || {
         loop {
             let sent = match event::read() {
-                Ok(event) => wake.send(Wake::Terminal(event)),
+                Ok(event) => late.pass(event).into_iter().try_for_each(|passed| {
+                    wake.send(match passed {
+                        Passed::Event(event) => Wake::Terminal(event),
+                        Passed::Background(ground) => Wake::Did(Action::Background(ground)),
+                    })
+                }),
                 Err(_) => {
                     let _ = wake.send(Wake::TerminalGone);
                     return;

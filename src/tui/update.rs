@@ -12,6 +12,7 @@ use super::screens::{findings, help, import, people, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
+use crate::model::Colours;
 
 /// Changes the state; what it hands back is to be done outside.
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
@@ -55,10 +56,22 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::IntakeProgress(stage, done, total) => {
             app.import.progress = Loading { stage, done, total };
         }
+        Action::Background(ground) => app.theme = app.theme.on(Some(ground)),
         Action::ChangedElsewhere => app.changed_elsewhere = true,
     }
     wants::ask(app, &mut effects);
     effects
+}
+
+/// The next colours. The message says which, for those whose terminal shows none.
+fn turn_colours(app: &mut App) {
+    app.theme = app.theme.turned();
+    let words = match app.theme.colours() {
+        Colours::Dark => "Colours for a dark background; F2 goes on.",
+        Colours::Light => "Colours for a light background; F2 goes on.",
+        Colours::None | Colours::Auto => "No colours; F2 brings them back.",
+    };
+    app.message = Some(words.to_owned());
 }
 
 /// Takes typed or pasted text in.
@@ -86,6 +99,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     match command {
         Command::Quit => return effects.push(Effect::Quit),
         Command::Suspend => return effects.push(Effect::Suspend),
+        Command::Colours => return turn_colours(app),
         Command::Help if !matches!(app.over, Some(Over::Help(..))) => {
             let zone = app.zone();
             let under = app.over.take().map(Box::new);

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::AsArgs;
+use super::{AsArgs, ColoursArgs};
 
 #[derive(Args)]
 pub struct DemoArgs {
@@ -26,6 +26,8 @@ pub struct DemoArgs {
     /// The seed everything is made from
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
+    #[command(flatten)]
+    pub colours: ColoursArgs,
 }
 
 #[derive(Args)]
@@ -34,4 +36,6 @@ pub struct OpenArgs {
     pub file: Option<PathBuf>,
     #[command(flatten)]
     pub who: AsArgs,
+    #[command(flatten)]
+    pub colours: ColoursArgs,
 }
