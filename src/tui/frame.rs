@@ -1,9 +1,9 @@
 //! The screens of the header, in the order of their keys, and what the frame asks of a screen.
 //!
 //! A screen is added by its line in [`SCREENS`]. That line needs: a [`Place`] (with its name),
-//! a command `Show…` in `action.rs`, a key for it in `keymap.rs`, and a folder in `screens/`
+//! a command `Show…` in `action.rs`, a key for it in `keymap/`, and a folder in `screens/`
 //! with a type that is a [`Screen`] for each of its places. Header, mouse, `Esc`, filter and the quick ways to other
-//! screens then work. Its own keys stand in zones of its own in `keymap.rs`; where the user
+//! screens then work. Its own keys stand in zones of its own in `keymap/`; where the user
 //! stands in it is kept in [`Screens`](super::app::Screens) (what survives a change of the
 //! filter is named in `steps.rs`); what it shows comes through `effect.rs` and `answers.rs`.
 

@@ -1,6 +1,6 @@
 //! The keys of everywhere but in lines of text.
 
-use super::super::key::{Binding, control, key, letter};
+use super::super::key::{Binding, alt, control, key, letter};
 use super::super::zone::Zone as Z;
 use crate::tui::action::Command as C;
 use crossterm::event::KeyCode as K;
@@ -26,6 +26,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Everywhere, key(K::End), C::Last),
     (Z::Everywhere, letter('G'), C::Last),
     (Z::Everywhere, key(K::Esc), C::Back),
+    (Z::Everywhere, alt(K::Left), C::Back),
     (Z::Everywhere, letter('/'), C::EditFilter),
     (Z::Everywhere, letter('x'), C::DropTerm),
     (Z::Everywhere, letter('r'), C::Reload),
