@@ -50,7 +50,7 @@ pub fn run(args: &DemoArgs, interface: Interface, output: &mut Output) -> Result
     let mut programme = make(&file, &scratch.path().join("sheets"), &size, &watch)?;
     if is_interactive() {
         watch.retire();
-        interface(programme, &file, who(None).ok(), args.colours.chosen())
+        interface(programme, &file, who(None).ok(), args.colours.colours)
             .map_err(Failure::Interface)?;
     } else {
         let assessed = watch.over(true, |progress| programme.assess(progress))?;

@@ -26,7 +26,7 @@ pub fn run(file: &Path, args: &OpenArgs, interface: Interface) -> Result<Finish,
             file.display()
         )));
     }
-    interface(programme, file, who, args.colours.chosen()).map_err(Failure::Interface)?;
+    interface(programme, file, who, args.colours.colours).map_err(Failure::Interface)?;
     Ok(Finish::Done)
 }
 

@@ -20,6 +20,7 @@ use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
+use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
@@ -86,8 +87,8 @@ pub(crate) enum Over {
     Choices(Choices),
     /// A panel with a file of its own.
     Panel(Box<dyn Panel>),
-    /// The help page, and how far it is scrolled.
-    Help(usize, Zone, Option<Box<Over>>),
+    /// Help.
+    Help(Help),
 }
 
 /// A filter while it is being written.

@@ -24,8 +24,8 @@ use super::theme::{self, Late, Passed, Surroundings, Theme};
 use super::update::update;
 use super::view::view;
 use crate::analysis::Assessed;
-use crate::model::{Colours, Progress};
 use crate::model::trail::Who;
+use crate::model::{Colours, Progress};
 use crate::programme::Programme;
 
 /// How often progress is looked at while something long is under way.

@@ -6,6 +6,7 @@ use super::app::{App, FilterEdit, Loading, Over, Place};
 use super::effect::Effect;
 use super::line_edit::LineEdit;
 use super::narrower::Narrower;
+use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, points, share, topics};
@@ -25,8 +26,15 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
         Action::Click(x, y) => {
-            app.message = None;
-            if let Some(command) = mouse::click(app, x, y) {
+            let said = app.message.take().is_some();
+            // A message stands where the keys would; a click on it takes it away.
+            let on_message = said && y + 1 == app.size.height;
+            let command = if on_message {
+                None
+            } else {
+                mouse::click(app, x, y)
+            };
+            if let Some(command) = command {
                 obey(app, command, &mut effects);
             }
         }
@@ -103,7 +111,12 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Command::Help if !matches!(app.over, Some(Over::Help(..))) => {
             let zone = app.zone();
             let under = app.over.take().map(Box::new);
-            app.over = Some(Over::Help(0, zone, under));
+            app.over = Some(Over::Help(Help {
+                zone,
+                page: help::Page::Here,
+                scroll: 0,
+                under,
+            }));
             return;
         }
         _ => {}
@@ -115,45 +128,13 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Panel(panel)) => panel.obey(app, command, effects),
-        Some(Over::Help(scroll, zone, under)) => {
-            helping(app, scroll, zone, under, command, effects)
-        }
+        Some(Over::Help(page)) => help::act(app, page, command, effects),
         None if app.data.is_none() => {
             if command == Command::Back {
                 effects.push(Effect::Quit);
             }
         }
         None => at_place(app, command, effects),
-    }
-}
-
-fn helping(
-    app: &mut App,
-    scroll: usize,
-    zone: super::keymap::Zone,
-    under: Option<Box<Over>>,
-    command: Command,
-    effects: &mut Vec<Effect>,
-) {
-    let body = super::layout::body(app.size);
-    let width = usize::from(body.width).saturating_sub(3);
-    let page = usize::from(body.height);
-    let most = help::lines(app.theme, zone, width)
-        .len()
-        .saturating_sub(page);
-    match command {
-        Command::Back | Command::Help => app.over = under.map(|under| *under),
-        other => match moves::distance(other, page) {
-            Some(by) => {
-                let scroll = scroll.saturating_add_signed(by).min(most);
-                app.over = Some(Over::Help(scroll, zone, under));
-            }
-            None if app.data.is_some() => {
-                app.over = under.map(|under| *under);
-                obey(app, other, effects);
-            }
-            None => app.over = Some(Over::Help(scroll, zone, under)),
-        },
     }
 }
 
@@ -257,7 +238,7 @@ pub(crate) fn narrow_to(app: &mut App, narrower: &Narrower, place: Place) {
 }
 
 /// What the chosen line narrows to, on screens where a line is one value.
-fn chosen_narrower(app: &App) -> Option<Narrower> {
+pub(crate) fn chosen_narrower(app: &App) -> Option<Narrower> {
     let assessed = app.data.as_ref()?;
     match app.place {
         Place::Share => share::chosen(app),
@@ -352,6 +333,6 @@ fn sort_turn(app: &mut App) {
     to_top(app);
 }
 
-fn to_top(app: &mut App) {
+pub(crate) fn to_top(app: &mut App) {
     moves::step(app, Command::First);
 }

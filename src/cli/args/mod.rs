@@ -4,6 +4,7 @@
 mod calc;
 mod check;
 mod choices;
+mod colours;
 mod finding;
 mod ledger;
 mod maps;
@@ -23,6 +24,7 @@ use clap::{Parser, Subcommand};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use colours::ColoursArgs;
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};

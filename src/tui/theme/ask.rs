@@ -50,8 +50,9 @@ impl Heard {
             bytes = match (first, rest.first()) {
                 (ESCAPE, Some(b']')) => heard.answer(&rest[1..]),
                 (ESCAPE, Some(b'[')) => heard.control(&rest[1..]),
+                // Before the last answer it may be the beginning of that.
                 (ESCAPE, None) => {
-                    heard.typed.push(plain(KeyCode::Esc));
+                    heard.typed.extend(heard.ended.then(|| plain(KeyCode::Esc)));
                     rest
                 }
                 // A key with Alt, or one of the keys that are sent as `Esc O` and a letter.
@@ -91,9 +92,8 @@ impl Heard {
 
     /// Takes one key.
     fn key<'a>(&mut self, bytes: &'a [u8]) -> &'a [u8] {
-        let length = (1..=bytes.len().min(4)).find(|length| {
-            std::str::from_utf8(&bytes[..*length]).is_ok()
-        });
+        let length =
+            (1..=bytes.len().min(4)).find(|length| std::str::from_utf8(&bytes[..*length]).is_ok());
         let Some(length) = length else {
             return &bytes[1..];
         };
@@ -149,7 +149,11 @@ pub(crate) fn ask() -> io::Result<Heard> {
             Err(Errno::INTR) => continue,
             ready => ready?,
         };
-        let count = if ready == 0 { 0 } else { read(&terminal, &mut buffer)? };
+        let count = if ready == 0 {
+            0
+        } else {
+            read(&terminal, &mut buffer)?
+        };
         bytes.extend_from_slice(&buffer[..count]);
         let heard = Heard::of(&bytes);
         if heard.ended || count == 0 {
@@ -186,10 +190,7 @@ mod tests {
         let heard = of(&[b"2j", DARK, b"\r", END, "µ".as_bytes()]);
         assert_eq!(heard.background, Some(Background::Dark));
         assert!(heard.ended);
-        assert_eq!(
-            heard.typed,
-            ['2', 'j', '\r', 'µ'].map(key_of).to_vec(),
-        );
+        assert_eq!(heard.typed, ['2', 'j', '\r', 'µ'].map(key_of).to_vec(),);
         let heard = of(&[b"\x1b]11;rgb:ffff/ffff/ffff\x07", END]);
         assert_eq!(heard.background, Some(Background::Light));
     }
@@ -214,7 +215,8 @@ mod tests {
     #[test]
     fn keys_that_are_several_bytes_are_let_go_and_a_lone_escape_is_one() {
         assert_eq!(of(&[b"\x1b[A", b"\x1bOP", b"q"]).typed, [key_of('q')]);
-        assert_eq!(of(&[b"\x1b"]).typed, [plain(KeyCode::Esc)]);
+        assert_eq!(of(&[END, b"\x1b"]).typed, [plain(KeyCode::Esc)]);
+        assert_eq!(of(&[b"\x1b"]).typed, []);
         let stop = KeyEvent::new(KeyCode::Char('c'), KeyModifiers::CONTROL);
         assert_eq!(of(&[b"\x03"]).typed, [stop]);
         assert_eq!(of(&[b"\xff"]).typed, []);

@@ -69,7 +69,10 @@ fn contrast(style: Style, backgrounds: &[Rgb]) -> Option<f64> {
     let over = |ground: Rgb| text.contrast(ground);
     match style.bg {
         Some(ground) => Some(over(rgb(ground))),
-        None => backgrounds.iter().map(|ground| over(*ground)).min_by(f64::total_cmp),
+        None => backgrounds
+            .iter()
+            .map(|ground| over(*ground))
+            .min_by(f64::total_cmp),
     }
 }
 
@@ -114,10 +117,7 @@ fn text_that_stands_back_stands_back() {
 /// Deficiency, IEEE TVCG 15 (2009), the matrices of severity 1.0, for linear RGB. From memory,
 /// and the same in several public programs.
 const EYES: [(&str, [[f64; 3]; 3]); 4] = [
-    (
-        "usual",
-        [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
-    ),
+    ("usual", [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]),
     (
         "protanopia",
         [
@@ -147,7 +147,11 @@ const EYES: [(&str, [[f64; 3]; 3]); 4] = [
 fn seen(colour: Rgb, eyes: &[[f64; 3]; 3]) -> [f64; 3] {
     let light = colour.linear();
     eyes.map(|row| {
-        let sum: f64 = row.iter().zip(light).map(|(weight, part)| weight * part).sum();
+        let sum: f64 = row
+            .iter()
+            .zip(light)
+            .map(|(weight, part)| weight * part)
+            .sum();
         sum.clamp(0.0, 1.0)
     })
 }
@@ -184,7 +188,10 @@ fn lab_is_that_of_colour_calculators() {
         (Rgb(0, 0, 255), [32.30, 79.19, -107.86]),
     ] {
         for (found, expected) in lab(colour.linear()).into_iter().zip(expected) {
-            assert!((found - expected).abs() < 0.02, "{colour:?} {found} {expected}");
+            assert!(
+                (found - expected).abs() < 0.02,
+                "{colour:?} {found} {expected}"
+            );
         }
     }
 }

@@ -89,7 +89,8 @@ mod tests {
     #[test]
     fn what_is_not_ascii_has_a_plain_stand_in_of_one_cell() {
         let plain = Theme::new(true, false);
-        for (symbol, expected) in [("…", "~"), ("–", "-"), ("°", "o"), ("×", "*"), ("油", "?")] {
+        for (symbol, expected) in [("…", "~"), ("–", "-"), ("°", "o"), ("×", "*"), ("油", "?")]
+        {
             assert_eq!(plain.plainer(symbol), Some(expected));
         }
         assert_eq!(plain.plainer("a"), None);

@@ -31,7 +31,10 @@ enum State {
     Over,
     Waiting,
     /// An answer seems to have begun: its words so far, and the events they came in as.
-    Within { words: String, held: Vec<Event> },
+    Within {
+        words: String,
+        held: Vec<Event>,
+    },
 }
 
 impl Late {
@@ -110,9 +113,10 @@ fn is_held(key: KeyEvent, sign: char, held: KeyModifiers) -> bool {
 /// Whether the answer ends with this key: a bell comes in as Ctrl-G, `Esc \` as a stroke with
 /// Alt, or, where the line parted them, as two keys.
 fn ends(key: KeyEvent, held: &[Event]) -> bool {
-    let after_escape = held.iter().rev().nth(1).is_some_and(|before| {
-        matches!(before, Event::Key(before) if before.code == KeyCode::Esc)
-    });
+    let after_escape =
+        held.iter().rev().nth(1).is_some_and(
+            |before| matches!(before, Event::Key(before) if before.code == KeyCode::Esc),
+        );
     is_held(key, 'g', KeyModifiers::CONTROL)
         || is_held(key, '\\', KeyModifiers::ALT)
         || after_escape && key.code == KeyCode::Char('\\')
@@ -189,7 +193,10 @@ mod tests {
     fn keys_that_only_look_like_an_answer_are_handed_on() {
         for words in ["1", "x", "11;rgb:00/00/00", "11;rgb:zz"] {
             let mut events = answer(words, &[]);
-            events.push(Event::Key(KeyEvent::new(KeyCode::Enter, KeyModifiers::NONE)));
+            events.push(Event::Key(KeyEvent::new(
+                KeyCode::Enter,
+                KeyModifiers::NONE,
+            )));
             let expected: Vec<Passed> = events.iter().cloned().map(Passed::Event).collect();
             assert_eq!(passed(Late::waiting(), events), expected, "{words}");
         }
@@ -202,9 +209,6 @@ mod tests {
         let size = Event::Resize(80, 24);
         assert_eq!(late.pass(size.clone()), [Passed::Event(size)]);
         let stroke = key(']', KeyModifiers::ALT);
-        assert_eq!(
-            Late::over().pass(stroke.clone()),
-            [Passed::Event(stroke)]
-        );
+        assert_eq!(Late::over().pass(stroke.clone()), [Passed::Event(stroke)]);
     }
 }

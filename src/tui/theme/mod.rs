@@ -17,7 +17,7 @@ mod surroundings;
 use ratatui::style::{Color, Modifier, Style};
 use ratatui::text::Line;
 
-pub(crate) use ask::{Heard, ask};
+pub(crate) use ask::ask;
 pub(crate) use late::{Late, Passed};
 pub use palette::{Background, Depth};
 pub use rgb::Rgb;
@@ -138,9 +138,7 @@ impl Theme {
         match self.colours {
             Some(background) => {
                 let (text, ground) = palette::of(background).chosen;
-                Style::new()
-                    .fg(self.colour(text))
-                    .bg(self.colour(ground))
+                Style::new().fg(self.colour(text)).bg(self.colour(ground))
             }
             None => Style::new().add_modifier(Modifier::REVERSED),
         }
@@ -215,6 +213,11 @@ mod tests {
             assert_eq!((style.fg, style.bg), (None, None));
         }
         assert!(none.faint().add_modifier.contains(Modifier::DIM));
-        assert!(!Theme::new(true, true).faint().add_modifier.contains(Modifier::DIM));
+        assert!(
+            !Theme::new(true, true)
+                .faint()
+                .add_modifier
+                .contains(Modifier::DIM)
+        );
     }
 }

@@ -5,7 +5,9 @@ use super::{Background, Depth, Theme};
 use crate::model::Colours;
 
 /// Terminals that may print a question they don't know instead of answering it.
-const DUMB: [&str; 8] = ["", "dumb", "linux", "ansi", "vt52", "vt100", "vt102", "vt220"];
+const DUMB: [&str; 8] = [
+    "", "dumb", "linux", "ansi", "vt52", "vt100", "vt102", "vt220",
+];
 
 /// Names of terminals with 256 colours whose `TERM` does not say so.
 const MANY: [&str; 6] = ["256", "direct", "kitty", "alacritty", "foot", "ghostty"];
@@ -78,7 +80,11 @@ mod tests {
         for (colours, pairs, expected) in [
             (C::Auto, vec![xterm], (C::Dark, Many, true)),
             (C::Auto, vec![("TERM", "xterm")], (C::Dark, Few, true)),
-            (C::Auto, vec![("TERM", "xterm-kitty")], (C::Dark, Many, true)),
+            (
+                C::Auto,
+                vec![("TERM", "xterm-kitty")],
+                (C::Dark, Many, true),
+            ),
             (C::Auto, vec![("TERM", "linux")], (C::Dark, Few, false)),
             (C::Auto, vec![("TERM", "dumb")], (C::None, Few, false)),
             (C::Auto, vec![], (C::Dark, Few, false)),

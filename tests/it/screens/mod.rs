@@ -1,8 +1,11 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
+mod colours;
 mod decide;
 mod desk;
+mod hints;
 mod looks;
 mod made_up;
+mod mouse;
 mod moves;
 mod random;

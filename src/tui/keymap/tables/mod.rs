@@ -3,6 +3,7 @@
 mod draws;
 mod everywhere;
 mod findings;
+mod help;
 mod import;
 mod lines;
 mod lists;
@@ -28,5 +29,6 @@ pub(super) const TABLES: &[&[Binding]] = &[
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    help::KEYS,
     lines::KEYS,
 ];

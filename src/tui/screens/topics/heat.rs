@@ -75,6 +75,15 @@ pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
     (row < rows(area) && column < columns.count).then_some((row, column))
 }
 
+/// The person whose heading stands at this column of the screen, counted from the first shown;
+/// `None` over the names and sums of the rules.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<usize> {
+    let columns = Columns::of(app);
+    let from_first = usize::from(x.checked_sub(panes(app).list.x)?).checked_sub(NAMES + SUMS)?;
+    let column = from_first / columns.width;
+    (column < columns.count).then_some(column)
+}
+
 /// How much a cell holds of the most of any: four densities.
 fn density(regained: f64, most: f64, theme: Theme) -> &'static str {
     match (4.0 * regained / most).ceil() as i64 {
