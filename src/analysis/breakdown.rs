@@ -297,7 +297,11 @@ fn tallies(
 
 /// Counts of `kinds` kinds over the selected rows, added up from pieces: sums of whole
 /// numbers are the same in any order.
-fn count(selection: &Selection, kinds: usize, add: impl Fn(usize, &mut [u64]) + Sync) -> Vec<u64> {
+pub(super) fn count(
+    selection: &Selection,
+    kinds: usize,
+    add: impl Fn(usize, &mut [u64]) + Sync,
+) -> Vec<u64> {
     // Few large pieces: each carries counts of its own, which many points make long.
     let piece = CHUNK.max(selection.len() / (4 * rayon::current_num_threads()) + 1);
     selection

@@ -30,6 +30,16 @@ impl Every {
         }
     }
 
+    /// How many of them a year has, the odd week apart.
+    #[must_use]
+    pub const fn in_a_year(self) -> u32 {
+        match self {
+            Every::Week => 52,
+            Every::Month => 12,
+            Every::Quarter => 4,
+        }
+    }
+
     /// The first day of the period that a day lies in.
     fn first_day(self, day: NaiveDate) -> NaiveDate {
         let first = match self {

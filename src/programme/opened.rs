@@ -25,6 +25,8 @@ pub struct OpenedDraw {
     /// The draws of the same compartment up to and around this one, oldest first, as rows
     /// of the assessed programme with their records (at most 12, this one included).
     pub strip: Vec<(u32, DrawRecord)>,
+    /// All draws of the same compartment, oldest first, as rows of the assessed programme.
+    pub compartment: Vec<u32>,
     /// Who set its result aside, when and why, if someone did and did not take it back.
     pub set_aside: Option<SetAside>,
     /// The previous draw as the contract defines it, as a row of the assessed programme.
@@ -82,6 +84,7 @@ impl Programme {
             record,
             previous: explained.previous.map(|place| number(rows[place])),
             explained,
+            compartment: rows.iter().map(|row| number(*row)).collect(),
             strip: strip.iter().map(|row| number(*row)).zip(records).collect(),
         })
     }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::app::{App, Figures, MOST_FITS, Order, Over, Place, Waiting};
+use super::app::{App, Figures, MOST_FITS, Order, Place, Waiting};
 use super::effect::{Answer, Effect};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
@@ -81,10 +81,25 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 moves::settle(app);
             }
         }
-        Answer::Counted { stroke, draws } => {
+        Answer::Counted {
+            loaded,
+            filter,
+            draws,
+        } => {
             app.waiting.count = false;
-            if let Some(Over::Filter(edit)) = &mut app.over {
-                edit.count = Some((stroke, draws));
+            if loaded == app.loaded_turn {
+                app.figures.count = Some((filter, draws));
+            }
+        }
+        Answer::Offers {
+            loaded,
+            within,
+            key,
+            offers,
+        } => {
+            app.waiting.offers = false;
+            if loaded == app.loaded_turn {
+                app.figures.offers = Some((within, key, offers));
             }
         }
         Answer::Share { turn: of, figures } => {

@@ -15,7 +15,6 @@ use super::folder_line::FolderEdit;
 use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
-use super::line_edit::LineEdit;
 use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
@@ -24,6 +23,7 @@ use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::picture;
 use super::screens::points::{PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
@@ -34,7 +34,7 @@ use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
-use crate::analysis::{Assessed, Filter, FilterError, Selection};
+use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
 use crate::programme::OpenedDraw;
@@ -75,8 +75,6 @@ impl Place {
 /// What lies over the place and takes the keys.
 #[derive(Debug)]
 pub(crate) enum Over {
-    /// The filter line is being edited.
-    Filter(FilterEdit),
     /// The folder for plans is being written.
     Folder(FolderEdit),
     /// A form is being filled in.
@@ -89,20 +87,6 @@ pub(crate) enum Over {
     Panel(Box<dyn Panel>),
     /// Help.
     Help(Help),
-}
-
-/// A filter while it is being written.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct FilterEdit {
-    pub(crate) line: LineEdit,
-    /// What is wrong with it, if anything.
-    pub(crate) error: Option<FilterError>,
-    /// Whether it was to be applied with the mistake in it.
-    pub(crate) tried: bool,
-    /// Numbers the keystrokes, so that a late count is known.
-    pub(crate) stroke: u64,
-    /// How many draws pass, and for which keystroke.
-    pub(crate) count: Option<(u64, usize)>,
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.
@@ -149,6 +133,7 @@ pub(crate) struct Order {
 pub(crate) struct Waiting {
     pub(crate) select: bool,
     pub(crate) count: bool,
+    pub(crate) offers: bool,
     pub(crate) order: bool,
     pub(crate) share: bool,
     pub(crate) people: bool,
@@ -169,6 +154,10 @@ pub(crate) struct Waiting {
 /// Answers that have come, each with the number of the filter it belongs to.
 #[derive(Clone, Default)]
 pub(crate) struct Figures {
+    /// How many draws pass a filter that is not applied yet.
+    pub(crate) count: Option<(Filter, u64)>,
+    /// What a key can be narrowed to within a filter.
+    pub(crate) offers: Option<(Filter, FilterKey, Arc<Offers>)>,
     pub(crate) share: Option<(u64, Arc<ShareFigures>)>,
     pub(crate) people: Option<(u64, Arc<PeopleFigures>)>,
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
@@ -214,6 +203,8 @@ pub struct App {
     pub(crate) over: Option<Over>,
     pub(crate) steps: Vec<Step>,
     pub(crate) filter: Filter,
+    /// Filters applied so far, as they are written; the latest last.
+    pub(crate) history: Vec<String>,
     pub(crate) turn: u64,
     pub(crate) selection: Arc<Selection>,
     pub(crate) selected_turn: u64,
@@ -275,6 +266,7 @@ impl App {
             over: None,
             steps: Vec::new(),
             filter: Filter::default(),
+            history: Vec::new(),
             turn: 0,
             selection: Arc::default(),
             selected_turn: 0,
@@ -375,7 +367,6 @@ impl App {
     #[must_use]
     pub fn zone(&self) -> Zone {
         match &self.over {
-            Some(Over::Filter(_)) => Zone::FilterLine,
             Some(Over::Folder(_)) => Zone::FolderLine,
             Some(Over::Form(_)) => Zone::Form,
             Some(Over::Asked(_)) => Zone::Asked,
@@ -389,6 +380,9 @@ impl App {
 
     /// The zone of the place, whatever lies over it.
     pub(crate) fn place_zone(&self) -> Zone {
+        if let Some(picture) = picture::open(self) {
+            return picture.zone();
+        }
         match self.place {
             Place::Share => Zone::Share,
             Place::Draws => Zone::Draws,

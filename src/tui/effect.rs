@@ -21,7 +21,9 @@ use super::screens::topics::TopicsFigures;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Doubts, Filter, Key, Selection, all_point_facts};
+use crate::analysis::{
+    Assessed, Doubts, Filter, FilterKey, Key, Offers, Selection, all_point_facts,
+};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::resamples::ToResample;
 use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
@@ -73,12 +75,21 @@ pub enum Question {
         /// The filter.
         filter: Filter,
     },
-    /// How many draws would pass a filter that is still being written.
+    /// How many draws would pass a filter that is not applied yet.
     Count {
-        /// The number of the keystroke.
-        stroke: u64,
+        /// The number of the reading of the programme.
+        loaded: u64,
         /// The filter so far.
         filter: Filter,
+    },
+    /// The values of a key, counted within a filter.
+    Offers {
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// Counted over the draws that pass it.
+        within: Filter,
+        /// What is chosen by.
+        key: FilterKey,
     },
     /// The draws in order of a column.
     Order {
@@ -210,10 +221,23 @@ pub enum Answer {
     },
     /// To [`Question::Count`].
     Counted {
-        /// The number of the keystroke.
-        stroke: u64,
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// The filter.
+        filter: Filter,
         /// How many draws pass.
-        draws: usize,
+        draws: u64,
+    },
+    /// To [`Question::Offers`].
+    Offers {
+        /// The number of the reading of the programme.
+        loaded: u64,
+        /// Counted over the draws that pass it.
+        within: Filter,
+        /// What is chosen by.
+        key: FilterKey,
+        /// The values.
+        offers: Arc<Offers>,
     },
     /// To [`Question::Order`].
     Ordered {
@@ -312,9 +336,20 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             turn,
             selection: Arc::new(filter.select(assessed)),
         },
-        Question::Count { stroke, filter } => Answer::Counted {
-            stroke,
-            draws: filter.select(assessed).len(),
+        Question::Count { loaded, filter } => Answer::Counted {
+            loaded,
+            draws: filter.select(assessed).len() as u64,
+            filter,
+        },
+        Question::Offers {
+            loaded,
+            within,
+            key,
+        } => Answer::Offers {
+            loaded,
+            offers: Arc::new(Offers::of(assessed, &within, key)),
+            within,
+            key,
         },
         Question::Order {
             turn,

@@ -8,6 +8,7 @@ use super::action::Command;
 use super::app::{App, Over};
 use super::frame::screen;
 use super::keymap::{self, Zone};
+use super::screens::picture;
 use super::view::line;
 use super::{text, works};
 
@@ -75,8 +76,10 @@ pub(crate) fn row(app: &App) -> Vec<Hint> {
 
 fn commands(app: &App, zone: Zone) -> &[Command] {
     let own = screen(app.place).filter(|_| app.over.is_none() && app.data.is_some());
+    let picture = picture::open(app).filter(|_| app.over.is_none());
     match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
+        _ if picture.is_some() => picture.map_or(&[], |picture| picture.hinted()),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
     }
@@ -119,6 +122,10 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<Hint> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
+        (Zone::ControlChart | Zone::Strip | Zone::Funnel | Zone::Bars, Command::Back) => {
+            "close the picture"
+        }
+        (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Help, Command::PaneNext) => "next page",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
@@ -143,6 +150,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Open,
             C::EditFilter,
             C::PaneNext,
+            C::Picture,
             C::Periods,
             C::AddTerm,
             C::DropTerm,
@@ -164,6 +172,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Back,
             C::DrawNext,
             C::DrawBack,
+            C::Picture,
             C::Compartment,
             C::SetAside,
             C::Raise,
@@ -200,6 +209,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Tick,
             C::Plans,
             C::PaneNext,
+            C::Picture,
             C::ByRegained,
             C::Crews,
             C::EditFilter,
@@ -220,7 +230,6 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
-        Zone::FilterLine => &[C::Apply, C::Back, C::Complete, C::DeleteWord, C::DeleteAll],
         // The other screens say it themselves.
         _ => &[C::Back],
     }

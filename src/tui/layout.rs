@@ -68,23 +68,6 @@ pub(crate) fn pair(body: Rect, share: u16) -> Pair {
     }
 }
 
-/// As [`pair`], with a short list where one stands below the other.
-pub(crate) fn pair_for_picture(body: Rect, share: u16) -> Pair {
-    let pair = pair(body, share);
-    if body.width >= SIDE_BY_SIDE {
-        return pair;
-    }
-    let height = (body.height / 3).max(6);
-    Pair {
-        list: Rect { height, ..body },
-        beside: Rect {
-            y: body.y + height + 1,
-            height: body.height.saturating_sub(height + 1),
-            ..body
-        },
-    }
-}
-
 /// The rows of a list below its heading.
 pub(crate) const fn rows_of(list: Rect) -> usize {
     list.height.saturating_sub(1) as usize

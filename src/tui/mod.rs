@@ -8,7 +8,6 @@
 pub mod action;
 mod answers;
 pub mod app;
-mod complete;
 pub mod decide;
 pub mod effect;
 pub mod error;

@@ -4,7 +4,7 @@ use ratatui::layout::Position;
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::screens::{compared_list, draws, help, people, points, share, topics};
+use super::screens::{compared_list, draws, help, people, picture, points, share, topics};
 use super::{frame, hints, layout, moves, panel, update};
 
 /// A click chooses what is under it; where it was chosen already, it opens it.
@@ -24,7 +24,7 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
     let is_text = app.zone().is_text();
     let (at, body) = (Position { x, y }, layout::body(app.size));
     match &mut app.over {
-        Some(Over::Filter(_) | Over::Folder(_) | Over::Asked(_) | Over::Form(_)) => return None,
+        Some(Over::Folder(_) | Over::Asked(_) | Over::Form(_)) => return None,
         Some(Over::Help(help)) => {
             help::click(help, body, (x, y));
             return None;
@@ -43,8 +43,11 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
             }
             return panel::take(app)?.click(app, at);
         }
-        None if y == 1 && !is_text => return Some(Command::EditFilter),
+        None if y == 1 && !is_text => return Some(Command::BuildFilter),
         None => {}
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.click(app, Position { x, y });
     }
     match app.place {
         Place::Share => click_share(app, x, y),
@@ -189,6 +192,9 @@ pub(crate) fn wheel(app: &mut App, x: u16, y: u16, lines: i32) {
         }
         Some(_) => return,
         None => {}
+    }
+    if let Some(picture) = picture::open(app) {
+        return picture.wheel(app, by);
     }
     match app.place {
         Place::Share => {

@@ -6,26 +6,52 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::{Clear, Paragraph};
 
-use super::app::{App, FilterEdit};
-use super::complete::Completion;
+use super::app::App;
 use super::folder_line::FolderEdit;
 use super::line_edit::LineEdit;
 use super::text;
 use super::view::line;
+use crate::model::printable::printable;
+
+/// Cells before a line of text in the filter's place.
+const TITLE: u16 = 10;
+
+/// The part of a line of text that is on screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct LineWindow {
+    /// The first byte on screen.
+    start: usize,
+    /// Cells for the text.
+    room: usize,
+}
+
+impl LineWindow {
+    /// The part around the cursor on a screen this wide: as much before it as fits.
+    pub(crate) fn of(edit: &LineEdit, width: u16) -> Self {
+        let room = usize::from(width).saturating_sub(12);
+        let before = edit.before_cursor();
+        let mut start = 0;
+        while text::width(&before[start..]) > room {
+            start += before[start..].chars().next().map_or(1, char::len_utf8);
+        }
+        LineWindow { start, room }
+    }
+
+    /// The cell at which the text from this byte on stands, if it is on screen.
+    pub(crate) fn cell_of(self, edit: &LineEdit, byte: usize) -> Option<u16> {
+        let before = edit.text().get(self.start..byte)?;
+        let cells = text::width(&printable(before));
+        (cells <= self.room).then_some(TITLE + cells as u16)
+    }
+}
 
 /// A line of text in the filter's place, with the cursor in it.
 pub(crate) fn line_edit(app: &App, title: &'static str, edit: &LineEdit, frame: &mut Frame<'_>) {
     let theme = app.theme;
-    let room = usize::from(app.size.width).saturating_sub(12);
-    // The part around the cursor: as much before it as fits.
-    let before = edit.before_cursor();
-    let mut start = 0;
-    while text::width(&before[start..]) > room {
-        start += before[start..].chars().next().map_or(1, char::len_utf8);
-    }
-    let shown_before = text::cut(&before[start..], room);
-    let cursor = 10 + text::width(&shown_before) as u16;
-    let rest = room.saturating_sub(text::width(&shown_before));
+    let window = LineWindow::of(edit, app.size.width);
+    let shown_before = text::cut(&edit.before_cursor()[window.start..], window.room);
+    let cursor = TITLE + text::width(&shown_before) as u16;
+    let rest = window.room.saturating_sub(text::width(&shown_before));
     let spans = vec![
         Span::styled(title, theme.title()),
         Span::raw(shown_before),
@@ -62,62 +88,6 @@ pub(crate) fn folder(app: &App, edit: &FolderEdit, frame: &mut Frame<'_>, body: 
         .into_iter()
         .map(|(part, style)| Line::from(Span::styled(format!(" {part}"), style)))
         .collect();
-    let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.line())));
-    let area = Rect {
-        x: 0,
-        width: app.size.width,
-        height: (lines.len() as u16).min(body.height),
-        ..body
-    };
-    frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines), area);
-}
-
-/// Below the filter while it is edited: what is wrong or how many draws pass, and what the
-/// word at the cursor could become.
-pub(crate) fn filter(app: &App, edit: &FilterEdit, frame: &mut Frame<'_>, body: Rect) {
-    let theme = app.theme;
-    let width = usize::from(body.width).saturating_sub(2);
-    let mut lines = Vec::new();
-    match &edit.error {
-        Some(error) => {
-            let words = format!("{} (column {})", error.message, error.column);
-            for part in text::wrap(&words, width).into_iter().take(2) {
-                // Half a word is no mistake yet; Enter asks for a verdict.
-                let style = if edit.tried {
-                    theme.warning()
-                } else {
-                    theme.plain()
-                };
-                lines.push(Line::from(Span::styled(format!(" {}", part), style)));
-            }
-        }
-        None => {
-            let words = match edit.count {
-                Some((_, draws)) => {
-                    let passes = if draws == 1 { "passes" } else { "pass" };
-                    format!(" {} {passes}", text::plural(draws as u64, "draw", "draws"))
-                }
-                None => " counting".to_owned(),
-            };
-            lines.push(Line::from(Span::styled(words, theme.strong())));
-        }
-    }
-    if let Some(assessed) = &app.data {
-        let completion = Completion::of(assessed, edit.line.before_cursor());
-        let words = if completion.words.is_empty() {
-            String::new()
-        } else {
-            completion.words.join("  ")
-        };
-        for part in text::wrap(&words, width).into_iter().take(3) {
-            lines.push(Line::from(Span::styled(
-                format!(" {}", part),
-                theme.faint(),
-            )));
-        }
-    }
     let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
     lines.push(Line::from(Span::styled(rule, theme.line())));
     let area = Rect {

@@ -13,6 +13,9 @@ pub(crate) const fn list_place(place: Place) -> Place {
     }
 }
 
+/// Filters that were applied longer ago are forgotten.
+const MOST_HISTORY: usize = 100;
+
 fn step_of(app: &App) -> Step {
     Step {
         place: app.place,
@@ -54,11 +57,14 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.draws.descending = draws.descending;
     fresh.share.section = app.screens.share.section;
     fresh.share.every = app.screens.share.every;
+    fresh.share.picture = app.screens.share.picture;
     fresh.people.crews = app.screens.people.crews;
     fresh.people.shares = app.screens.people.shares;
     fresh.people.picture = app.screens.people.picture;
+    fresh.people.bars = app.screens.people.bars;
     fresh.points.shares = app.screens.points.shares;
     fresh.points.picture = app.screens.points.picture;
+    fresh.points.bars = app.screens.points.bars;
     // Records are shown whatever the filter.
     fresh.records = app.screens.records.clone();
     fresh.findings = app.screens.findings.clone();
@@ -66,6 +72,7 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
     fresh.resample.by = app.screens.resample.by;
     fresh.resample.descending = app.screens.resample.descending;
     fresh.topics.tab = app.screens.topics.tab;
+    fresh.topics.picture = app.screens.topics.picture;
     fresh.topics.crews = app.screens.topics.crews;
     fresh.topics.by_id = app.screens.topics.by_id;
     fresh.people.by = app.screens.people.by;
@@ -80,6 +87,15 @@ pub(crate) fn change(app: &mut App, filter: Filter, place: Place) {
 }
 
 fn set_filter(app: &mut App, filter: Filter) {
+    let written = filter.to_string();
+    if !written.is_empty() {
+        // Each once, where it was applied last.
+        app.history.retain(|known| *known != written);
+        if app.history.len() == MOST_HISTORY {
+            app.history.remove(0);
+        }
+        app.history.push(written);
+    }
     app.filter = filter;
     app.turn += 1;
 }

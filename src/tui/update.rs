@@ -2,14 +2,14 @@
 //! back as effects.
 
 use super::action::{Action, Command};
-use super::app::{App, FilterEdit, Loading, Over, Place};
+use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
-use super::line_edit::LineEdit;
 use super::narrower::Narrower;
+use super::screens::builder;
 use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, points, share, topics};
+use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
 use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
 use crate::analysis::FilterKey;
@@ -98,7 +98,7 @@ fn insert(app: &mut App, text: &str) {
                 screen.insert(app, text);
             }
         }
-        Some(_) => filter_line::insert(app, text),
+        Some(_) => {}
     }
 }
 
@@ -122,7 +122,6 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         _ => {}
     }
     match app.over.take() {
-        Some(Over::Filter(edit)) => filter_line::obey(app, edit, command),
         Some(Over::Folder(edit)) => folder_line::obey(app, edit, command, effects),
         Some(Over::Form(form)) => forms::obey(app, form, command, effects),
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
@@ -142,6 +141,9 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
 pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     if let Some(place) = frame::place_of(command) {
         return go(app, place);
+    }
+    if picture::obey(app, command) {
+        return;
     }
     if frame::screen(app.place).is_some_and(|screen| screen.obey(app, command, effects)) {
         return;
@@ -163,7 +165,8 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
-        Command::EditFilter => edit_filter(app),
+        Command::EditFilter => filter_line::open(app),
+        Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
         Command::Reload if !app.waiting.reload => {
             app.waiting.reload = true;
@@ -178,11 +181,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
         Command::Picture => {
-            match app.place {
-                Place::People => app.screens.people.picture ^= true,
-                Place::Points => app.screens.points.picture ^= true,
-                _ => {}
-            }
+            picture::turn(app);
             moves::settle(app);
         }
         Command::Crews => {
@@ -200,21 +199,6 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::DrawBack => moves::draw(app, -1),
         other => moves::step(app, other),
     }
-}
-
-fn edit_filter(app: &mut App) {
-    let text = app.filter.to_string();
-    let text = if text.is_empty() {
-        text
-    } else {
-        format!("{text} ")
-    };
-    let mut edit = FilterEdit {
-        line: LineEdit::new(&text),
-        ..FilterEdit::default()
-    };
-    filter_line::check(&mut edit);
-    app.over = Some(Over::Filter(edit));
 }
 
 fn drop_term(app: &mut App) {

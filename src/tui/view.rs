@@ -11,7 +11,7 @@ use super::frame::{BRAND, screen, tab_of};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, people, points, share, topics};
+use super::screens::{draws, help, people, picture, points, share, topics};
 use super::{form_view, hints, panels, text};
 use crate::model::trail::Who;
 
@@ -42,7 +42,6 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         place(app, frame);
     }
     match &app.over {
-        Some(Over::Filter(edit)) => panels::filter(app, edit, frame, body),
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
@@ -57,6 +56,9 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn place(app: &App, frame: &mut Frame<'_>) {
+    if let Some(picture) = picture::open(app) {
+        return picture.view(app, frame);
+    }
     match app.place {
         Place::Share => share::view::view(app, frame),
         Place::Draws | Place::Opened => draws::view::view(app, frame),
@@ -129,7 +131,6 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let width = usize::from(app.size.width);
     match &app.over {
-        Some(Over::Filter(edit)) => return panels::line_edit(app, " filter   ", &edit.line, frame),
         Some(Over::Folder(edit)) => return panels::line_edit(app, " folder   ", &edit.line, frame),
         Some(Over::Asked(asked)) => {
             return panels::line_edit(app, asked.title(), &asked.line, frame);

@@ -3,14 +3,15 @@
 
 use std::sync::Arc;
 
-use super::app::{App, Order, Over, Place};
+use super::app::{App, Order, Place};
 use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, points};
+use super::screens::{draws, people, picture, points};
 use super::subject::Subject;
-use super::{filter_line, moves, panel};
+use super::{moves, panel};
+use crate::analysis::{Filter, FilterKey, Offers};
 
 /// Records of more rows than this are not kept.
 const MOST_RECORDS: usize = 4000;
@@ -20,7 +21,6 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     if app.data.is_none() {
         return;
     }
-    count(app, effects);
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }
@@ -68,20 +68,42 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     }
 }
 
-/// The live count beside a filter that is being written.
-fn count(app: &mut App, effects: &mut Vec<Effect>) {
-    let Some(Over::Filter(edit)) = &app.over else {
-        return;
-    };
-    let known = edit.count.is_some_and(|(stroke, _)| stroke == edit.stroke);
-    if known || app.waiting.count {
-        return;
-    }
-    if let Some(filter) = filter_line::parsed(edit) {
-        let stroke = edit.stroke;
+/// How many draws would pass a filter, once that is reckoned; asked for where it is not yet.
+pub(crate) fn count(app: &mut App, filter: &Filter, effects: &mut Vec<Effect>) -> Option<u64> {
+    let known = app.figures.count.as_ref();
+    let known = known
+        .filter(|(of, _)| of == filter)
+        .map(|(_, draws)| *draws);
+    if known.is_none() && !app.waiting.count {
         app.waiting.count = true;
-        effects.push(Effect::Reckon(Question::Count { stroke, filter }));
+        effects.push(Effect::Reckon(Question::Count {
+            loaded: app.loaded_turn,
+            filter: filter.clone(),
+        }));
     }
+    known
+}
+
+/// The values of a key within a filter, once they are counted; asked for where they are not yet.
+pub(crate) fn offers(
+    app: &mut App,
+    within: &Filter,
+    key: FilterKey,
+    effects: &mut Vec<Effect>,
+) -> Option<Arc<Offers>> {
+    let known = app.figures.offers.as_ref();
+    let known = known
+        .filter(|(filter, of, _)| filter == within && *of == key)
+        .map(|(_, _, offers)| Arc::clone(offers));
+    if known.is_none() && !app.waiting.offers {
+        app.waiting.offers = true;
+        effects.push(Effect::Reckon(Question::Offers {
+            loaded: app.loaded_turn,
+            within: within.clone(),
+            key,
+        }));
+    }
+    known
 }
 
 fn figures(app: &mut App, effects: &mut Vec<Effect>) {
@@ -175,9 +197,7 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     records(app, effects);
-    let wanted = app
-        .chosen_row()
-        .filter(|_| draws::panes(app).opened.is_some());
+    let wanted = app.chosen_row().filter(|_| picture::wants_draw(app));
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

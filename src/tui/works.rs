@@ -3,7 +3,7 @@
 use super::action::Command;
 use super::app::{App, Over, Place};
 use super::frame;
-use super::screens::{draws, help, people, topics};
+use super::screens::{draws, help, people, picture, topics};
 use super::update::chosen_narrower;
 
 /// Whether a command would do something where the user is.
@@ -11,7 +11,6 @@ pub(crate) fn works(app: &App, command: Command) -> bool {
     match &app.over {
         Some(Over::Panel(panel)) => panel.works(app, command),
         Some(Over::Help(page)) => help::works(app, page, command),
-        Some(Over::Filter(edit)) => in_line(command, edit.line.text()),
         Some(Over::Folder(edit)) => in_line(command, edit.line.text()),
         Some(Over::Asked(asked)) => in_line(command, asked.line.text()),
         Some(Over::Form(_) | Over::Choices(_)) => true,
@@ -26,6 +25,9 @@ fn in_line(command: Command, text: &str) -> bool {
 }
 
 fn at_place(app: &App, command: Command) -> bool {
+    if command == Command::Back && picture::open(app).is_some() {
+        return true;
+    }
     let own = frame::screen(app.place).and_then(|screen| screen.works(app, command));
     own.unwrap_or_else(|| in_general(app, command))
 }

@@ -5,10 +5,13 @@
 //! ([`Filter::parse`]), terms are written back in one canonical way (`Display`), and rows
 //! are picked by columns made ready once ([`Filter::select`]).
 
+mod edit;
 mod key;
 mod read;
 mod select;
 mod unknown;
+mod values;
+mod words;
 
 use std::fmt;
 
@@ -17,6 +20,7 @@ use chrono::{Datelike, NaiveDate};
 use super::Key;
 pub use key::FilterKey;
 pub use unknown::UnknownValue;
+pub use values::{Offer, Offers};
 
 /// How a blank is written, in filters and as the key of a group.
 pub const BLANK: &str = "(blank)";
@@ -38,7 +42,7 @@ pub struct Term {
 
 /// A value of a term, checked against its key.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
-enum Value {
+pub(crate) enum Value {
     /// The draw is blank here.
     Blank,
     /// A place in [`FilterKey::words`].

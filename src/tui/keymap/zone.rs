@@ -23,10 +23,14 @@ macro_rules! zones {
 zones! {
     Everywhere = "Everywhere but in lines of text", "Everywhere but in the lines of text.";
     Share = "Share", "The Share screen.";
+    ControlChart = "Share, in the large picture", "The control chart in full, on the Share screen.";
     Draws = "Draws, in the list", "The list of draws.";
     Opened = "Draws, in the opened draw", "An opened draw.";
+    Strip = "Draws, in the large picture", "The draws of a compartment in full.";
     People = "People", "The People screen.";
     Points = "Points", "The Points screen.";
+    Funnel = "People and Points, in the funnel", "The funnel of people or of points in full.";
+    Bars = "People and Points, in the bars", "The interval bars of people or of points in full.";
     Topics = "Topics, whom to train in what", "The heat table of the Topics screen.";
     Asks = "Topics, what to ask of others", "What to ask of others, on the Topics screen.";
     Trainings = "Topics, after training", "What came after trainings, on the Topics screen.";
@@ -47,12 +51,14 @@ zones! {
     ImportBusy = "Taking in, under way", "While a table is tried out or taken in.";
     ImportTried = "Taking in, tried out", "What would come of taking a table in.";
     ImportDone = "Taking in, done", "What came of it.";
+    Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
     ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
     FilterLine = "Filter line", "The filter line.";
+    Values = "Filter builder, values", "The values of the filter builder; letters narrow their list.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
     Form = "Form", "A form to fill in.";
     Asked = "A line that is asked for", "A line that is asked for before something is done.";
@@ -66,6 +72,7 @@ impl Zone {
             self,
             Zone::TextLine
                 | Zone::FilterLine
+                | Zone::Values
                 | Zone::FolderLine
                 | Zone::Asked
                 | Zone::ImportFile

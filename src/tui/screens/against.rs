@@ -198,36 +198,36 @@ pub(crate) fn cell<Id>(
 
 /// What the comparison says of one line, then the odds ratio with its interval.
 pub(crate) fn words(app: &App, subject: &Subject, width: usize) -> Vec<Line<'static>> {
-    let theme = app.theme;
-    let plain = |words: &str| -> Vec<Line<'static>> {
-        text::wrap(words, width)
-            .into_iter()
-            .map(Line::from)
-            .collect()
-    };
+    if matches!(fit(app), Fit::Fitting) {
+        let words = text::cut(FITTING, width);
+        return vec![Line::from(Span::styled(words, app.theme.faint()))];
+    }
+    let said = reading(app, subject);
+    let lines = said.iter().flat_map(|words| text::wrap(words, width));
+    lines.map(Line::from).collect()
+}
+
+const FITTING: &str = "Telling people and points apart: fitting…";
+
+/// The same as sentences.
+pub(crate) fn reading(app: &App, subject: &Subject) -> Vec<String> {
     let attribution = match fit(app) {
-        Fit::Fitting => {
-            let words = "Telling people and points apart: fitting…";
-            return vec![Line::from(Span::styled(
-                text::cut(words, width),
-                theme.faint(),
-            ))];
-        }
-        Fit::None(why) => return plain(&format!("Not compared: {why}.")),
+        Fit::Fitting => return vec![FITTING.to_owned()],
+        Fit::None(why) => return vec![format!("Not compared: {why}.")],
         Fit::There(attribution) => attribution,
     };
     let Some(assessed) = &app.data else {
         return Vec::new();
     };
     let Some(against) = Against::of(assessed, attribution, subject) else {
-        return plain("Not compared: no draw of it is judged.");
+        return vec!["Not compared: no draw of it is judged.".to_owned()];
     };
     let side = match subject {
         Subject::Point(_) => Side::Points,
         _ => Side::Technicians,
     };
     let Some(unit) = &against.unit else {
-        return plain(&format!(
+        return vec![format!(
             "{} of {} judged draws unrepresentative, {:.1} expected of average technicians at \
              the same points ({}). {}. The model is about technicians, so a crew has no odds ratio.",
             text::count(against.observed),
@@ -235,15 +235,30 @@ pub(crate) fn words(app: &App, subject: &Subject, width: usize) -> Vec<Line<'sta
             against.expected,
             signed(against.difference()),
             share_words(&against)
-        ));
+        )];
     };
-    let mut lines = plain(&attribution.reading_of(assessed, side, unit));
-    lines.extend(plain(&format!(
-        "{}, {}",
-        share_words(&against),
-        odds_words(unit)
-    )));
-    lines
+    vec![
+        attribution.reading_of(assessed, side, unit),
+        format!("{}, {}", share_words(&against), odds_words(unit)),
+    ]
+}
+
+/// The odds ratio of a line with its interval, where the model has one.
+pub(crate) fn odds(app: &App, subject: &Subject) -> Option<Odds> {
+    let Fit::There(attribution) = fit(app) else {
+        return None;
+    };
+    Against::of(app.data.as_ref()?, attribution, subject)?.odds()
+}
+
+/// `1.23, 0.50–3.02`.
+pub(crate) fn odds_in_figures(odds: &Odds) -> String {
+    format!(
+        "{}, {}–{}",
+        ratio(odds.ratio),
+        ratio(odds.low),
+        ratio(odds.high)
+    )
 }
 
 /// Whether [`words`] says how many of how many draws are unrepresentative, and the share.

@@ -46,8 +46,6 @@ pub(crate) struct Beside<'a> {
     /// The name, and what is said of it before all else.
     pub(crate) head: Vec<Line<'static>>,
     pub(crate) funnel: &'a FunnelFigures,
-    /// The funnel takes all of the pane below the comparison.
-    pub(crate) picture: bool,
 }
 
 /// Draws the head, the comparison, then as many sections as there is room for.
@@ -61,19 +59,9 @@ pub(crate) fn view(app: &App, beside: Beside<'_>, frame: &mut Frame<'_>, area: R
         all,
         head: mut lines,
         funnel,
-        picture,
     } = beside;
     let compared = against::words(app, subject, width);
     let room = |lines: &[Line<'_>]| height.saturating_sub(lines.len());
-    if picture {
-        lines.truncate(1);
-        let few = height < 12;
-        lines.extend(compared.into_iter().take(if few { 0 } else { height }));
-        let block = funnel::block(app, funnel, &tally, (width, room(&lines)));
-        lines.extend(block);
-        frame.render_widget(Paragraph::new(lines), area);
-        return;
-    }
     // What is compared says the share itself.
     if height >= 16 && !against::says_share(app, subject) {
         let (first, _) = sentences(&tally);

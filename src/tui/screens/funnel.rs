@@ -1,4 +1,4 @@
-//! The funnel picture of People and Points, and what to read from it.
+//! The funnel of People and Points: its figures, and what to read from it.
 
 use ratatui::text::{Line, Span};
 
@@ -7,26 +7,33 @@ use crate::analysis::Tally;
 use crate::analysis::attribution::Funnel;
 use crate::tui::app::App;
 use crate::tui::text;
-use crate::tui::widgets::funnel as picture;
+use crate::tui::widgets::chart::{as_lines, funnel as chart, legend};
 
 /// The limits of chance, one mark for each line of a list.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct FunnelFigures {
     limits: Option<Funnel>,
-    drawn: picture::Funnel,
+    pub(crate) drawn: chart::Funnel,
+    /// Which line of the list each mark is of, by place in the figures.
+    pub(crate) owners: Vec<usize>,
 }
 
 /// At so many numbers of draws the limits are worked out; between them they are drawn
 /// straight.
-const STEPS: u32 = 48;
+const STEPS: u32 = 96;
+
+/// The limits reach so much farther than the marks on either side.
+const MARGIN: f64 = 1.12;
 
 impl FunnelFigures {
     /// Marks for these counts, between the limits around the share of all draws in view.
     pub(crate) fn of(limits: Option<Funnel>, tallies: impl Iterator<Item = Tally>) -> Self {
-        let dots: Vec<(u64, f64)> = tallies
-            .filter_map(|tally| Some((tally.judged(), tally.share().share?)))
-            .collect();
-        let drawn = limits.as_ref().map(|limits| picture::Funnel {
+        let marks = tallies.enumerate().filter_map(|(owner, tally)| {
+            let share = tally.share().share?;
+            Some((owner, (tally.judged(), share)))
+        });
+        let (owners, dots): (Vec<usize>, Vec<(u64, f64)>) = marks.unzip();
+        let drawn = limits.as_ref().map(|limits| chart::Funnel {
             centre: limits.centre,
             curve: curve(limits, &dots),
             dots,
@@ -34,15 +41,18 @@ impl FunnelFigures {
         FunnelFigures {
             drawn: drawn.unwrap_or_default(),
             limits,
+            owners,
         }
     }
 }
 
-fn curve(limits: &Funnel, dots: &[(u64, f64)]) -> Vec<(u64, picture::Limits)> {
+fn curve(limits: &Funnel, dots: &[(u64, f64)]) -> Vec<(u64, chart::Limits)> {
     let trials = || dots.iter().map(|(trials, _)| *trials);
     let (Some(least), Some(most)) = (trials().min(), trials().max()) else {
         return Vec::new();
     };
+    let least = ((least as f64 / MARGIN).floor() as u64).max(1);
+    let most = (most as f64 * MARGIN).ceil() as u64;
     let (from, to) = ((least as f64).ln(), (most as f64).ln());
     let mut at: Vec<u64> = (0..=STEPS)
         .map(|step| from + (to - from) * f64::from(step) / f64::from(STEPS))
@@ -58,7 +68,7 @@ fn curve(limits: &Funnel, dots: &[(u64, f64)]) -> Vec<(u64, picture::Limits)> {
 }
 
 /// What to read from the picture about one mark.
-fn words(figures: &FunnelFigures, tally: &Tally) -> String {
+pub(crate) fn words(figures: &FunnelFigures, tally: &Tally) -> String {
     let judged = tally.judged();
     let (Some(share), Some(funnel)) = (tally.share().share, &figures.limits) else {
         return "No judged draw, so no mark in the picture.".to_owned();
@@ -81,7 +91,7 @@ fn words(figures: &FunnelFigures, tally: &Tally) -> String {
 }
 
 /// What is said where marks spread far wider than chance would have it.
-fn spread(figures: &FunnelFigures) -> Option<String> {
+pub(crate) fn spread(figures: &FunnelFigures) -> Option<String> {
     let phi = figures.limits.as_ref()?.phi_winsorised?;
     (phi > 2.0).then(|| {
         format!(
@@ -109,24 +119,31 @@ pub(crate) fn block(
                 .flat_map(|words| text::wrap(words, width)),
         );
     }
-    let chosen = theme.pick("◆", "#");
-    let legend = if width >= 50 {
-        let each = theme.pick("•", "o");
-        format!("{each} each one  {chosen} chosen  chance: 95 and 99.8 %")
-    } else {
-        format!("{chosen} chosen  chance 95, 99.8 %")
-    };
+    let mut signs = figures.drawn.legend("each one", theme);
+    // The title has one line beside it for the legend; the large picture has all of it.
+    signs.retain(|(_, words)| !words.contains("to 4") && !words.contains("place"));
+    let title = "Funnel  ";
+    let room = width.saturating_sub(title.len());
+    let mut beside = Vec::new();
+    while let Some(line) = legend::lines(&signs, room, theme).into_iter().nth(1) {
+        // What does not fit beside the title goes, the last first.
+        drop(line);
+        signs.pop();
+    }
+    beside.extend(legend::lines(&signs, room, theme).into_iter().next());
     let room = height.saturating_sub(said.len() + 1);
-    let chosen = tally.share().share.map(|share| (tally.judged(), share));
-    let picture = picture::lines(&figures.drawn, chosen, (width, room), theme);
+    let own = tally.share().share.map(|share| (tally.judged(), share));
+    let chosen = figures.drawn.dots.iter().position(|dot| Some(*dot) == own);
+    let picture = as_lines::lines((width, room), |buffer, area| {
+        let chosen = chosen.map(|dot| (dot, ""));
+        figures.drawn.draw(buffer, area, chosen, theme);
+    });
     let mut lines = Vec::new();
-    if !picture.is_empty() {
-        let title = "Funnel  ";
-        let legend = text::right(&legend, width.saturating_sub(title.len()));
-        lines.push(Line::from(vec![
-            Span::styled(title, theme.title()),
-            Span::styled(legend, theme.faint()),
-        ]));
+    let is_there = !figures.drawn.is_empty() && room > 5 && width > 20;
+    if is_there {
+        let mut spans = vec![Span::styled(title, theme.title())];
+        spans.extend(beside.into_iter().flat_map(|line| line.spans));
+        lines.push(Line::from(spans));
         lines.extend(picture);
     }
     lines.extend(said.into_iter().map(Line::from));

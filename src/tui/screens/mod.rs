@@ -2,6 +2,7 @@
 
 pub(crate) mod against;
 pub(crate) mod beside;
+pub(crate) mod builder;
 pub(crate) mod compared_list;
 pub mod draws;
 pub(crate) mod findings;
@@ -10,6 +11,7 @@ pub(crate) mod help;
 pub mod import;
 pub(crate) mod narrow;
 pub mod people;
+pub(crate) mod picture;
 pub mod points;
 pub mod records;
 pub(crate) mod refused_list;

@@ -173,6 +173,36 @@ impl Theme {
             .add_modifier(Modifier::BOLD)
     }
 
+    /// The axes of a chart and what is written along them.
+    pub(crate) fn axis(self) -> Style {
+        self.faint()
+    }
+
+    /// The line from value to value of a chart, and its intervals.
+    pub(crate) const fn chart_line(self) -> Style {
+        self.plain()
+    }
+
+    /// The marks of a chart that say nothing out of the common.
+    pub(crate) const fn chart_mark(self) -> Style {
+        self.plain()
+    }
+
+    /// The limits and the centre of a chart.
+    pub(crate) fn chart_limit(self) -> Style {
+        self.faint()
+    }
+
+    /// A value beyond the limits of a chart.
+    pub(crate) fn chart_signal(self) -> Style {
+        self.warning()
+    }
+
+    /// The crosshair of a chart.
+    pub(crate) fn crosshair(self) -> Style {
+        self.inked(|palette| palette.title)
+    }
+
     /// A verdict's colour.
     pub(crate) fn verdict(self, verdict: Verdict) -> Style {
         self.inked(|palette| match verdict {

@@ -3,9 +3,9 @@
 pub(crate) mod big_figure;
 pub(crate) mod boxed;
 pub(crate) mod cells;
+pub(crate) mod chart;
 pub(crate) mod control_line;
 pub(crate) mod fill_bar;
-pub(crate) mod funnel;
 pub(crate) mod interval_bar;
 pub(crate) mod odds_bar;
 pub(crate) mod progress_bar;

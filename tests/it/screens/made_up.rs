@@ -184,6 +184,7 @@ impl Shelf for MadeUp {
             set_aside: None,
             record: self.records[place(row)].clone(),
             explained,
+            compartment: all.iter().map(|row| *row as u32).collect(),
             strip,
             previous,
         })

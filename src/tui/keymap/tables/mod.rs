@@ -1,5 +1,6 @@
 //! The keys, a file for each screen, in the order in which help lists them.
 
+mod builder;
 mod draws;
 mod everywhere;
 mod findings;
@@ -8,6 +9,7 @@ mod import;
 mod lines;
 mod lists;
 mod people;
+mod pictures;
 mod points;
 mod records;
 mod resample;
@@ -23,6 +25,7 @@ pub(super) const TABLES: &[&[Binding]] = &[
     draws::KEYS,
     people::KEYS,
     points::KEYS,
+    pictures::KEYS,
     topics::KEYS,
     findings::KEYS,
     resample::KEYS,
@@ -30,5 +33,6 @@ pub(super) const TABLES: &[&[Binding]] = &[
     import::KEYS,
     lists::KEYS,
     help::KEYS,
+    builder::KEYS,
     lines::KEYS,
 ];

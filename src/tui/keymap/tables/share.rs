@@ -8,6 +8,7 @@ use crossterm::event::KeyCode as K;
 pub(super) const KEYS: &[Binding] = &[
     (Z::Share, key(K::Enter), C::Open),
     (Z::Share, letter('f'), C::AddTerm),
+    (Z::Share, letter('d'), C::Picture),
     (Z::Share, letter('t'), C::Periods),
     (Z::Share, key(K::Tab), C::PaneNext),
     (Z::Share, key(K::Right), C::PaneNext),

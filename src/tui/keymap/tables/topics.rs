@@ -16,6 +16,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Topics, letter('c'), C::Crews),
     (Z::Topics, letter('s'), C::ByRegained),
     (Z::Topics, letter('f'), C::AddTerm),
+    (Z::Topics, letter('d'), C::Picture),
     (Z::Topics, key(K::Tab), C::PaneNext),
     (Z::Topics, key(K::BackTab), C::PaneBack),
     (Z::Asks, key(K::Enter), C::Open),

@@ -1,6 +1,7 @@
 //! Draws: the list, and beside it the draw opened up.
 
 pub mod columns;
+pub(crate) mod lanes;
 pub(crate) mod opened;
 pub(crate) mod reasons;
 pub(crate) mod strip;
@@ -23,6 +24,11 @@ pub(crate) struct DrawsState {
     pub(crate) rule: usize,
     /// The first line of the opened draw on screen.
     pub(crate) scroll: usize,
+    /// The draws of the compartment take all of the body.
+    pub(crate) picture: bool,
+    /// The draw under the crosshair, as a row of the judged programme; the chosen one where
+    /// there is none.
+    pub(crate) mark: Option<u32>,
 }
 
 impl Default for DrawsState {
@@ -33,6 +39,8 @@ impl Default for DrawsState {
             list: ListPlace::default(),
             rule: 0,
             scroll: 0,
+            picture: false,
+            mark: None,
         }
     }
 }
@@ -57,6 +65,7 @@ impl DrawsState {
     pub(crate) fn reopen(&mut self) {
         self.rule = 0;
         self.scroll = 0;
+        self.mark = None;
     }
 }
 

@@ -6,13 +6,14 @@ use std::ops::Range;
 use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 
-use super::{reasons, strip};
+use super::{lanes, reasons, strip};
 use crate::analysis::{Assessed, BLANK};
 use crate::model::{DrawRecord, Method, Moment, Number, Outcome, Phrase, answer, time};
 use crate::programme::OpenedDraw;
 use crate::rules;
 use crate::tui::text;
 use crate::tui::theme::Theme;
+use crate::tui::widgets::chart::{as_lines, lanes as chart};
 
 /// The outcomes in the order they are listed.
 pub(crate) const GROUPS: [Outcome; 4] = [
@@ -21,6 +22,9 @@ pub(crate) const GROUPS: [Outcome; 4] = [
     Outcome::Met,
     Outcome::NotApplicable,
 ];
+
+/// More ways of drawing than this are shown in the large picture only.
+const MOST_LANES: usize = 4;
 
 /// The text, and which of its lines belong to each rule in the order shown.
 pub(crate) struct Text {
@@ -70,6 +74,9 @@ pub(crate) fn write(assessed: &Assessed, opened: &OpenedDraw, row: u32, look: &L
         "Draws of compartment {}",
         opened_point(assessed, row).compartment
     ));
+    if look.height >= 34 {
+        writer.over_time(assessed, opened, row);
+    }
     let before = if look.height >= 34 { 9 } else { 3 };
     let strip = strip::lines(assessed, opened, row, look.theme, writer.width, before);
     writer.lines.extend(strip);
@@ -204,6 +211,25 @@ impl Writer {
             text::score(opened.explained.conduct.score)
         ));
         self.wrapped(0, &scores, theme.faint());
+    }
+
+    /// The draws of the compartment on an axis of time, above those that are listed.
+    fn over_time(&mut self, assessed: &Assessed, opened: &OpenedDraw, row: u32) {
+        let rows = &opened.compartment;
+        let Some(own) = rows.iter().position(|other| *other == row) else {
+            return;
+        };
+        let drawn = lanes::drawn(assessed, rows, self.width as u16, self.theme);
+        if rows.len() < 2 || drawn.names.len() > MOST_LANES {
+            return;
+        }
+        let height = usize::from(chart::height(drawn.names.len()));
+        let theme = self.theme;
+        let picture = as_lines::lines((self.width, height), |buffer, area| {
+            drawn.draw(buffer, area, Some(own), theme);
+        });
+        self.lines.extend(picture);
+        self.blank();
     }
 
     fn group(&mut self, outcome: Outcome, many: usize) {

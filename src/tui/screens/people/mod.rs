@@ -130,8 +130,10 @@ pub(crate) struct PeopleState {
     pub(crate) crews: bool,
     /// Shares in the columns, not observed against expected.
     pub(crate) shares: bool,
-    /// The funnel takes all of the pane.
+    /// The picture takes all of the body.
     pub(crate) picture: bool,
+    /// It is a bar for each, not the funnel.
+    pub(crate) bars: bool,
     pub(crate) by: By,
     pub(crate) descending: bool,
     pub(crate) list: ListPlace,
@@ -198,12 +200,7 @@ pub(crate) fn chosen(app: &App) -> Option<&Person> {
 /// Where list and what stands beside it are drawn; some lines at the bottom of the list are
 /// the footnote's.
 pub(crate) fn panes(app: &App) -> Pair {
-    let body = layout::body(app.size);
-    if app.screens.people.picture {
-        layout::pair_for_picture(body, 60)
-    } else {
-        layout::pair(body, 60)
-    }
+    layout::pair(layout::body(app.size), 60)
 }
 
 /// Rows of the list on screen.

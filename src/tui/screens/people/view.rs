@@ -67,7 +67,6 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
         return;
     };
     let panes = panes(app);
-    let state = &app.screens.people;
     list(app, figures.all, frame, panes.list);
     footnote(app, frame, panes.list);
     draws::view::divider(app, frame, panes.beside);
@@ -86,7 +85,6 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
                 Subject::Crew(_) => &figures.funnel_of_crews,
                 _ => &figures.funnel_of_technicians,
             },
-            picture: state.picture,
         };
         beside::view(app, beside, frame, panes.beside);
     }

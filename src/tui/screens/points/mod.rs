@@ -144,8 +144,10 @@ impl By {
 pub(crate) struct PointsState {
     /// Shares in the columns, not observed against expected.
     pub(crate) shares: bool,
-    /// The funnel takes all of the pane.
+    /// The picture takes all of the body.
     pub(crate) picture: bool,
+    /// It is a bar for each, not the funnel.
+    pub(crate) bars: bool,
     pub(crate) by: By,
     pub(crate) descending: bool,
     pub(crate) list: ListPlace,
@@ -221,12 +223,7 @@ pub(crate) fn chosen(app: &App) -> Option<&PointLine> {
 
 /// Where list and what stands beside it are drawn.
 pub(crate) fn panes(app: &App) -> Pair {
-    let body = layout::body(app.size);
-    if app.screens.points.picture {
-        layout::pair_for_picture(body, 56)
-    } else {
-        layout::pair(body, 56)
-    }
+    layout::pair(layout::body(app.size), 56)
 }
 
 /// Rows of the list on screen.

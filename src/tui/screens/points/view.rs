@@ -89,7 +89,6 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
             all: figures.all,
             head: head(app, line, panes.beside),
             funnel: &figures.funnel,
-            picture: app.screens.points.picture,
         };
         beside::view(app, beside, frame, panes.beside);
     }

@@ -1,6 +1,7 @@
 //! Share: how many samples can't be trusted, when, and why.
 
-mod periods;
+pub(crate) mod chart;
+pub(crate) mod periods;
 pub(crate) mod view;
 
 use ratatui::layout::Rect;
@@ -150,6 +151,8 @@ pub(crate) struct ShareState {
     pub(crate) section: Section,
     pub(crate) lists: [ListPlace; 4],
     pub(crate) every: Every,
+    /// The control chart takes all of the body.
+    pub(crate) picture: bool,
 }
 
 impl Default for ShareState {
@@ -158,6 +161,7 @@ impl Default for ShareState {
             section: Section::default(),
             lists: <[ListPlace; 4]>::default(),
             every: Every::Month,
+            picture: false,
         }
     }
 }
@@ -223,6 +227,8 @@ pub(crate) struct Panes {
     pub(crate) note: Rect,
     /// Where there is room to say what the chosen line means.
     pub(crate) about: Option<Rect>,
+    /// The control chart above the periods, where there is room for it.
+    pub(crate) chart: Option<Rect>,
 }
 
 /// Headline above; below it two columns, or three where there is room.
@@ -289,6 +295,7 @@ pub(crate) fn panes(app: &App) -> Panes {
         [verdicts, rules, months, waiting]
     };
     let periods = &mut sections[Section::Months as usize];
+    let chart = chart_within(periods, len(app, Section::Months) as u16);
     // What is said of a period takes some 110 cells, what is said of the chart two lines;
     // all other rows are the periods'.
     let width = periods.width.max(40);
@@ -308,5 +315,20 @@ pub(crate) fn panes(app: &App) -> Panes {
         sections,
         note,
         about,
+        chart,
     }
+}
+
+/// The chart takes the rows that the periods leave, and up to half of theirs where they leave
+/// few: it shows them all.
+fn chart_within(periods: &mut Rect, len: u16) -> Option<Rect> {
+    if periods.height < 22 || len < 2 {
+        return None;
+    }
+    let unused = periods.height.saturating_sub(len + 6);
+    let height = unused.clamp(periods.height * 9 / 20, 18);
+    let chart = Rect { height, ..*periods };
+    periods.y += height + 1;
+    periods.height -= height + 1;
+    Some(chart)
 }

@@ -15,7 +15,7 @@ use crate::tui::theme::Theme;
 use crate::tui::widgets::control_line;
 
 /// The heading of the section.
-pub(super) const fn title(every: Every) -> &'static str {
+pub(crate) const fn title(every: Every) -> &'static str {
     match every {
         Every::Week => "Week by week",
         Every::Month => "Month by month",
@@ -48,7 +48,7 @@ pub(super) fn ends(trend: &Trend) -> (f64, f64) {
 }
 
 /// The part of all that a share must not leave, as it is drawn.
-fn limits(point: &Point) -> (f64, f64) {
+pub(super) fn limits(point: &Point) -> (f64, f64) {
     (point.low.clamp(0.0, 1.0), point.high.clamp(0.0, 1.0))
 }
 
@@ -66,7 +66,7 @@ fn remark(period: &Period, centre: f64, theme: Theme) -> String {
     text::left(word, 6)
 }
 
-fn is_few(period: &Period) -> bool {
+pub(super) fn is_few(period: &Period) -> bool {
     period.tally.judged() > 0
         && (period.tally.judged() < FEW || period.point.is_some_and(|point| point.is_small))
 }
@@ -146,7 +146,7 @@ fn is_beyond_plain(period: &Period, point: &Point) -> bool {
 }
 
 /// Which chart it is and why, in a line or two.
-fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
+pub(crate) fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
     let judged = || trend.periods.iter().filter(|period| period.point.is_some());
     if every != Every::Quarter && 2 * judged().filter(|it| is_few(it)).count() > judged().count() {
         let chart = if chart.is_widened() {

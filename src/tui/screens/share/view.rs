@@ -6,7 +6,7 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Section, ShareFigures, Wait, panes, periods};
+use super::{Section, ShareFigures, Wait, chart, panes, periods};
 use crate::analysis::trend::Trend;
 use crate::analysis::{Cost, Tally};
 use crate::model::Verdict;
@@ -31,6 +31,9 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     frame.render_widget(Paragraph::new(head), panes.head);
     if let Some(area) = panes.about {
         about_view(app, figures, frame, area);
+    }
+    if let Some(area) = panes.chart {
+        chart::small(app, figures, frame, area);
     }
     periods::note(app, figures, frame, panes.note);
     for section in Section::ALL {

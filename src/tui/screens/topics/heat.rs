@@ -2,17 +2,18 @@
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{UnitTopics, heat, is_ticked, panes, units};
+use super::{UnitTopics, chosen_rule, chosen_unit, heat, is_ticked, panes, units};
 use crate::analysis::topics::{Says, Topic};
 use crate::rules;
 use crate::tui::app::App;
 use crate::tui::list::ListPlace;
 use crate::tui::text;
 use crate::tui::theme::Theme;
+use crate::tui::widgets::chart::legend::{self, Entry};
+use crate::tui::widgets::chart::shades;
 
 /// How wide the rules on the left and their sums are.
 const NAMES: usize = 16;
@@ -82,17 +83,6 @@ pub(crate) fn heading_at(app: &App, x: u16) -> Option<usize> {
     let from_first = usize::from(x.checked_sub(panes(app).list.x)?).checked_sub(NAMES + SUMS)?;
     let column = from_first / columns.width;
     (column < columns.count).then_some(column)
-}
-
-/// How much a cell holds of the most of any: four densities.
-fn density(regained: f64, most: f64, theme: Theme) -> &'static str {
-    match (4.0 * regained / most).ceil() as i64 {
-        ..=0 => " ",
-        1 => theme.pick("░", "."),
-        2 => theme.pick("▒", "-"),
-        3 => theme.pick("▓", "="),
-        _ => theme.pick("█", "#"),
-    }
 }
 
 /// What is said of a topic, as a sign behind its number.
@@ -185,17 +175,21 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         ));
     }
     lines.push(Line::from(sums));
-    let faint = |words: &str| Line::from(Span::styled(words.to_owned(), theme.faint()));
+    let width = usize::from(area.width);
+    let legend = legend::lines(&entries(heat.most, theme), width, theme);
     let room = usize::from(area.height).saturating_sub(lines.len());
-    if room > 1 {
+    let ticks_line = usize::from(!app.ticked.is_empty());
+    // The reading stands first, the legend where all of it fits.
+    let has_legend = room > legend.len() + ticks_line;
+    if room > legend.len() + ticks_line + 2 {
         lines.push(Line::default());
     }
-    let width = usize::from(area.width);
-    if room > 3 {
-        lines.push(faint(&text::cut(LEGEND, width)));
-        lines.push(faint(&text::cut(&heat_legend(theme), width)));
-    } else if app.ticked.is_empty() {
-        lines.push(faint(&text::cut(LEGEND, width)));
+    if let Some(words) = reading(app).filter(|_| room > ticks_line) {
+        let words = text::cut(&words, width);
+        lines.push(Line::from(Span::styled(words, theme.strong())));
+    }
+    if has_legend {
+        lines.extend(legend);
     }
     if !app.ticked.is_empty() {
         let words = text::cut(&ticks(app), width);
@@ -291,25 +285,47 @@ fn cell(
         Says::MayBeChance => theme.plain(),
         Says::Few | Says::NoPeers => theme.faint(),
     };
-    let heat = if is_chosen { style } else { Style::new() };
+    let heat = if is_chosen { style } else { theme.chart_mark() };
     let number = text::right(&number(regained), columns.number);
-    let density = density(regained, most, theme);
-    let density = text::right(density, columns.width - columns.number - 1);
+    // The shade fills what the number leaves of the cell, with a blank on either side.
+    let room = columns.width - columns.number - 1;
+    let cells = room.saturating_sub(2).max(1);
+    let shade = shades::shade(regained, most, theme).repeat(cells);
+    let shade = text::left(&text::right(&shade, (cells + 1).min(room)), room);
     vec![
-        Span::styled(density, heat),
+        Span::styled(shade, heat),
         Span::styled(format!("{number}{}", sign(topic.says)), style),
     ]
 }
 
-const LEGEND: &str = "* more than peers  ? few draws or no peers";
+/// What shades and signs mean, the shades in draws.
+fn entries(most: f64, theme: Theme) -> Vec<Entry> {
+    let mut entries = shades::legend(most, number, theme);
+    if let Some(last) = entries.last_mut() {
+        last.1.push_str(" draws to regain");
+    }
+    entries.push(("*", "more than peers".to_owned()));
+    entries.push(("?", "few draws or no peers".to_owned()));
+    entries
+}
 
-/// What the densities mean.
-fn heat_legend(theme: Theme) -> String {
-    let signs = [0.25, 0.5, 0.75, 1.0].map(|part| density(part, 1.0, theme));
-    format!(
-        "{}  up to 1/4, 1/2, 3/4, all of the most in the table",
-        signs.join(" ")
-    )
+/// What the chosen cell says.
+fn reading(app: &App) -> Option<String> {
+    let (unit, rule) = (chosen_unit(app)?, chosen_rule(app)?);
+    let id = rules::cards()[rule].id;
+    let who = match unit.name == unit.topics.key {
+        true => unit.name.clone(),
+        false => format!("{} {}", unit.topics.key, unit.name),
+    };
+    Some(match unit.topic(rule) {
+        None => format!("{who}, {id}: no topic, it costs no more draws than it costs peers"),
+        Some(topic) => format!(
+            "{who}, {id}: {} draws to regain of {} lost, {}",
+            number(topic.regained()),
+            number(topic.cost),
+            topic.says.as_str()
+        ),
+    })
 }
 
 /// The shortlist in words.
@@ -321,17 +337,6 @@ fn ticks(app: &App) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_more_there_is_to_regain_the_denser_the_cell() {
-        let theme = Theme::new(true, true);
-        let drawn: Vec<_> = [0.0, 0.1, 2.5, 2.6, 5.1, 7.6, 10.0]
-            .map(|regained| density(regained, 10.0, theme))
-            .to_vec();
-        assert_eq!(drawn, [" ", "░", "░", "▒", "▓", "█", "█"]);
-        let plain = Theme::new(true, false);
-        assert_eq!(density(10.0, 10.0, plain), "#");
-    }
 
     #[test]
     fn columns_are_as_many_as_fit_then_as_wide_as_that_allows() {

@@ -56,6 +56,8 @@ impl Tab {
 pub(crate) struct TopicsState {
     pub(crate) tab: Tab,
     pub(crate) crews: bool,
+    /// The heat table takes all of the body.
+    pub(crate) picture: bool,
     /// By id or name, not those with most to regain first.
     pub(crate) by_id: bool,
     /// The chosen rule.
@@ -225,6 +227,17 @@ pub(crate) fn panes(app: &App) -> Pair {
         height: body.height.saturating_sub(gap),
         ..body
     };
+    if app.screens.topics.picture && app.screens.topics.tab == Tab::Heat {
+        let beside = Rect {
+            x: below.right(),
+            width: 0,
+            ..below
+        };
+        return Pair {
+            list: below,
+            beside,
+        };
+    }
     // Words beside the table need no more than some 60 cells; persons take the rest.
     layout::pair(below, if below.width < 150 { 64 } else { 72 })
 }
