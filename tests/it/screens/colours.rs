@@ -31,7 +31,7 @@ fn rgb(colour: Color) -> Option<Rgb> {
 
 /// Lines, blocks and dots are marks: WCAG 2.2 asks 3 of them, and 4.5 of text.
 fn least(symbol: &str) -> f64 {
-    let is_mark = |sign: char| matches!(sign, '\u{2500}'..='\u{25ff}' | '·' | '┊');
+    let is_mark = |sign: char| matches!(sign, '\u{2500}'..='\u{25ff}' | '·');
     if symbol.chars().all(is_mark) {
         3.0
     } else {
