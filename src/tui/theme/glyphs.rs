@@ -67,9 +67,67 @@ impl Theme {
             "▒" => "=",
             "░" => "-",
             "●" | "•" => "o",
-            _ => "?",
+            other => bare(other),
         })
     }
+}
+
+/// Letters with marks, and the letters they are read by: names stay names.
+const BARE: [(&str, &str); 34] = [
+    ("ÀÁÂÃÄÅĀĂĄÆ", "A"),
+    ("ÇĆĈĊČ", "C"),
+    ("ÐĎĐ", "D"),
+    ("ÈÉÊËĒĔĖĘĚ", "E"),
+    ("ĜĞĠĢ", "G"),
+    ("ÌÍÎÏĨĪĬĮİ", "I"),
+    ("ŁĹĻĽ", "L"),
+    ("ÑŃŅŇ", "N"),
+    ("ÒÓÔÕÖØŌŎŐŒ", "O"),
+    ("ŔŖŘ", "R"),
+    ("ŚŜŞŠȘ", "S"),
+    ("ŢŤŦȚÞ", "T"),
+    ("ÙÚÛÜŨŪŬŮŰŲ", "U"),
+    ("ÝŶŸ", "Y"),
+    ("ŹŻŽ", "Z"),
+    ("àáâãäåāăąæ", "a"),
+    ("çćĉċč", "c"),
+    ("ðďđ", "d"),
+    ("èéêëēĕėęě", "e"),
+    ("ĝğġģ", "g"),
+    ("ìíîïĩīĭįı", "i"),
+    ("łĺļľ", "l"),
+    ("ñńņň", "n"),
+    ("òóôõöøōŏőœ", "o"),
+    ("ŕŗř", "r"),
+    ("śŝşšșß", "s"),
+    ("ţťŧțþ", "t"),
+    ("ùúûüũūŭůűų", "u"),
+    ("ýÿŷ", "y"),
+    ("źżž", "z"),
+    ("‘‚‹›", "'"),
+    ("“”„«»", "\""),
+    ("\u{a0}\u{2009}\u{202f}", " "),
+    ("‐‑‒", "-"),
+];
+
+/// The letter without its mark; a question mark for what has no likeness in ASCII.
+fn bare(symbol: &str) -> &'static str {
+    // A mark may follow its letter as a sign of its own; the letter says enough.
+    let mut signs = symbol.chars();
+    let first = signs.next().filter(|_| signs.all(is_mark));
+    let Some(letter) = first else { return "?" };
+    if let Some(at) = LETTERS.find(letter) {
+        return &LETTERS[at..=at];
+    }
+    let found = BARE.iter().find(|(marked, _)| marked.contains(letter));
+    found.map_or("?", |(_, bare)| bare)
+}
+
+const LETTERS: &str = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz";
+
+/// Whether it is a mark that stands over or under the letter before it.
+fn is_mark(sign: char) -> bool {
+    ('\u{300}'..='\u{36f}').contains(&sign)
 }
 
 #[cfg(test)]
@@ -89,8 +147,18 @@ mod tests {
     #[test]
     fn what_is_not_ascii_has_a_plain_stand_in_of_one_cell() {
         let plain = Theme::new(true, false);
-        for (symbol, expected) in [("…", "~"), ("–", "-"), ("°", "o"), ("×", "*"), ("油", "?")]
-        {
+        for (symbol, expected) in [
+            ("…", "~"),
+            ("–", "-"),
+            ("°", "o"),
+            ("×", "*"),
+            ("é", "e"),
+            ("e\u{301}", "e"),
+            ("Ł", "L"),
+            ("ß", "s"),
+            ("油", "?"),
+            ("x油", "?"),
+        ] {
             assert_eq!(plain.plainer(symbol), Some(expected));
         }
         assert_eq!(plain.plainer("a"), None);

@@ -227,7 +227,7 @@ pub(crate) fn scrollbar(
     let thumb = (height * height / len).max(1);
     let room = height - thumb;
     let start = (offset * room).div_ceil(len - height).min(room);
-    let glyph = theme.pick("┃", "#");
+    let glyph = theme.pick("┃", "|");
     for at in start..start + thumb {
         let y = area.y + 1 + at as u16;
         let buffer = frame.buffer_mut();

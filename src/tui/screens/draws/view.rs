@@ -197,7 +197,8 @@ pub(crate) fn opened_text(app: &App) -> Option<Text> {
     let draw = app.opened_draw()?;
     let look = opened::Look {
         theme: app.theme,
-        width: usize::from(area.width).saturating_sub(1),
+        // The bar, and a blank before it.
+        width: usize::from(area.width).saturating_sub(2),
         height: usize::from(area.height),
         chosen: app.screens.draws.rule,
         focused: app.place == Place::Opened,
