@@ -297,7 +297,7 @@ fn tallies(
 
 /// Counts of `kinds` kinds over the selected rows, added up from pieces: sums of whole
 /// numbers are the same in any order.
-pub(super) fn count(
+pub(in crate::analysis) fn count(
     selection: &Selection,
     kinds: usize,
     add: impl Fn(usize, &mut [u64]) + Sync,

@@ -110,7 +110,7 @@ pub(super) fn tally_of(assessed: &Assessed, rows: &[u32]) -> Tally {
 }
 
 /// Rows counted by one thread at a time.
-pub(super) const CHUNK: usize = 1 << 16;
+pub(in crate::analysis) const CHUNK: usize = 1 << 16;
 
 /// Adds counts place by place.
 fn sum<const N: usize>(mut one: [u64; N], other: [u64; N]) -> [u64; N] {

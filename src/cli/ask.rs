@@ -42,8 +42,8 @@ pub fn ask(file: &Path, reading: &Reading) -> Result<Asked, Failure> {
 pub fn open(file: &Path) -> Result<Programme, Failure> {
     if !file.exists() {
         return Err(Failure::CouldNot(format!(
-            "there is no programme file {}; name one with --programme, or make it with \
-             `fairdraw import SHEET…`",
+            "there is no programme file {}; name one with --programme, make it with \
+             `fairdraw import SHEET…`, or look around in an invented one with `fairdraw demo`",
             file.display()
         )));
     }

@@ -8,7 +8,8 @@ use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
 use super::theme::Background;
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, Filter};
+use crate::programme::Standing;
 
 /// Declares the commands that keys are bound to: one line each says what the command does
 /// in help, hints and `docs/keys.md`.
@@ -65,7 +66,7 @@ commands! {
     Rightward = "right", "The crosshair to the right";
     MarkNext = "next", "The crosshair to the next one by number of judged draws";
     MarkBack = "before", "The crosshair to the one before it by number of judged draws";
-    OtherPicture = "other picture", "The funnel, or a bar for each with its interval";
+    OtherPicture = "bars or funnel", "The funnel, or a bar for each with its interval";
     ByRegained = "order", "Those with most to regain first, or by id";
     Tick = "tick", "Tick the chosen person or crew for a plan, or take the tick away";
     Plans = "plans", "Write the plans of all who are ticked";
@@ -86,6 +87,8 @@ commands! {
     GoOn = "go on", "Go on with what stands in the line";
     Import = "take a table in", "Take a table in: choose it, see what would come of it, take it in or leave it";
     TakeIn = "take it in", "Take it in";
+    MakeDemo = "demo", "Look around in the demo: everything in it is invented, and kept nowhere";
+    OtherFile = "another file", "Open another programme file";
     TryAll = "try all", "Read and judge all of it without storing anything";
     LeaveOut = "leave out", "Leave the chosen column out";
     SaveMap = "save map", "Write the map to a file";
@@ -104,6 +107,7 @@ commands! {
     Agree = "agrees", "Enter for the chosen draw: the record is so";
     Disagree = "disagrees", "Enter for the chosen draw: the record is not so";
     Unverified = "not verifiable", "Enter for the chosen draw: it could not be verified";
+    EnterSheet = "enter a sheet", "Enter a filled-in sheet of results as a whole; it is shown first";
     SetAside = "set aside", "Set the laboratory's result of this draw aside, or let it count again";
     Strict = "doubtful too", "Count doubtful samples as ones that can't be trusted, too";
     CompartmentNext = "next", "Open the next compartment of the list";
@@ -139,6 +143,10 @@ pub enum Action {
     Type(char),
     /// Text was pasted.
     Paste(String),
+    /// The row of this number, from 0, is chosen in the list that the keys act on.
+    Row(usize),
+    /// This filter is to hold from now on.
+    Filter(Filter),
     /// The left button was pressed on this cell.
     Click(u16, u16),
     /// The wheel was turned over this cell, up (negative) or down, by lines.
@@ -167,4 +175,10 @@ pub enum Action {
     Background(Background),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
+    /// The programme file is no longer what was opened.
+    OutOfPlace(Standing),
+    /// Another programme file was opened in its place; whether nothing can be written to it.
+    Reopened(bool),
+    /// Something written in the background has come this far: stage, steps done, steps in all.
+    WriteProgress(&'static str, u64, u64),
 }

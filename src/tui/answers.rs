@@ -6,7 +6,7 @@ use super::app::{App, Figures, MOST_FITS, Order, Place, Waiting};
 use super::effect::{Answer, Effect};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves, steps};
+use super::{folder_line, forms, moves, steps, text};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -21,6 +21,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.failed = None;
     app.waiting = Waiting::default();
     app.changed_elsewhere = false;
+    app.out_of_place = None;
     app.unreadable = false;
     app.turn += 1;
     app.loaded_turn = app.turn;
@@ -36,8 +37,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.selection = Arc::default();
     app.opened = None;
     app.records.clear();
-    // A programme without draws can only be filled.
-    if is_first && !has_draws {
+    if is_first && app.read_only {
+        let words = "This file can't be written to: reading works, deciding and taking in don't. \
+                     A copy in a folder of your own can be written to.";
+        app.message = Some(words.to_owned());
+    } else if is_first && !has_draws {
+        // A programme without draws can only be filled.
         steps::go(app, Place::Import);
     }
 }
@@ -46,7 +51,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
 pub(crate) fn failed(app: &mut App, words: String) {
     app.waiting.reload = false;
     if app.data.is_some() {
-        app.message = Some(words);
+        app.quiet_reload = false;
+        app.message = Some(format!(
+            "The programme could not be read again: {} What you see is as it was read before; r \
+             tries again.",
+            text::sentence(&words)
+        ));
     } else {
         app.failed = Some(words);
     }
@@ -64,6 +74,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             if of == turn {
                 app.selection = selection;
                 app.selected_turn = of;
+                narrow_resamples(app);
             }
         }
         Answer::Ordered {
@@ -126,6 +137,11 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Topics { turn: of, figures } => {
             app.waiting.topics = false;
             if of == turn {
+                let known = app.figures.topics.take().filter(|(known, _)| *known == of);
+                let figures = match known {
+                    Some((_, known)) => Arc::new(figures.and(&known)),
+                    None => figures,
+                };
                 app.figures.topics = Some((of, figures));
                 moves::settle(app);
             }
@@ -143,8 +159,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             turn: of,
             strict,
             figures,
+            whole,
         } => {
             app.waiting.resample = false;
+            app.figures.resample_of_all = Some((strict, whole));
             if of == turn {
                 app.figures.resample = Some((of, strict, figures));
                 moves::settle(app);
@@ -159,6 +177,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
                 }
                 app.figures.evidence = done.evidence;
                 app.figures.resample = None;
+                app.figures.resample_of_all = None;
                 app.opened = None;
                 done.words
             });
@@ -209,6 +228,14 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Draw(row, draw) => {
             app.waiting.draw = false;
             app.opened = Some((row, draw));
+            // Whoever has gone elsewhere meanwhile is not asked.
+            let is_wanted = app.then_set_aside.take() == Some(row)
+                && app.over.is_none()
+                && matches!(app.place, Place::Draws | Place::Opened)
+                && app.chosen_row() == Some(row);
+            if is_wanted {
+                findings::set_aside_chosen(app);
+            }
         }
         Answer::Unreadable(words) => {
             app.waiting.records = false;
@@ -217,8 +244,21 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.docket = false;
             app.waiting.evidence = false;
             app.waiting.resample = false;
+            app.then_set_aside = None;
             app.unreadable = true;
-            app.message = Some(words);
+            app.message = Some(format!(
+                "{} What is not on screen yet can't be read now; r reads the programme again.",
+                text::sentence(&words)
+            ));
         }
+    }
+}
+
+/// What to sample again under another filter, where that of the whole programme is known.
+fn narrow_resamples(app: &mut App) {
+    if let Some((strict, whole)) = &app.figures.resample_of_all {
+        let narrowed = Arc::new(whole.narrowed(&app.selection));
+        app.figures.resample = Some((app.turn, *strict, narrowed));
+        moves::settle(app);
     }
 }

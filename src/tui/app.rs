@@ -19,25 +19,27 @@ use super::panel::Panel;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::findings::FindingsState;
+use super::screens::findings::sheet::SheetEntry;
 use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
-use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::people::{self, PeopleFigures, PeopleState};
 use super::screens::picture;
-use super::screens::points::{PointsFigures, PointsState};
+use super::screens::points::{self, PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::resample::ResampleState;
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
+use super::sorted::Sorted;
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
-use crate::programme::OpenedDraw;
+use crate::programme::{OpenedDraw, Standing};
 
 /// Where the user is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -169,6 +171,8 @@ pub(crate) struct Figures {
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// What to sample again in the whole programme; with whether doubtful samples count.
+    pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
     pub(crate) resample: Option<(u64, bool, Arc<ResampleFigures>)>,
 }
@@ -211,6 +215,9 @@ pub struct App {
     pub(crate) order: Order,
     pub(crate) screens: Screens,
     pub(crate) figures: Figures,
+    /// The order of the list of points, and of that of people.
+    pub(crate) sorted_points: Sorted<points::OrderKey>,
+    pub(crate) sorted_people: Sorted<people::OrderKey>,
     /// What the model that tells people and points apart says, by filter; the latest last.
     pub(crate) fits: Vec<(Filter, Fitted)>,
     /// The filter's number of the fit under way.
@@ -222,6 +229,8 @@ pub struct App {
     pub(crate) loaded_turn: u64,
     pub(crate) records: FxHashMap<u32, DrawRecord>,
     pub(crate) opened: Option<(u32, Arc<OpenedDraw>)>,
+    /// The row of the draw to be set aside, or to count again, once it is read.
+    pub(crate) then_set_aside: Option<u32>,
     pub(crate) waiting: Waiting,
     /// The ids of technicians whose plans are to be written.
     pub(crate) ticked: BTreeSet<String>,
@@ -239,12 +248,20 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What came for a sheet of results that is being entered.
+    pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// There is no programme file yet; taking something in makes it.
+    pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
+    /// The programme file is no longer what was opened; nothing is decided until a reload.
+    pub(crate) out_of_place: Option<Standing>,
+    /// How far plans, sheets or a decision have come.
+    pub(crate) writing: Loading,
     /// The reading under way follows a change of our own.
     pub(crate) quiet_reload: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
@@ -273,12 +290,15 @@ impl App {
             order: Order::default(),
             screens: Screens::default(),
             figures: Figures::default(),
+            sorted_points: Sorted::default(),
+            sorted_people: Sorted::default(),
             fits: Vec::new(),
             fitting: None,
             stopping: false,
             loaded_turn: 0,
             records: FxHashMap::default(),
             opened: None,
+            then_set_aside: None,
             waiting: Waiting::default(),
             ticked: BTreeSet::new(),
             plans_folder: "plans".to_owned(),
@@ -288,10 +308,14 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
+            new_file: false,
             message: None,
             changed_elsewhere: false,
+            out_of_place: None,
+            writing: Loading::default(),
             quiet_reload: false,
             unreadable: false,
         }
@@ -334,6 +358,13 @@ impl App {
         self
     }
 
+    /// The same where there is no programme file yet, and taking something in makes it.
+    #[must_use]
+    pub const fn with_new_file(mut self, new_file: bool) -> Self {
+        self.new_file = new_file;
+        self
+    }
+
     /// Whether the records are being examined, and how far that has come is to be shown.
     #[must_use]
     pub const fn is_examining(&self) -> bool {
@@ -363,6 +394,25 @@ impl App {
         self.quiet_reload = true;
     }
 
+    /// What is to be known of the programme file, until it is read again.
+    pub(crate) fn news(&self) -> Option<&'static str> {
+        match self.out_of_place {
+            Some(Standing::Replaced) => {
+                Some("Another file stands in its place; r opens it. No decisions until then.")
+            }
+            Some(Standing::Gone) => {
+                Some("The file was moved or deleted; put it back, then r. No decisions until then.")
+            }
+            Some(Standing::Damaged) => Some(
+                "The file was cut off or written over; put a copy back, then r. No decisions yet.",
+            ),
+            Some(Standing::InPlace) | None if self.changed_elsewhere => {
+                Some("The programme was changed elsewhere; r reads it again.")
+            }
+            Some(Standing::InPlace) | None => None,
+        }
+    }
+
     /// The zone of the keymap that holds at present.
     #[must_use]
     pub fn zone(&self) -> Zone {
@@ -373,6 +423,7 @@ impl App {
             Some(Over::Choices(_)) => Zone::Choices,
             Some(Over::Panel(panel)) => panel.zone(),
             Some(Over::Help(..)) => Zone::Help,
+            None if self.data.is_none() && self.failed.is_some() => Zone::StartFailed,
             None if self.data.is_none() => Zone::Loading,
             None => self.place_zone(),
         }

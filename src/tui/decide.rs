@@ -16,6 +16,7 @@ use crate::programme::folder::path_of;
 use crate::programme::resamples::ToResample;
 use crate::programme::{
     Answer, DrawNow, Error, ExportRequest, FindingRequest, PickRequest, Programme,
+    VerificationSheet,
 };
 use crate::rules::place_of;
 use crate::tui::effect::{self, Shelf};
@@ -41,6 +42,15 @@ pub enum Decision {
     Pick(Box<PickRequest>),
     /// Results for the pick of this number.
     Enter(u32, Vec<Verified>),
+    /// All results of a sheet.
+    EnterSheet {
+        /// The number of the pick.
+        pick: u32,
+        /// The sheet as it was read.
+        sheet: Arc<VerificationSheet>,
+        /// The path of its file, as it was written.
+        name: String,
+    },
 }
 
 /// What is written to a folder.
@@ -89,7 +99,17 @@ pub struct ResampleFigures {
     /// The compartments.
     pub to_resample: ToResample,
     /// The facts of the points, in the order of the programme's list.
-    pub facts: Vec<PointFacts>,
+    pub facts: Arc<Vec<PointFacts>>,
+}
+
+impl ResampleFigures {
+    /// Those compartments of them whose latest draw is among these.
+    #[must_use]
+    pub fn narrowed(&self, selection: &Selection) -> Self {
+        let mut narrowed = self.clone();
+        narrowed.to_resample.found.narrow(selection);
+        narrowed
+    }
 }
 
 /// What became of the evidence of a finding, and what draws tell of its effect.
@@ -188,15 +208,26 @@ fn carry_out(
         }
         Decision::Enter(number, results) => programme
             .enter_results(who, *number, results.clone(), None)
-            .map(|pick| {
-                format!(
-                    "Entered: pick {number} has a result for {} of {}.",
-                    text::count(pick.entered()),
-                    text::plural(pick.drawn.draws.len() as u64, "draw", "draws")
-                )
-            }),
+            .map(|pick| entered(&pick)),
+        Decision::EnterSheet { pick, sheet, name } => programme
+            .enter_results(
+                who,
+                *pick,
+                sheet.results.clone(),
+                Some((name, &sheet.sha256)),
+            )
+            .map(|pick| entered(&pick)),
     };
     done.map_err(|error| error.to_string())
+}
+
+fn entered(pick: &Pick) -> String {
+    format!(
+        "Entered: pick {} has a result for {} of {}.",
+        pick.drawn.pick,
+        text::count(pick.entered()),
+        text::plural(pick.drawn.draws.len() as u64, "draw", "draws")
+    )
 }
 
 fn close(

@@ -1,5 +1,5 @@
 //! What the state asks to be done outside: questions to the judged programme in memory and
-//! to the programme file. `run.rs` carries them out on threads of their own; tests do so
+//! to the programme file. `run/` carries them out on threads of their own; tests do so
 //! at once. Either way the answer comes back as an action.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,7 +17,7 @@ use super::screens::records::MOST_REFUSED;
 use super::screens::records::coverage::Coverages;
 use super::screens::records::exam::ExamOrder;
 use super::screens::share::ShareFigures;
-use super::screens::topics::TopicsFigures;
+use super::screens::topics::{Part, TopicsFigures};
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
@@ -54,12 +54,16 @@ pub enum Effect {
     WriteOut(Paper),
     /// Stop what was asked for last by a form.
     StopDeciding,
+    /// Stop writing retraining plans.
+    StopPlans,
     /// Stop writing the findings pack.
     StopPack,
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
     Suspend,
+    /// Leave this programme and ask for another.
+    OpenAnother,
     /// Leave.
     Quit,
 }
@@ -121,7 +125,7 @@ pub enum Question {
         /// The draws.
         selection: Arc<Selection>,
     },
-    /// The figures of the Topics screen.
+    /// A part of the figures of the Topics screen.
     Topics {
         /// The filter's number.
         turn: u64,
@@ -129,6 +133,8 @@ pub enum Question {
         filter: Filter,
         /// The draws.
         selection: Arc<Selection>,
+        /// Which.
+        part: Part,
     },
     /// People and points told apart.
     Attribution {
@@ -312,8 +318,10 @@ pub enum Answer {
         turn: u64,
         /// Whether doubtful samples count.
         strict: bool,
-        /// What was found.
+        /// What was found among the draws.
         figures: Arc<ResampleFigures>,
+        /// What was found in the whole programme, from which other filters are answered.
+        whole: Arc<ResampleFigures>,
     },
     /// To [`Effect::Decide`]: what was done, or why not; in words.
     Done(Result<Done, String>),
@@ -376,9 +384,10 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             turn,
             filter,
             selection,
+            part,
         } => Answer::Topics {
             turn,
-            figures: Arc::new(TopicsFigures::of(assessed, &selection, &filter)),
+            figures: Arc::new(TopicsFigures::of(assessed, &selection, &filter, part)),
         },
         Question::Attribution {
             turn,
@@ -408,12 +417,16 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
 /// The selected rows by a column, lowest first; equal ones stay in order of time.
 fn order(assessed: &Assessed, selection: &Selection, column: Column) -> Vec<u32> {
     let ranks = column.ranks(assessed);
-    let mut keyed: Vec<(u64, u32)> = selection
+    // Key and row in one number: half the memory to move, and one comparison.
+    let mut keyed: Vec<u64> = selection
         .par_iter()
-        .map(|row| (column.key(assessed, &ranks, *row as usize), *row))
+        .map(|row| {
+            let key = column.key(assessed, &ranks, *row as usize);
+            u64::from(key) << 32 | u64::from(*row)
+        })
         .collect();
     keyed.par_sort_unstable();
-    keyed.into_iter().map(|(_, row)| row).collect()
+    keyed.into_iter().map(|keyed| keyed as u32).collect()
 }
 
 /// Where records come from: a programme file.
@@ -438,6 +451,7 @@ pub trait Shelf {
         &self,
         assessed: &Assessed,
         rows: &Selection,
+        progress: &Progress,
     ) -> Result<BTreeMap<u32, Shown>, Error>;
 
     /// Every batch that was taken in, the latest first.
@@ -511,8 +525,9 @@ impl Shelf for Programme {
         &self,
         assessed: &Assessed,
         rows: &Selection,
+        progress: &Progress,
     ) -> Result<BTreeMap<u32, Shown>, Error> {
-        Programme::shown_in_plans(self, assessed, rows, &Progress::default())
+        Programme::shown_in_plans(self, assessed, rows, progress)
     }
 
     fn ledger(&self) -> Result<Vec<Batch>, Error> {
@@ -574,11 +589,21 @@ impl Shelf for Programme {
 
 /// Writes the plans that are asked for and says where they are.
 #[must_use]
-pub fn write_plans(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Answer {
-    Answer::Plans(written(shelf, assessed, order))
+pub fn write_plans(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    order: &PlansOrder,
+    progress: &Progress,
+) -> Answer {
+    Answer::Plans(written(shelf, assessed, order, progress))
 }
 
-fn written(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Result<Written, String> {
+fn written(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    order: &PlansOrder,
+    progress: &Progress,
+) -> Result<Written, String> {
     let selection = &order.selection;
     let peers = peers_of(&order.filter).select(assessed);
     let plans: Vec<Plan> = topics(assessed, selection, &peers, Unit::Technician)
@@ -595,7 +620,7 @@ fn written(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Result
         (Ok(rest), Some(home)) => home.join(rest),
         _ => order.folder.clone(),
     };
-    let shown = shelf.shown_in_plans(assessed, &plans::examples(&plans));
+    let shown = shelf.shown_in_plans(assessed, &plans::examples(&plans), progress);
     let shown = shown.map_err(|error| error.to_string())?;
     let files = plans::write(&folder, assessed, &plans, &shown, &order.filter.to_string());
     let files = files.map_err(|error| error.to_string())?;
@@ -640,14 +665,12 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             turn,
             selection,
             strict,
-        } => match shelf.to_resample(assessed, selection, *strict) {
-            Ok(to_resample) => Answer::Resample {
+        } => match to_resample(shelf, assessed, *strict) {
+            Ok(whole) => Answer::Resample {
                 turn: *turn,
                 strict: *strict,
-                figures: Arc::new(ResampleFigures {
-                    to_resample,
-                    facts: all_point_facts(assessed),
-                }),
+                figures: Arc::new(whole.narrowed(selection)),
+                whole: Arc::new(whole),
             },
             Err(error) => Answer::Unreadable(error.to_string()),
         },
@@ -656,4 +679,19 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             Err(error) => Answer::Unreadable(error.to_string()),
         },
     }
+}
+
+/// What to sample again in the whole programme: which draw of a compartment is the latest does
+/// not hang on the filter, so that the file is read once.
+fn to_resample(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    strict: bool,
+) -> Result<ResampleFigures, Error> {
+    let draws = u32::try_from(assessed.judged.len()).expect("rows are counted in 32 bits");
+    let every: Selection = (0..draws).collect();
+    Ok(ResampleFigures {
+        to_resample: shelf.to_resample(assessed, &every, strict)?,
+        facts: Arc::new(all_point_facts(assessed)),
+    })
 }

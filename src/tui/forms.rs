@@ -10,6 +10,7 @@ use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
 use super::form::{Field, Form, Then};
+use super::keymap::Zone;
 use super::text;
 use crate::analysis::Filter;
 use crate::analysis::findings::Finding;
@@ -45,9 +46,12 @@ impl Purpose {
 pub(crate) type Sheet = Form<Purpose>;
 
 /// Who decides and in which file, or why nothing can be decided.
-fn may_decide(app: &mut App) -> bool {
-    let words = if app.read_only {
-        "This file can't be written to, so nothing can be decided in it; reading works."
+pub(crate) fn may_decide(app: &mut App) -> bool {
+    let words = if let Some(words) = app.news().filter(|_| app.out_of_place.is_some()) {
+        words
+    } else if app.read_only {
+        "This file can't be written to, so nothing can be decided in it; a copy in a folder of \
+         your own can."
     } else if app.who.is_none() {
         "Who decides is not known: leave, and open with `fairdraw open --as NAME`."
     } else {
@@ -342,6 +346,7 @@ pub(crate) fn obey(
                     return;
                 }
                 form.sent = true;
+                app.writing = Loading::default();
             }
         }
     }
@@ -547,6 +552,9 @@ pub(crate) fn answered_by(app: &mut App, outcome: Result<String, String>) {
                 if matches!(form.purpose, Purpose::Enter(..)) {
                     app.screens.findings.draws.cursor += 1;
                 }
+                *over = None;
+            }
+            if matches!(over, Some(Over::Panel(panel)) if panel.zone() == Zone::PickSheetRead) {
                 *over = None;
             }
             app.message = Some(words);

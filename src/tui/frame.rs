@@ -121,6 +121,9 @@ pub(crate) trait Screen: Sync {
     /// Moves in the list the keys act on.
     fn step(&self, app: &mut App, command: Command);
 
+    /// Chooses a row, from 0, in the list the keys act on; titles of a list are not counted.
+    fn choose(&self, app: &mut App, row: usize);
+
     /// What the chosen line narrows to, for `f`.
     fn narrower(&self, _app: &App) -> Option<Narrower> {
         None

@@ -2,7 +2,9 @@
 //! a key there does what the key does.
 
 use ratatui::Frame;
-use ratatui::text::Span;
+use ratatui::layout::Rect;
+use ratatui::text::{Line, Span};
+use ratatui::widgets::{Clear, Paragraph};
 
 use super::action::Command;
 use super::app::{App, Over};
@@ -10,7 +12,7 @@ use super::frame::screen;
 use super::keymap::{self, Zone};
 use super::screens::picture;
 use super::view::line;
-use super::{text, works};
+use super::{empty, text, works};
 
 /// The cells between one hint and the next.
 const GAP: usize = 3;
@@ -33,9 +35,7 @@ impl Hint {
 
 /// The message that stands in the row instead of the keys.
 fn message(app: &App) -> Option<String> {
-    let news = app
-        .changed_elsewhere
-        .then(|| "The programme was changed elsewhere; r reads it again.".to_owned());
+    let news = app.news().map(ToOwned::to_owned);
     app.message.clone().or(news)
 }
 
@@ -76,9 +76,11 @@ pub(crate) fn row(app: &App) -> Vec<Hint> {
 
 fn commands(app: &App, zone: Zone) -> &[Command] {
     let own = screen(app.place).filter(|_| app.over.is_none() && app.data.is_some());
+    let empty = empty::of(app).filter(|_| app.over.is_none());
     let picture = picture::open(app).filter(|_| app.over.is_none());
     match (&app.over, own) {
         (Some(Over::Panel(panel)), _) => panel.hinted(),
+        _ if empty.is_some() => empty.map_or(&[], empty::hinted),
         _ if picture.is_some() => picture.map_or(&[], |picture| picture.hinted()),
         (_, Some(screen)) => screen.hinted(zone),
         (_, None) => hinted(zone),
@@ -95,12 +97,9 @@ pub(crate) fn command_at(app: &App, x: u16) -> Option<Command> {
 /// Draws the row.
 pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
-    let width = usize::from(app.size.width);
     let y = app.size.height - 1;
     if let Some(words) = message(app) {
-        let words = text::cut(&words, width.saturating_sub(2));
-        let words = Span::styled(format!(" {words}"), theme.strong());
-        return line(frame, y, vec![words]);
+        return said(app, &words, frame);
     }
     let mut spans = Vec::new();
     let mut used = 0;
@@ -122,10 +121,9 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<Hint> {
     let words = match (zone, command) {
         _ if own.is_some() => own.unwrap_or_default(),
         (Zone::Loading, Command::Back) => "stop",
-        (Zone::ControlChart | Zone::Strip | Zone::Funnel | Zone::Bars, Command::Back) => {
-            "close the picture"
-        }
+        (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
+        (Zone::StartFailed, Command::Reload) => "try again",
         (Zone::Opened, Command::Back) => "to the list",
         (Zone::Help, Command::PaneNext) => "next page",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
@@ -230,7 +228,42 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
+        Zone::StartFailed => &[C::Reload, C::OtherFile],
         // The other screens say it themselves.
         _ => &[C::Back],
     }
+}
+
+/// A message longer than this many lines is cut.
+const MOST_SAID: usize = 5;
+
+/// A message in place of the hints. A long one takes the rows above as well, so that what went
+/// wrong can be read to its end.
+fn said(app: &App, words: &str, frame: &mut Frame<'_>) {
+    let width = usize::from(app.size.width).saturating_sub(2);
+    let parts = text::wrap(words, width);
+    let shown = parts.len().min(MOST_SAID);
+    let rest = parts[shown - 1..].join(" ");
+    let style = app.theme.strong();
+    let mut lines: Vec<Line<'_>> = parts[..shown - 1]
+        .iter()
+        .map(|part| Line::from(Span::styled(format!(" {part}"), style)))
+        .collect();
+    lines.push(Line::from(Span::styled(
+        format!(" {}", text::cut(&rest, width)),
+        style,
+    )));
+    if shown > 1 {
+        let rule = app.theme.pick("─", "-").repeat(usize::from(app.size.width));
+        lines.insert(0, Line::from(Span::styled(rule, app.theme.line())));
+    }
+    let height = lines.len() as u16;
+    let area = Rect {
+        x: 0,
+        y: app.size.height - height,
+        width: app.size.width,
+        height,
+    };
+    frame.render_widget(Clear, area);
+    frame.render_widget(Paragraph::new(lines), area);
 }

@@ -15,6 +15,7 @@ use super::app::{App, Over};
 use super::effect::Effect;
 use super::keymap::Zone;
 use super::line_edit::LineEdit;
+use super::plain::{self, Told};
 
 /// Something that lies over a screen and takes the keys.
 pub(crate) trait Panel: Debug {
@@ -56,6 +57,21 @@ pub(crate) trait Panel: Debug {
 
     /// Draws it over the body.
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect);
+
+    /// What is told of it as linear text; what it draws is read off where it has no words of
+    /// its own.
+    fn told(&self, app: &App) -> Told {
+        let title = self.zone().title();
+        plain::read_off(title, app, |frame, body| self.view(app, frame, body))
+    }
+
+    /// Chooses the row of this number, from 0, among those that [`told`](Self::told) numbers.
+    fn choose(&mut self, _app: &App, _row: usize) {}
+
+    /// What a number alone does with the row it names.
+    fn takes(&self) -> Command {
+        Command::Open
+    }
 
     /// The line of text that stands in the filter's place, if any, and what is before it.
     fn line(&self) -> Option<(&'static str, &LineEdit)> {

@@ -11,7 +11,9 @@ use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{findings, help, import, people, picture, points, share, topics};
 use super::steps::{back, change, go, list_place};
-use super::{answers, filter_line, folder_line, forms, frame, mouse, moves, panel, wants};
+use super::{
+    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+};
 use crate::analysis::FilterKey;
 use crate::model::Colours;
 
@@ -25,6 +27,11 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
+        Action::Row(row) => choose::row(app, row),
+        Action::Filter(filter) => {
+            app.message = None;
+            change(app, filter, list_place(app.place));
+        }
         Action::Click(x, y) => {
             let said = app.message.take().is_some();
             // A message stands where the keys would; a click on it takes it away.
@@ -66,6 +73,16 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Background(ground) => app.theme = app.theme.on(Some(ground)),
         Action::ChangedElsewhere => app.changed_elsewhere = true,
+        Action::OutOfPlace(standing) => app.out_of_place = Some(standing),
+        Action::Reopened(read_only) => app.read_only = read_only,
+        Action::WriteProgress(stage, done, total) => {
+            app.writing = Loading { stage, done, total };
+        }
+    }
+    match app.place {
+        Place::People => people::keep_order(app),
+        Place::Points => points::keep_order(app),
+        _ => {}
     }
     wants::ask(app, &mut effects);
     effects
@@ -128,11 +145,7 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Panel(panel)) => panel.obey(app, command, effects),
         Some(Over::Help(page)) => help::act(app, page, command, effects),
-        None if app.data.is_none() => {
-            if command == Command::Back {
-                effects.push(Effect::Quit);
-            }
-        }
+        None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
     }
 }
@@ -173,6 +186,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             app.message = Some("Reading the programme again.".to_owned());
             effects.push(Effect::Reload);
         }
+        Command::Import => go(app, Place::Import),
         Command::Open => open(app),
         Command::AddTerm => add_term(app),
         Command::Compartment => compartment(app),
@@ -240,6 +254,7 @@ pub(crate) fn chosen_narrower(app: &App) -> Option<Narrower> {
 
 fn open(app: &mut App) {
     match app.place {
+        Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
             app.place = Place::Opened;
             moves::settle(app);

@@ -1,10 +1,10 @@
 //! Draws the frame: header, the place, hints.
 
 use ratatui::Frame;
-use ratatui::layout::{Alignment, Rect};
+use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
+use ratatui::widgets::{Clear, Paragraph};
 
 use super::app::{App, Over, Place};
 use super::frame::{BRAND, screen, tab_of};
@@ -12,7 +12,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, picture, points, share, topics};
-use super::{form_view, hints, panels, text};
+use super::{background, empty, filter_words, form_view, hints, loading, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -35,7 +35,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
     header(app, frame);
     let body = layout::body(app.size);
     if app.data.is_none() {
-        loading(app, frame, body);
+        loading::view(app, frame, body);
     } else if let Some(Over::Help(help)) = &app.over {
         help::view(app, help, frame, body);
     } else {
@@ -56,6 +56,9 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
 }
 
 fn place(app: &App, frame: &mut Frame<'_>) {
+    if let Some(empty) = empty::of(app) {
+        return empty::view(app, empty, frame);
+    }
     if let Some(picture) = picture::open(app) {
         return picture.view(app, frame);
     }
@@ -73,7 +76,8 @@ fn place(app: &App, frame: &mut Frame<'_>) {
     }
 }
 
-fn too_small(frame: &mut Frame<'_>) {
+/// Says that the window is too small.
+pub(crate) fn too_small(frame: &mut Frame<'_>) {
     let area = frame.area();
     let words = format!(
         "fairdraw needs {} columns and {} rows; this window has {} and {}. Please make it larger.",
@@ -123,8 +127,7 @@ fn header(app: &App, frame: &mut Frame<'_>) {
     }
     line(frame, 0, spans);
     filter_row(app, frame);
-    let rule = theme.pick("─", "-").repeat(width);
-    line(frame, 2, vec![Span::styled(rule, theme.line())]);
+    line(frame, 2, background::rule(app, width));
 }
 
 fn filter_row(app: &App, frame: &mut Frame<'_>) {
@@ -175,7 +178,7 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
     let (filter, style) = if app.filter.is_empty() {
         ("no filter".to_owned(), theme.faint())
     } else {
-        (app.filter.to_string(), theme.strong())
+        (filter_words::fitted(&app.filter, room), theme.strong())
     };
     let spans = vec![
         Span::styled(" filter   ", theme.faint()),
@@ -185,45 +188,4 @@ fn filter_row(app: &App, frame: &mut Frame<'_>) {
         Span::raw(" "),
     ];
     line(frame, 1, spans);
-}
-
-fn loading(app: &App, frame: &mut Frame<'_>, body: Rect) {
-    let theme = app.theme;
-    let width = usize::from(body.width).saturating_sub(4);
-    let mut lines = Vec::new();
-    if let Some(words) = &app.failed {
-        lines.extend(text::wrap(words, width).into_iter().map(Line::from));
-    } else {
-        let loading = app.loading;
-        let stage = match loading.stage {
-            "" => "opening",
-            stage => stage,
-        };
-        let bar = width.min(50);
-        let counts = if loading.total > 0 {
-            format!(
-                "{stage} {} of {} draws",
-                text::count(loading.done),
-                text::count(loading.total)
-            )
-        } else {
-            format!("{stage} the programme")
-        };
-        lines.push(Line::from(counts));
-        if loading.total > 0 {
-            let part = loading.done as f64 / loading.total as f64;
-            let full = ((part * bar as f64) as usize).min(bar);
-            lines.push(Line::from(vec![
-                Span::raw(theme.pick("━", "=").repeat(full)),
-                Span::styled(theme.pick("─", "-").repeat(bar - full), theme.faint()),
-            ]));
-        }
-    }
-    let top = body.height / 2;
-    let area = Rect {
-        y: body.y + top.saturating_sub(1),
-        height: body.height - top,
-        ..body
-    };
-    frame.render_widget(Paragraph::new(lines).alignment(Alignment::Center), area);
 }

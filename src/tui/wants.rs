@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, picture, points};
+use super::screens::{draws, people, picture, points, resample, topics};
 use super::subject::Subject;
 use super::{moves, panel};
 use crate::analysis::{Filter, FilterKey, Offers};
@@ -45,7 +45,10 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     match app.place {
-        Place::Share => figures(app, effects),
+        Place::Share => {
+            figures(app, effects);
+            resample::ask_for_list(app, effects);
+        }
         Place::Draws | Place::Opened => list(app, effects),
         Place::People => {
             figures(app, effects);
@@ -109,6 +112,7 @@ pub(crate) fn offers(
 fn figures(app: &mut App, effects: &mut Vec<Effect>) {
     let turn = app.turn;
     let selection = Arc::clone(&app.selection);
+    let part = topics::part(app, app.screens.topics.tab);
     let (known, waiting) = match app.place {
         Place::Share => (
             app.figures.share.as_ref().map(|(of, _)| *of),
@@ -122,10 +126,11 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             app.figures.points.as_ref().map(|(of, _)| *of),
             &mut app.waiting.points,
         ),
-        Place::Topics => (
-            app.figures.topics.as_ref().map(|(of, _)| *of),
-            &mut app.waiting.topics,
-        ),
+        Place::Topics => {
+            let known = app.figures.topics.as_ref();
+            let known = known.filter(|(_, figures)| figures.has(part));
+            (known.map(|(of, _)| *of), &mut app.waiting.topics)
+        }
         _ => return,
     };
     if known == Some(turn) || *waiting {
@@ -139,6 +144,7 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
             turn,
             filter: app.filter.clone(),
             selection,
+            part,
         },
         _ => Question::Share { turn, selection },
     }));
@@ -197,7 +203,9 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     records(app, effects);
-    let wanted = app.chosen_row().filter(|_| picture::wants_draw(app));
+    let wanted = app
+        .chosen_row()
+        .filter(|_| picture::wants_draw(app) || app.then_set_aside.is_some());
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

@@ -2,7 +2,7 @@
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::frame;
+use super::{empty, frame};
 use super::screens::{draws, help, people, picture, topics};
 use super::update::chosen_narrower;
 
@@ -26,6 +26,9 @@ fn in_line(command: Command, text: &str) -> bool {
 
 fn at_place(app: &App, command: Command) -> bool {
     if command == Command::Back && picture::open(app).is_some() {
+        return true;
+    }
+    if empty::of(app).is_some() && matches!(command, Command::Import | Command::EditFilter) {
         return true;
     }
     let own = frame::screen(app.place).and_then(|screen| screen.works(app, command));

@@ -100,6 +100,15 @@ pub fn measure(folder: &Path) {
         "a key, answered and drawn (slowest of five screens)",
         slowest,
     );
+    let pictures = screens.map(|screen| {
+        desk.key(KeyCode::Char(screen));
+        desk.key(KeyCode::Char('d'));
+        let drawn = middle(|| desk.draw());
+        desk.key(KeyCode::Char('d'));
+        drawn
+    });
+    let slowest = pictures.into_iter().fold(0.0, f64::max);
+    report("a large picture drawn (slowest of five)", slowest);
     desk.key(KeyCode::Char('2'));
     report("a filter changed and shown", changed_filter(&mut desk));
     black_box(&desk.terminal);

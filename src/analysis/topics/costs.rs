@@ -17,6 +17,7 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::shapley::{self, PARTS};
+use crate::analysis::share::CHUNK;
 use crate::analysis::{Assessed, Selection};
 use crate::model::{Class, RuleSet, Verdict};
 use crate::rules::{COUNT, InForce};
@@ -42,32 +43,75 @@ struct Way {
     broken: RuleSet,
 }
 
+/// The ways found among some draws.
+#[derive(Default)]
+struct Found {
+    places: FxHashMap<Way, u32>,
+    distinct: Vec<Way>,
+    /// For each draw the place of its way, or [`NOTHING`].
+    way_of: Vec<u32>,
+}
+
+impl Found {
+    fn among(assessed: &Assessed, rows: &[u32]) -> Self {
+        let sample = InForce::of_class(Class::Sample);
+        let judged = &assessed.judged;
+        let mut found = Found::default();
+        for row in rows.iter().map(|&row| row as usize) {
+            let number = if judged.verdict[row] == Verdict::Unrepresentative {
+                found.number(Way {
+                    in_force: assessed.in_force[judged.point[row] as usize],
+                    applicable: judged.applicable[row].and(sample),
+                    broken: judged.broken[row].and(sample),
+                })
+            } else {
+                NOTHING
+            };
+            found.way_of.push(number);
+        }
+        found
+    }
+
+    /// The place of a way, which is new if it was not met before.
+    fn number(&mut self, way: Way) -> u32 {
+        *self.places.entry(way).or_insert_with(|| {
+            self.distinct.push(way);
+            u32::try_from(self.distinct.len() - 1).expect("fewer ways than draws")
+        })
+    }
+}
+
 impl Costs {
     /// Shares out every unrepresentative draw of the selection.
     #[must_use]
     pub fn of(assessed: &Assessed, selection: &Selection) -> Self {
-        let sample = InForce::of_class(Class::Sample);
-        let judged = &assessed.judged;
-        let mut places = FxHashMap::default();
-        let mut distinct = Vec::new();
-        let way_of = selection
+        // Pieces find their own ways; joined in order, they make the same list of ways
+        // whatever the number of threads.
+        let pieces: Vec<Found> = selection
+            .par_chunks(CHUNK)
+            .map(|rows| Found::among(assessed, rows))
+            .collect();
+        let mut joined = Found::default();
+        let numbers: Vec<Vec<u32>> = pieces
             .iter()
-            .map(|&row| {
-                let row = row as usize;
-                if judged.verdict[row] != Verdict::Unrepresentative {
-                    return NOTHING;
-                }
-                let way = Way {
-                    in_force: assessed.in_force[judged.point[row] as usize],
-                    applicable: judged.applicable[row].and(sample),
-                    broken: judged.broken[row].and(sample),
-                };
-                *places.entry(way).or_insert_with(|| {
-                    distinct.push(way);
-                    u32::try_from(distinct.len() - 1).expect("fewer ways than draws")
-                })
+            .map(|piece| {
+                piece
+                    .distinct
+                    .iter()
+                    .map(|way| joined.number(*way))
+                    .collect()
             })
             .collect();
+        let mut way_of = vec![NOTHING; selection.len()];
+        way_of
+            .par_chunks_mut(CHUNK)
+            .zip(pieces.par_iter().zip(&numbers))
+            .for_each(|(way_of, (piece, numbers))| {
+                for (way, own) in way_of.iter_mut().zip(&piece.way_of) {
+                    *way = numbers.get(*own as usize).copied().unwrap_or(NOTHING);
+                }
+            });
+        let distinct = joined.distinct;
         let books = assessed.rulebook.all_in_force();
         let ways = distinct
             .into_par_iter()

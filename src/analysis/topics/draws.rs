@@ -3,6 +3,7 @@
 use rustc_hash::FxHashMap;
 
 use super::costs::Costs;
+use crate::analysis::breakdown::count;
 use crate::analysis::{Assessed, Selection};
 use crate::model::Verdict;
 use crate::rules::COUNT;
@@ -78,6 +79,46 @@ pub(super) struct Counts {
     pub broken: [u64; COUNT],
 }
 
+/// Counts the draws of each unit, in pieces on all threads.
+fn counts(
+    assessed: &Assessed,
+    selection: &Selection,
+    unit_of: &[usize],
+    units: usize,
+) -> Vec<Counts> {
+    // How many drew and how many are unrepresentative, then each rule's two counts.
+    const EACH: usize = 2 + 2 * COUNT;
+    let judged = &assessed.judged;
+    let counted = count(selection, units * EACH, |row, counts| {
+        let start = unit_of[judged.technician[row] as usize] * EACH;
+        let counts = &mut counts[start..start + EACH];
+        counts[0] += 1;
+        let verdict = judged.verdict[row];
+        if verdict == Verdict::Unproven {
+            return;
+        }
+        counts[1] += u64::from(verdict == Verdict::Unrepresentative);
+        for rule in judged.applicable[row].iter() {
+            counts[2 + rule] += 1;
+        }
+        for rule in judged.broken[row].iter() {
+            counts[2 + COUNT + rule] += 1;
+        }
+    });
+    let (each, _) = counted.as_chunks::<EACH>();
+    let of_unit = |each: &[u64; EACH]| {
+        let mut counts = Counts {
+            drew: each[0],
+            unrepresentative: each[1],
+            ..Counts::default()
+        };
+        counts.applies.copy_from_slice(&each[2..2 + COUNT]);
+        counts.broken.copy_from_slice(&each[2 + COUNT..]);
+        counts
+    };
+    each.iter().map(of_unit).collect()
+}
+
 impl<'a> Grouped<'a> {
     pub fn new(
         assessed: &'a Assessed,
@@ -93,27 +134,17 @@ impl<'a> Grouped<'a> {
         for row in selection.iter().map(|&row| row as usize) {
             ends[unit(row)] += usize::from(is_judged(row));
         }
+        let counts = counts(assessed, selection, unit_of, units);
         let mut filled = 0;
         for end in &mut ends {
             filled += std::mem::replace(end, filled);
         }
-        let mut counts = vec![Counts::default(); units];
         let mut draws = vec![Draw { point: 0, way: 0 }; filled];
         for (place, row) in selection.iter().map(|&row| row as usize).enumerate() {
-            let unit = unit(row);
-            let counts = &mut counts[unit];
-            counts.drew += 1;
             if !is_judged(row) {
                 continue;
             }
-            let bad = judged.verdict[row] == Verdict::Unrepresentative;
-            counts.unrepresentative += u64::from(bad);
-            for rule in judged.applicable[row].iter() {
-                counts.applies[rule] += 1;
-            }
-            for rule in judged.broken[row].iter() {
-                counts.broken[rule] += 1;
-            }
+            let unit = unit(row);
             draws[ends[unit]] = Draw {
                 point: judged.point[row],
                 way: costs.way_of_draw(place),

@@ -28,7 +28,7 @@ pub use colours::ColoursArgs;
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
-pub use open::{DemoArgs, OpenArgs};
+pub use open::{DemoArgs, FaceArgs, OpenArgs};
 pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use read_as::ReadAsArgs;
 pub use reading::{FormatArgs, Reading, ShareArgs, TopicsArgs, TopicsBy, TrainingsArgs, TrendArgs};
@@ -105,6 +105,7 @@ pub enum Command {
 Examples:
   fairdraw demo                            look around; nothing is kept
   fairdraw demo --to demo.db               keep the programme file
+  fairdraw demo --plain                    look around in linear text
   fairdraw demo --write sheets --draws 100000    write the sheets, open nothing")]
     Demo(DemoArgs),
 

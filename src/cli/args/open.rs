@@ -3,8 +3,25 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::FalseyValueParser;
 
 use super::{AsArgs, ColoursArgs};
+
+/// Which face the interface shows.
+#[derive(Args)]
+pub struct FaceArgs {
+    /// Linear text instead of screens: for screen readers, dumb terminals and pipes
+    ///
+    /// The same journeys, read from lines and said in sentences. It is chosen by itself where
+    /// TERM is dumb.
+    #[arg(
+        long,
+        env = "FAIRDRAW_PLAIN",
+        hide_env_values = true,
+        value_parser = FalseyValueParser::new()
+    )]
+    pub plain: bool,
+}
 
 #[derive(Args)]
 pub struct DemoArgs {
@@ -28,6 +45,8 @@ pub struct DemoArgs {
     pub seed: Option<u64>,
     #[command(flatten)]
     pub colours: ColoursArgs,
+    #[command(flatten)]
+    pub face: FaceArgs,
 }
 
 #[derive(Args)]
@@ -38,4 +57,6 @@ pub struct OpenArgs {
     pub who: AsArgs,
     #[command(flatten)]
     pub colours: ColoursArgs,
+    #[command(flatten)]
+    pub face: FaceArgs,
 }

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use crate::analysis::{Assessed, BLANK, Filter, FilterKey, Offer, Offers, nearest};
 use crate::tui::line_edit::LineEdit;
-use crate::tui::text;
 
 /// What is being written at the cursor.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,8 +30,10 @@ pub(crate) struct Suggestions {
 pub(crate) struct Word {
     /// As the filter writes it.
     pub(crate) written: String,
-    /// What it is, or how many draws have it.
+    /// What it is.
     pub(crate) note: String,
+    /// How many draws have it, where that is counted.
+    pub(crate) draws: Option<u64>,
 }
 
 /// More words than this are not looked for.
@@ -114,6 +115,7 @@ fn of_keys(typed: &str) -> Suggestions {
     let word = |key: &FilterKey| Word {
         written: format!("{}:", key.as_str()),
         note: key.about().to_owned(),
+        draws: None,
     };
     let keys = || FilterKey::ALL.iter();
     let mut words: Vec<Word> = keys()
@@ -163,14 +165,18 @@ fn of_values(key: FilterKey, typed: &str, offers: &Offers, counted: bool) -> Sug
     if words.is_empty() {
         let known = || offers.values.iter();
         let names = known().flat_map(|it| [Some(it.text.as_str()), it.name.as_deref()]);
-        let meant = nearest(&sought, names.flatten());
+        let names: Vec<&str> = names.flatten().collect();
+        let meant = nearest(&sought, names.iter().copied());
+        let meant = meant.or_else(|| names.into_iter().find(|it| has_letters(it, &sought)));
         let meant = meant.and_then(|meant| {
             known().find(|it| it.text == meant || it.name.as_deref() == Some(meant))
         });
         words.extend(meant.and_then(|offer| {
             let word = word(key, offer, counted)?;
             Some(Word {
-                note: format!("did you mean this? {}", word.note),
+                note: format!("did you mean this? {}", word.note)
+                    .trim_end()
+                    .to_owned(),
                 ..word
             })
         }));
@@ -187,12 +193,17 @@ fn word(key: FilterKey, offer: &Offer, counted: bool) -> Option<Word> {
         true => return None,
         false => Filter::writing(key, &offer.value)?,
     };
-    let draws = counted.then(|| text::plural(offer.draws, "draw", "draws"));
-    let notes = [offer.name.clone(), draws];
     Some(Word {
         written: value,
-        note: notes.into_iter().flatten().collect::<Vec<_>>().join("  "),
+        note: offer.name.clone().unwrap_or_default(),
+        draws: counted.then_some(offer.draws),
     })
+}
+
+/// Whether the letters occur in the word in their order, as where some are left out.
+fn has_letters(word: &str, sought: &str) -> bool {
+    let mut letters = word.chars().flat_map(char::to_lowercase);
+    sought.chars().count() > 2 && sought.chars().all(|sign| letters.any(|it| it == sign))
 }
 
 /// Where the last piece begins, of those that such signs part outside quotes.
@@ -291,26 +302,30 @@ mod tests {
         let found = of_values(FilterKey::Technician, typed, &offers(), true);
         let insertion = found.insertion(typed);
         let words = found.words.into_iter();
-        let line = |word: Word| format!("{} | {}", word.written, word.note);
+        let line = |word: Word| {
+            let draws = word.draws.unwrap_or_default();
+            format!("{} | {} | {draws}", word.written, word.note)
+        };
         (words.map(line).collect(), insertion)
     }
 
     #[test]
     fn values_come_with_their_draws_and_the_nearest_is_offered_for_a_slip() {
         let (words, insertion) = written("t-");
-        assert_eq!(
-            words,
-            ["T-12 | Bo Lind  40 draws", "T-1 | Ada Morn  3 draws"]
-        );
+        assert_eq!(words, ["T-12 | Bo Lind | 40", "T-1 | Ada Morn | 3"]);
         assert_eq!(insertion, Some("T-1".to_owned()));
-        assert_eq!(written("Bo").0, ["T-12 | Bo Lind  40 draws"]);
+        assert_eq!(written("Bo").0, ["T-12 | Bo Lind | 40"]);
         assert_eq!(written("Bo").1, Some("T-12 ".to_owned()));
         // Within a name it is found, but Tab takes nothing on its own.
-        assert_eq!(written("morn").0, ["T-1 | Ada Morn  3 draws"]);
+        assert_eq!(written("morn").0, ["T-1 | Ada Morn | 3"]);
         assert_eq!(written("morn").1, None);
         assert_eq!(
             written("ada mron").0,
-            ["T-1 | did you mean this? Ada Morn  3 draws"]
+            ["T-1 | did you mean this? Ada Morn | 3"]
+        );
+        assert_eq!(
+            written("bolnd").0,
+            ["T-12 | did you mean this? Bo Lind | 40"]
         );
         assert!(written("zzzz").0.is_empty());
     }

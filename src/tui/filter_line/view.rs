@@ -6,6 +6,7 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::{Clear, Paragraph};
 
 use super::FilterLine;
+use super::suggest::Word;
 use crate::analysis::FilterError;
 use crate::model::printable::printable;
 use crate::tui::app::App;
@@ -116,7 +117,11 @@ fn words_area(line: &FilterLine, app: &App) -> Option<Rect> {
     let words = || line.suggestions.words.iter();
     let written = words().map(|word| text::width(&word.written)).max()?;
     let note = words().map(|word| text::width(&word.note)).max()?;
-    let width = (written + note + 6).min(usize::from(app.size.width)) as u16;
+    let draws = words().map(|word| text::width(&draws(word))).max()?;
+    let gaps = 2 * (usize::from(note > 0) + usize::from(draws > 0));
+    // The title has to fit in as well.
+    let width = (written + note + draws + gaps).max(22) + 4;
+    let width = width.min(usize::from(app.size.width)) as u16;
     let at = line.line.before_cursor().len() - line.suggestions.typed;
     let window = LineWindow::of(&line.line, app.size.width);
     let x = window.cell_of(&line.line, at).unwrap_or(2);
@@ -139,6 +144,11 @@ pub(crate) fn word_at(app: &App, line: &FilterLine, at: Position) -> Option<usiz
     (row < line.suggestions.words.len()).then_some(row)
 }
 
+fn draws(word: &Word) -> String {
+    let draws = word.draws.map(|draws| text::plural(draws, "draw", "draws"));
+    draws.unwrap_or_default()
+}
+
 fn words(line: &FilterLine, app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
     let Some(area) = words_area(line, app) else {
@@ -149,15 +159,18 @@ fn words(line: &FilterLine, app: &App, frame: &mut Frame<'_>) {
     let width = usize::from(inner.width);
     let widest = words.iter().map(|word| text::width(&word.written)).max();
     let widest = widest.unwrap_or(0).min(width);
+    let counts = words.iter().map(|word| text::width(&draws(word))).max();
+    let counts = counts.unwrap_or(0).min(width - widest);
     let rows = usize::from(inner.height);
     let shown = words.iter().enumerate().skip(line.offset).take(rows);
     let lines = shown.map(|(row, word)| {
         let written = text::left(&printable(&word.written), widest);
-        let note = text::left(&word.note, width.saturating_sub(widest + 2));
+        let note = text::left(&word.note, width.saturating_sub(widest + counts + 2));
         let spans = vec![
             Span::styled(written, theme.strong()),
             Span::raw("  "),
             Span::styled(note, theme.faint()),
+            Span::raw(text::right(&draws(word), counts)),
         ];
         match line.chosen == Some(row) {
             true => theme.choose(Line::from(spans)),

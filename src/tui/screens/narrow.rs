@@ -13,6 +13,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::list::ListPlace;
 use crate::tui::narrower::Narrower;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::update::{at_place, narrow_to};
 use crate::tui::widgets::boxed;
 use crate::tui::{layout, moves, text};
@@ -135,6 +136,22 @@ impl Panel for Narrow {
         let len = self.options.len();
         self.list.step(by.signum(), len, len);
         panel::lay(app, self);
+    }
+
+    fn told(&self, _app: &App) -> Told {
+        let mut told = Told::new("Narrow to");
+        let len = self.options.len();
+        let noun = ("value of this draw", "values of this draw");
+        told.rows = Some(Rows::of(noun, len, self.list.cursor, "", |at| {
+            let option = &self.options[at];
+            format!("{} {}", option.name, option.value)
+        }));
+        told
+    }
+
+    fn choose(&mut self, _app: &App, row: usize) {
+        let len = self.options.len();
+        self.list.choose(row, len, len);
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

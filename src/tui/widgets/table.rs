@@ -188,8 +188,9 @@ pub(crate) fn view(
     place.settle(look.len, height);
     let mut lines = vec![headings];
     if look.len == 0 {
-        let words = text::cut(look.empty, usize::from(area.width));
-        lines.push(Line::from(Span::styled(words, look.theme.faint())));
+        let parts = text::wrap(look.empty, usize::from(area.width - 1)).into_iter();
+        let style = look.theme.faint();
+        lines.extend(parts.map(|part| Line::from(Span::styled(part, style))));
     }
     for at in place.offset..(place.offset + height).min(look.len) {
         let mut line = row(at);

@@ -181,7 +181,7 @@ impl Desk {
                 Effect::Reckon(question) => reckon(&self.assessed, question, &Progress::default()),
                 // Keys at random must not leave files behind.
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
-                    write_plans(&self.made, &self.assessed, &order)
+                    write_plans(&self.made, &self.assessed, &order, &Progress::default())
                 }
                 Effect::Decide(decision) => {
                     let done = match (&mut self.programme, &self.who) {
@@ -250,8 +250,10 @@ impl Desk {
                     continue;
                 }
                 Effect::StopDeciding
+                | Effect::OpenAnother
                 | Effect::Suspend
                 | Effect::StopLong
+                | Effect::StopPlans
                 | Effect::StopIntake
                 | Effect::StopExam => {
                     continue;
@@ -297,6 +299,7 @@ impl Desk {
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
+                "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),

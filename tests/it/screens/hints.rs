@@ -48,6 +48,8 @@ fn named(buffer: &Buffer) -> Vec<Named> {
 /// The key as the desk is told it.
 fn pressed(label: &str) -> String {
     match label {
+        "↑" => "Up".to_owned(),
+        "↓" => "Down".to_owned(),
         "→" => "Right".to_owned(),
         "←" => "Left".to_owned(),
         "PgDn" => "PageDown".to_owned(),

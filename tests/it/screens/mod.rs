@@ -3,9 +3,11 @@
 mod colours;
 mod decide;
 mod desk;
+mod filtering;
 mod hints;
 mod looks;
 mod made_up;
 mod mouse;
 mod moves;
+mod pictures;
 mod random;

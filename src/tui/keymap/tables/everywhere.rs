@@ -32,6 +32,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Everywhere, letter('+'), C::BuildFilter),
     (Z::Everywhere, letter('='), C::BuildFilter),
     (Z::Everywhere, letter('x'), C::DropTerm),
+    (Z::Everywhere, letter('i'), C::Import),
     (Z::Everywhere, letter('r'), C::Reload),
     (Z::Everywhere, letter('?'), C::Help),
     (Z::Everywhere, key(K::F(1)), C::Help),

@@ -72,18 +72,19 @@ impl Column {
     }
 
     /// What the draw in this row is sorted by, as a whole number.
-    pub(crate) fn key(self, assessed: &Assessed, ranks: &[u32], row: usize) -> u64 {
+    pub(crate) fn key(self, assessed: &Assessed, ranks: &[u32], row: usize) -> u32 {
         let judged = &assessed.judged;
         match self {
-            Column::Verdict => u64::from(judged.verdict[row].index()),
-            Column::Date => row as u64,
-            Column::Point => u64::from(ranks[judged.point[row] as usize]),
-            Column::Technician => u64::from(ranks[judged.technician[row] as usize]),
+            Column::Verdict => u32::from(judged.verdict[row].index()),
+            Column::Date => u32::try_from(row).unwrap_or(u32::MAX),
+            Column::Point => ranks[judged.point[row] as usize],
+            Column::Technician => ranks[judged.technician[row] as usize],
             Column::Score => row_score(assessed, row).score.map_or(0, |score| {
-                // Scores lie in 0..=100, so nothing is lost at a billionth.
-                (score * 1e9) as u64 + 1
+                // Scores lie in 0..=100 and are parts of whole weights, so nothing is lost at
+                // some hundred-millionth.
+                (score * 4e7) as u32 + 1
             }),
-            Column::Broken => u64::from(judged.broken[row].len()),
+            Column::Broken => judged.broken[row].len(),
         }
     }
 }

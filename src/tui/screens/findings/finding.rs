@@ -100,7 +100,8 @@ impl Writer<'_> {
     }
 }
 
-fn lines(app: &App, finding: &Finding, area: Rect) -> Vec<Line<'static>> {
+/// The finding line by line.
+pub(crate) fn lines(app: &App, finding: &Finding, area: Rect) -> Vec<Line<'static>> {
     let theme = app.theme;
     let raised = &finding.raised;
     let title = format!("F-{} {}", finding.number(), raised.grade);

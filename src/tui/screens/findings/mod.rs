@@ -11,6 +11,7 @@
 pub(crate) mod finding;
 pub(crate) mod list;
 pub(crate) mod pick;
+pub(crate) mod sheet;
 pub(crate) mod view;
 
 use std::cmp::Reverse;
@@ -287,7 +288,7 @@ fn narrower(app: &App) -> Option<Narrower> {
 pub(crate) fn set_aside_chosen(app: &mut App) {
     // Who set it aside is known once the draw is opened up.
     let Some(opened) = app.opened_draw() else {
-        app.message = Some("Open the draw first.".to_owned());
+        app.then_set_aside = app.chosen_row();
         return;
     };
     let (draw, is_aside) = (opened.record.identity(), opened.set_aside.is_some());
@@ -375,6 +376,7 @@ impl Screen for Findings {
                 C::Agree,
                 C::Disagree,
                 C::Unverified,
+                C::EnterSheet,
                 C::Open,
                 C::Raise,
             ],
@@ -471,6 +473,7 @@ impl Screen for Findings {
             Command::Agree => enter(app, Outcome::Agree),
             Command::Disagree => enter(app, Outcome::Disagree),
             Command::Unverified => enter(app, Outcome::Unverified),
+            Command::EnterSheet => sheet::begin(app),
             Command::Raise => {
                 if let Some(number) = chosen_pick(app).map(|pick| pick.drawn.pick) {
                     forms::raise(app, Subject::Pick { number }, "");
@@ -500,6 +503,12 @@ impl Screen for Findings {
 
     fn narrower(&self, app: &App) -> Option<Narrower> {
         narrower(app)
+    }
+
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        list(app).choose(row, len, height);
+        app.screens.findings.scroll = 0;
     }
 
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {

@@ -15,7 +15,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Draw,
     When,
     Point,
@@ -25,7 +25,8 @@ enum Shown {
     Note,
 }
 
-const COLUMNS: [TableColumn<Shown>; 7] = [
+/// The columns of its draws.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Draw, "draw", 12, 0).grows(1, 28),
     TableColumn::new(Shown::When, "drawn on", 10, 1),
     TableColumn::new(Shown::Point, "point", 10, 2).grows(1, 18),
@@ -36,7 +37,7 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
 ];
 
 /// What stands above the draws of an opened pick.
-fn head(app: &App, pick: &Pick, width: usize) -> Vec<Line<'static>> {
+pub(crate) fn head(app: &App, pick: &Pick, width: usize) -> Vec<Line<'static>> {
     let theme = app.theme;
     let drawn = &pick.drawn;
     let title = format!("Pick {}", drawn.pick);
@@ -81,7 +82,7 @@ fn says(pick: &Pick) -> String {
     let outcome = outcome(pick, confidence);
     let counts = outcome.counts;
     if pick.entered() == 0 {
-        return "Nothing is entered yet.".to_owned();
+        return "Nothing is entered yet; i enters a filled-in sheet.".to_owned();
     }
     let mut words = format!(
         "{} agree, {} disagree, {} could not be verified.",
@@ -209,7 +210,13 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     });
 }
 
-fn cell(app: &App, seen: &DrawSeen, result: Option<&Verified>, column: Shown) -> (String, Style) {
+/// One value of a draw's row.
+pub(crate) fn cell(
+    app: &App,
+    seen: &DrawSeen,
+    result: Option<&Verified>,
+    column: Shown,
+) -> (String, Style) {
     let theme = app.theme;
     let plain = |text: String| (text, theme.plain());
     match column {
@@ -230,7 +237,7 @@ fn cell(app: &App, seen: &DrawSeen, result: Option<&Verified>, column: Shown) ->
 }
 
 /// What was found of a draw, with the glyph that stands for it.
-fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
+pub(super) fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
     let theme = app.theme;
     match result.map(|result| result.result) {
         None => (theme.pick("·", ".").to_owned(), theme.faint()),

@@ -10,7 +10,7 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-pub(crate) use pages::{Page, meaning};
+pub(crate) use pages::{FILTER_HELP, Page, meaning};
 
 use crate::tui::action::Command;
 use crate::tui::app::{App, Over};
@@ -142,6 +142,32 @@ pub(crate) fn click(help: &mut Help, body: Rect, (x, y): (u16, u16)) {
         }
         from = to + 1;
     }
+}
+
+/// All of it below each other, for where no programme is open.
+pub(crate) fn lines(theme: Theme, zone: Zone, width: usize) -> Vec<Line<'static>> {
+    let mut all = Vec::new();
+    for page in Page::ALL {
+        if page == Page::Common && zone.common() == zone {
+            continue;
+        }
+        if !all.is_empty() {
+            all.push(Line::default());
+        }
+        all.extend(pages::lines(page, zone, theme, width, usize::MAX));
+    }
+    all
+}
+
+/// Draws all of it below each other, where no programme is open.
+pub(crate) fn page(theme: Theme, scroll: usize, zone: Zone, frame: &mut Frame<'_>, body: Rect) {
+    let lines = lines(theme, zone, usize::from(body.width).saturating_sub(1));
+    let height = usize::from(body.height);
+    let len = lines.len();
+    let scroll = scroll.min(len.saturating_sub(height));
+    let lines: Vec<Line<'static>> = lines.into_iter().skip(scroll).take(height).collect();
+    frame.render_widget(Paragraph::new(lines), body);
+    table::scrollbar(frame, body, theme, scroll, len.saturating_sub(1));
 }
 
 /// Draws it in place of the body.

@@ -63,7 +63,7 @@ pub(crate) const fn meaning(verdict: Verdict) -> &'static str {
 }
 
 /// What a filter looks like.
-const FILTER: [&str; 3] = [
+pub(crate) const FILTER_HELP: [&str; 3] = [
     "Terms that must all hold, such as  site:\"North pit\" broken:flush-met,fill-level",
     "A comma means or; a minus before a term means not:  -crew:B",
     "from:2026-03-01 to:2026-03-31 chooses days, both included. Tab completes words.",
@@ -181,7 +181,7 @@ fn titled(
 
 fn reading(theme: Theme, width: usize) -> Vec<Line<'static>> {
     let mut lines = vec![title("Filter", theme)];
-    for words in FILTER {
+    for words in FILTER_HELP {
         for line in text::wrap(words, width.saturating_sub(2)) {
             lines.push(Line::from(format!("  {line}")));
         }

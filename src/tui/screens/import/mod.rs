@@ -159,13 +159,24 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
             return asked::taken_back(app, batch, told, effects);
         }
         IntakeAnswer::Exported(batch, told) => return asked::exported(app, batch, told),
+        IntakeAnswer::SheetsListed(folder, listing) => {
+            app.sheet_entry.listed = Some((folder, listing));
+            return;
+        }
+        IntakeAnswer::SheetRead(path, read) => {
+            app.sheet_entry.read = Some((path, read));
+            return;
+        }
         other => other,
     };
     let state = &mut app.import;
     match answer {
-        IntakeAnswer::TakenBack(..) | IntakeAnswer::Exported(..) => {}
+        IntakeAnswer::TakenBack(..)
+        | IntakeAnswer::Exported(..)
+        | IntakeAnswer::SheetsListed(..)
+        | IntakeAnswer::SheetRead(..) => {}
         IntakeAnswer::Listed(folder, listing) => {
-            state.picker.listed = Some((folder, listing));
+            state.picker.keep(folder, listing);
         }
         IntakeAnswer::Looked(_) if matches!(state.stage, Stage::Choosing) => {}
         IntakeAnswer::Looked(_) if std::mem::take(&mut state.again) => look_again(app, effects),
@@ -398,7 +409,7 @@ fn list_size(app: &App) -> (usize, usize) {
             ),
         },
         None => {
-            let area = picker::list_area(app);
+            let area = picker::list_area(app.size);
             (state.picker.rows().len(), layout::rows_of(area))
         }
     }
@@ -571,7 +582,7 @@ impl Screen for Import {
             (Stage::Choosing, Command::Back) => return false,
             (Stage::Choosing, other) if moves::distance(other, 1).is_none() => {
                 app.import.picker.line.obey(other);
-                app.import.picker.list = ListPlace::default();
+                app.import.picker.begin_anew();
             }
             (Stage::Looked, _) => return looked(app, command, effects),
             (Stage::Looking | Stage::Trying | Stage::Taking, Command::Back) => {
@@ -605,7 +616,7 @@ impl Screen for Import {
     fn insert(&self, app: &mut App, text: &str) {
         if matches!(app.import.stage, Stage::Choosing) {
             app.import.picker.line.insert(text);
-            app.import.picker.list = ListPlace::default();
+            app.import.picker.begin_anew();
         }
     }
 
@@ -624,6 +635,18 @@ impl Screen for Import {
         }
     }
 
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        let row = if self.zone(app) == Zone::ImportMap {
+            let rows = map_view::rows(app);
+            let mut own = (0..rows.len()).filter(|at| !map_view::is_title(&rows[*at]));
+            own.nth(row).unwrap_or(len)
+        } else {
+            row
+        };
+        list(app).choose(row, len, height);
+    }
+
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
         let is_looked = matches!(app.import.stage, Stage::Looked);
         if is_looked && at.y == tabs_area(app).y {
@@ -634,7 +657,7 @@ impl Screen for Import {
             return None;
         }
         let area = match (&app.import.stage, app.import.tab) {
-            (Stage::Choosing, _) => picker::list_area(app),
+            (Stage::Choosing, _) => picker::list_area(app.size),
             (Stage::Looked, Tab::Map) => panes(app).list,
             (Stage::Looked, Tab::Rows) => rows_view::area(app),
             (Stage::Looked, Tab::Refused) => refused_list::list_area(rows_view::area(app)),

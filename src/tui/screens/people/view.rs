@@ -178,14 +178,16 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
     });
 }
 
+/// What stands below the list in any case, the longest first.
+pub(crate) const NOTES: [&str; 3] = [
+    "A share depends on the points served: a high one is no verdict on a person.",
+    "Shares depend on the points served; no verdict on a person.",
+    "Points differ; a share is no verdict on a person.",
+];
+
 fn footnote(app: &App, frame: &mut Frame<'_>, list: Rect) {
     let width = usize::from(list.width).saturating_sub(2);
-    let notes = [
-        "A share depends on the points served: a high one is no verdict on a person.",
-        "Shares depend on the points served; no verdict on a person.",
-        "Points differ; a share is no verdict on a person.",
-    ];
     let fits = |note: &&str| text::width(note) <= width;
-    let note = notes.into_iter().find(fits).unwrap_or(notes[2]);
+    let note = NOTES.into_iter().find(fits).unwrap_or(NOTES[2]);
     against::footnote_view(app, note, frame, list);
 }

@@ -81,10 +81,10 @@ impl Picture for StripPicture {
             Command::Leftward,
             Command::Rightward,
             Command::Open,
+            Command::Back,
             Command::Compartment,
             Command::DrawNext,
             Command::AddTerm,
-            Command::Back,
         ]
     }
 

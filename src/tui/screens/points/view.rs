@@ -62,7 +62,7 @@ const COLUMNS: [TableColumn<Shown>; 16] = [
 ];
 
 /// What is said of the point itself in the list.
-const fn suited_word(outcome: Outcome) -> &'static str {
+pub(crate) const fn suited_word(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::Met => "suited",
         Outcome::Broken => "not suited",
@@ -72,7 +72,7 @@ const fn suited_word(outcome: Outcome) -> &'static str {
 }
 
 /// What stands below the list in any case.
-const NOTE: &str = "Expected: what the same technicians lose elsewhere.";
+pub(crate) const NOTE: &str = "Expected: what the same technicians lose elsewhere.";
 
 pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let Some((_, figures)) = &app.figures.points else {
@@ -190,7 +190,7 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// The Reynolds number, with a word where the flow mixes poorly.
-fn flow(line: &PointLine) -> String {
+pub(crate) fn flow(line: &PointLine) -> String {
     let Some(reynolds) = line.facts.reynolds else {
         return String::new();
     };
@@ -250,7 +250,8 @@ fn head(app: &App, line: &PointLine, area: Rect) -> Vec<Line<'static>> {
     lines
 }
 
-fn facts(line: &PointLine, point: &Point) -> Vec<(&'static str, String)> {
+/// Where the point sits, its physics, and what is wrong with it, each with its label.
+pub(crate) fn facts(line: &PointLine, point: &Point) -> Vec<(&'static str, String)> {
     let facts = &line.facts;
     let mut said = Vec::new();
     let bend = if point.is_at_bend() { " at a bend" } else { "" };

@@ -446,6 +446,16 @@ impl Screen for Records {
         }
     }
 
+    fn choose(&self, app: &mut App, row: usize) {
+        if self.zone(app) == Zone::Doubt {
+            let last = doubts::chosen(app).map_or(0, |doubt| doubt.examples.len());
+            app.screens.records.evidence = row.min(last.saturating_sub(1));
+            return;
+        }
+        let (len, height) = list_size(app);
+        list(app).choose(row, len, height);
+    }
+
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
         if at.y == tabs_area(app).y {
             if let Some(tab) = view::tab_at(app, at.x) {

@@ -174,6 +174,18 @@ fn works(app: &App, command: Command) -> Option<bool> {
     })
 }
 
+/// Asks what is to be sampled again, where that is not known.
+pub(crate) fn ask_for_list(app: &mut App, effects: &mut Vec<Effect>) {
+    if figures(app).is_none() && !app.waiting.resample && !app.unreadable {
+        app.waiting.resample = true;
+        effects.push(Effect::Fetch(Fetch::Resample {
+            turn: app.turn,
+            selection: app.selection.clone(),
+            strict: app.screens.resample.strict,
+        }));
+    }
+}
+
 /// The Resample screen.
 pub(crate) struct Resample;
 
@@ -228,18 +240,8 @@ impl Screen for Resample {
     }
 
     fn ask(&self, app: &mut App, effects: &mut Vec<Effect>) {
-        if app.unreadable {
-            return;
-        }
-        if figures(app).is_none() {
-            if !app.waiting.resample {
-                app.waiting.resample = true;
-                effects.push(Effect::Fetch(Fetch::Resample {
-                    turn: app.turn,
-                    selection: app.selection.clone(),
-                    strict: app.screens.resample.strict,
-                }));
-            }
+        ask_for_list(app, effects);
+        if app.unreadable || figures(app).is_none() {
             return;
         }
         let row = chosen(app).map(|found| found.row);
@@ -302,6 +304,12 @@ impl Screen for Resample {
         if let Some(by) = moves::distance(command, height) {
             step_list(app, by);
         }
+    }
+
+    fn choose(&self, app: &mut App, row: usize) {
+        let (len, height) = list_size(app);
+        app.screens.resample.list.choose(row, len, height);
+        app.screens.resample.scroll = 0;
     }
 
     fn narrower(&self, app: &App) -> Option<Narrower> {

@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::periods::{is_few, limits, title};
+use super::periods::{is_few, limits};
 use super::{Section, ShareFigures};
 use crate::analysis::Every;
 use crate::analysis::trend::{Kind, Period, Signal, Trend};
@@ -101,7 +101,7 @@ pub(super) fn small(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, ar
         return;
     };
     let drawn = control(trend, state.every);
-    let heading = title(state.every);
+    let heading = "Control chart";
     let width = usize::from(area.width).saturating_sub(1);
     let about = format!(
         "unrepresentative, % of judged; limits {}",

@@ -1,5 +1,8 @@
 //! What the Topics screen shows, worked out at once for all its views.
 
+use std::borrow::Cow;
+use std::sync::Arc;
+
 use crate::analysis::topics::{self, Ask, Topic, Topics, Unit, peers_of};
 use crate::analysis::training::{Trained, WINDOW_DAYS};
 use crate::analysis::{self, Assessed, BLANK, Filter, Selection};
@@ -67,56 +70,134 @@ impl Heat {
     }
 }
 
-/// The figures of the screen.
+/// What the screen shows one at a time; each is worked out when it is first looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Rules by technicians.
+    Technicians,
+    /// Rules by crews.
+    Crews,
+    /// What to ask of others.
+    Asks,
+    /// What came after trainings.
+    Trainings,
+}
+
+/// The figures of the screen, as far as they are worked out.
 #[derive(Clone, Debug, Default)]
 pub struct TopicsFigures {
-    pub(crate) technicians: Heat,
-    pub(crate) crews: Heat,
-    pub(crate) asks: Vec<Ask>,
-    pub(crate) trainings: Vec<Trained>,
+    pub(crate) technicians: Option<Arc<Heat>>,
+    pub(crate) crews: Option<Arc<Heat>>,
+    pub(crate) asks: Option<Arc<Vec<Ask>>>,
+    pub(crate) trainings: Option<Arc<Vec<Trained>>>,
 }
 
 impl TopicsFigures {
-    pub(crate) fn of(assessed: &Assessed, selection: &Selection, filter: &Filter) -> Self {
-        let peers = peers_of(filter);
-        let peers = if peers == *filter {
-            selection.clone()
-        } else {
-            peers.select(assessed)
-        };
-        let found = |unit| topics::topics(assessed, selection, &peers, unit);
-        let crew_of = |place: usize| {
-            let crew = assessed.technicians[place].crew.as_deref();
-            crew.unwrap_or(BLANK).to_owned()
-        };
-        let technicians: Vec<UnitTopics> = found(Unit::Technician)
-            .into_iter()
-            .filter_map(|topics| {
-                let place = topics.technician?;
-                let name = assessed.technicians[place].name.clone();
-                Some(UnitTopics {
-                    name: name.unwrap_or_else(|| topics.key.clone()),
-                    crew: crew_of(place),
-                    members: u32::try_from(place).into_iter().collect(),
-                    topics,
-                })
-            })
-            .collect();
-        let members_of = |crew: &str| {
-            let own = technicians.iter().filter(|unit| unit.crew == crew);
-            own.flat_map(|unit| unit.members.clone()).collect()
-        };
-        let crews = found(Unit::Crew).into_iter().map(|topics| UnitTopics {
-            name: topics.key.clone(),
-            crew: String::new(),
-            members: members_of(&topics.key),
-            topics,
-        });
-        TopicsFigures {
-            crews: Heat::of(crews.collect()),
-            technicians: Heat::of(technicians),
-            asks: topics::asks(assessed, selection),
-            trainings: analysis::trainings(assessed, selection, &peers, WINDOW_DAYS),
+    /// One part over the selected draws.
+    pub(crate) fn of(
+        assessed: &Assessed,
+        selection: &Selection,
+        filter: &Filter,
+        part: Part,
+    ) -> Self {
+        let mut figures = TopicsFigures::default();
+        match part {
+            Part::Technicians => {
+                let found = topics_of(assessed, selection, filter, Unit::Technician);
+                figures.technicians = Some(Arc::new(technicians(assessed, found)));
+            }
+            Part::Crews => {
+                let found = topics_of(assessed, selection, filter, Unit::Crew);
+                figures.crews = Some(Arc::new(crews(assessed, selection, found)));
+            }
+            Part::Asks => figures.asks = Some(Arc::new(topics::asks(assessed, selection))),
+            Part::Trainings => {
+                let peers = peers(assessed, selection, filter);
+                let found = analysis::trainings(assessed, selection, &peers, WINDOW_DAYS);
+                figures.trainings = Some(Arc::new(found));
+            }
+        }
+        figures
+    }
+
+    /// Whether a part is worked out.
+    pub(crate) const fn has(&self, part: Part) -> bool {
+        match part {
+            Part::Technicians => self.technicians.is_some(),
+            Part::Crews => self.crews.is_some(),
+            Part::Asks => self.asks.is_some(),
+            Part::Trainings => self.trainings.is_some(),
         }
     }
+
+    /// These, and those of the other that are lacking.
+    pub(crate) fn and(&self, other: &TopicsFigures) -> Self {
+        TopicsFigures {
+            technicians: self.technicians.clone().or(other.technicians.clone()),
+            crews: self.crews.clone().or(other.crews.clone()),
+            asks: self.asks.clone().or(other.asks.clone()),
+            trainings: self.trainings.clone().or(other.trainings.clone()),
+        }
+    }
+}
+
+/// The draws of all who might be compared.
+fn peers<'a>(assessed: &Assessed, selection: &'a Selection, filter: &Filter) -> Cow<'a, Selection> {
+    let peers = peers_of(filter);
+    if peers == *filter {
+        Cow::Borrowed(selection)
+    } else {
+        Cow::Owned(peers.select(assessed))
+    }
+}
+
+fn topics_of(
+    assessed: &Assessed,
+    selection: &Selection,
+    filter: &Filter,
+    unit: Unit,
+) -> Vec<Topics> {
+    let peers = peers(assessed, selection, filter);
+    topics::topics(assessed, selection, &peers, unit)
+}
+
+fn crew_of(assessed: &Assessed, technician: usize) -> &str {
+    let crew = assessed.technicians[technician].crew.as_deref();
+    crew.unwrap_or(BLANK)
+}
+
+fn technicians(assessed: &Assessed, found: Vec<Topics>) -> Heat {
+    let units = found.into_iter().filter_map(|topics| {
+        let place = topics.technician?;
+        let name = assessed.technicians[place].name.clone();
+        Some(UnitTopics {
+            name: name.unwrap_or_else(|| topics.key.clone()),
+            crew: crew_of(assessed, place).to_owned(),
+            members: u32::try_from(place).into_iter().collect(),
+            topics,
+        })
+    });
+    Heat::of(units.collect())
+}
+
+fn crews(assessed: &Assessed, selection: &Selection, found: Vec<Topics>) -> Heat {
+    let mut drew = vec![false; assessed.technicians.len()];
+    for &row in selection {
+        drew[assessed.judged.technician[row as usize] as usize] = true;
+    }
+    let mut by_id: Vec<usize> = (0..drew.len()).filter(|place| drew[*place]).collect();
+    by_id.sort_by_key(|place| &assessed.technicians[*place].id);
+    let members_of = |crew: &str| {
+        let own = by_id
+            .iter()
+            .filter(|place| crew_of(assessed, **place) == crew);
+        own.filter_map(|place| u32::try_from(*place).ok()).collect()
+    };
+    let units = found.into_iter().map(|topics| UnitTopics {
+        name: topics.key.clone(),
+        crew: String::new(),
+        members: members_of(&topics.key),
+        topics,
+    });
+    Heat::of(units.collect())
 }

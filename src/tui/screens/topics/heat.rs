@@ -329,7 +329,7 @@ fn reading(app: &App) -> Option<String> {
 }
 
 /// The shortlist in words.
-fn ticks(app: &App) -> String {
+pub(crate) fn ticks(app: &App) -> String {
     let ids: Vec<&str> = app.ticked.iter().map(String::as_str).collect();
     format!("{} ticked, w writes plans: {}", ids.len(), ids.join(" "))
 }

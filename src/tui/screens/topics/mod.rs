@@ -15,7 +15,7 @@ pub(crate) mod view;
 
 use std::collections::BTreeSet;
 
-pub use figures::{Heat, TopicsFigures, UnitTopics};
+pub use figures::{Heat, Part, TopicsFigures, UnitTopics};
 use ratatui::layout::Rect;
 
 use crate::analysis::topics::Ask;
@@ -86,11 +86,34 @@ pub(crate) fn figures(app: &App) -> Option<&TopicsFigures> {
 /// The heat table in view.
 pub(crate) fn heat(app: &App) -> Option<&Heat> {
     let figures = figures(app)?;
-    Some(if app.screens.topics.crews {
-        &figures.crews
+    if app.screens.topics.crews {
+        figures.crews.as_deref()
     } else {
-        &figures.technicians
-    })
+        figures.technicians.as_deref()
+    }
+}
+
+/// What there is to ask of others.
+pub(crate) fn asks(app: &App) -> Option<&[Ask]> {
+    figures(app)?.asks.as_ref().map(|asks| asks.as_slice())
+}
+
+/// What came after trainings.
+pub(crate) fn trainings(app: &App) -> Option<&[Trained]> {
+    figures(app)?
+        .trainings
+        .as_ref()
+        .map(|found| found.as_slice())
+}
+
+/// The part that a view of the screen needs.
+pub(crate) const fn part(app: &App, tab: Tab) -> Part {
+    match tab {
+        Tab::Heat if app.screens.topics.crews => Part::Crews,
+        Tab::Heat => Part::Technicians,
+        Tab::Asks => Part::Asks,
+        Tab::Trainings => Part::Trainings,
+    }
 }
 
 /// The persons or crews in the order of the table.
@@ -119,12 +142,12 @@ pub(crate) fn chosen_rule(app: &App) -> Option<usize> {
 }
 
 pub(crate) fn chosen_ask(app: &App) -> Option<&Ask> {
-    figures(app)?.asks.get(app.screens.topics.asks.cursor)
+    asks(app)?.get(app.screens.topics.asks.cursor)
 }
 
 pub(crate) fn chosen_training(app: &App) -> Option<&Trained> {
     let cursor = app.screens.topics.trainings.cursor;
-    figures(app)?.trainings.get(cursor)
+    trainings(app)?.get(cursor)
 }
 
 /// What narrows to the chosen person, crew or place.
@@ -250,11 +273,8 @@ pub(crate) fn list_size(app: &App) -> (usize, usize) {
             heat(app).map_or(0, |heat| heat.rules.len()),
             heat::rows(panes(app).list),
         ),
-        Tab::Asks => (figures(app).map_or(0, |figures| figures.asks.len()), rows),
-        Tab::Trainings => (
-            figures(app).map_or(0, |figures| figures.trainings.len()),
-            rows,
-        ),
+        Tab::Asks => (asks(app).map_or(0, <[Ask]>::len), rows),
+        Tab::Trainings => (trainings(app).map_or(0, <[Trained]>::len), rows),
     }
 }
 
@@ -272,12 +292,18 @@ pub(crate) fn list(app: &mut App) -> &mut ListPlace {
 pub(crate) fn settle(app: &mut App) {
     let tab = app.screens.topics.tab;
     for other in Tab::ALL {
+        // What is not worked out yet keeps its place.
+        if !figures(app).is_some_and(|figures| figures.has(part(app, other))) {
+            continue;
+        }
         app.screens.topics.tab = other;
         let (len, height) = list_size(app);
         list(app).settle(len, height);
     }
     app.screens.topics.tab = tab;
-    step_units(app, 0);
+    if heat(app).is_some() {
+        step_units(app, 0);
+    }
 }
 
 /// Moves to other persons or crews.

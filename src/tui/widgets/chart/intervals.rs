@@ -109,11 +109,15 @@ pub(crate) fn legend(value: &str, line: &str, theme: Theme) -> Vec<Entry> {
         (theme.pick("●", "o"), value.to_owned()),
         (theme.pick("├─┤", "[-]"), "95 % interval".to_owned()),
         (theme.pick("┊", ":"), line.to_owned()),
-        (
-            theme.pick("◂ ▸", "< >"),
-            "goes on beyond the axis".to_owned(),
-        ),
     ]
+}
+
+/// What the arrows of intervals mean that go on beyond the axis.
+pub(crate) fn arrows(theme: Theme) -> Entry {
+    (
+        theme.pick("◂ ▸", "< >"),
+        "goes on beyond the axis".to_owned(),
+    )
 }
 
 impl Intervals {
