@@ -85,7 +85,8 @@ fn told(error: &store::Error) -> (&'static str, String, String) {
         ),
         E::Replaced { .. } | E::Gone { .. } => said(
             "The programme file is not the one that was open",
-            "It was moved, deleted or replaced meanwhile. Nothing was written to either.".to_owned(),
+            "It was moved, deleted or replaced meanwhile. Nothing was written to either."
+                .to_owned(),
             "Put it back, or open it again as it stands now.",
         ),
         E::Locked { .. } => said(

@@ -7,6 +7,7 @@ use ratatui::layout::Size;
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
+use super::theme::Background;
 use crate::analysis::{Assessed, Filter};
 use crate::programme::Standing;
 
@@ -143,6 +144,7 @@ commands! {
     RenameFilter = "rename", "Call the chosen filter otherwise";
     Undo = "undo", "What was done in this sitting, and how it is undone";
     Reload = "reload", "Read the programme file again";
+    Colours = "colours", "Colours for a dark background, for a light one, or none";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
     Quit = "quit", "Leave";
@@ -198,6 +200,8 @@ pub enum Action {
     IntakeProgress(&'static str, u64, u64),
     /// The findings pack has come this far: stage, steps done, steps in all.
     PackProgress(&'static str, u64, u64),
+    /// The terminal told its background after all.
+    Background(Background),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
     /// The programme file is no longer what was opened.

@@ -23,6 +23,7 @@ use super::screens::draws::columns::Column;
 use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
 use super::screens::findings::sheet::SheetEntry;
+use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{self, PeopleFigures, PeopleState};
@@ -92,8 +93,8 @@ pub(crate) enum Over {
     Choices(Choices),
     /// A panel with a file of its own.
     Panel(Box<dyn Panel>),
-    /// The help page, and how far it is scrolled.
-    Help(usize, Zone, Option<Box<Over>>),
+    /// Help.
+    Help(Help),
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.

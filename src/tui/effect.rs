@@ -178,6 +178,7 @@ pub enum Question {
         query: String,
         /// The names of draws and bottles, once they are read.
         names: Option<Arc<DrawNames>>,
+    },
     /// How many draws pass a saved filter, of the programme as it was when the filter of this
     /// number was set.
     Saved {

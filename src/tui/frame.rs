@@ -95,6 +95,12 @@ pub(crate) trait Screen: Sync {
         None
     }
 
+    /// Whether a command would do something at this moment; `None` leaves it to the frame. One
+    /// that would not is no hint.
+    fn works(&self, _app: &App, _command: Command) -> Option<bool> {
+        None
+    }
+
     /// Draws the body.
     fn view(&self, app: &App, frame: &mut Frame<'_>);
 

@@ -23,6 +23,7 @@ mod form;
 mod form_view;
 mod forms;
 mod frame;
+mod hints;
 pub mod keymap;
 mod layout;
 mod line_edit;
@@ -51,6 +52,7 @@ mod update;
 mod view;
 mod wants;
 mod widgets;
+mod works;
 
 pub use action::{Action, Command};
 pub use app::App;

@@ -4,6 +4,7 @@
 mod calc;
 mod check;
 mod choices;
+mod colours;
 mod filters;
 mod finding;
 mod ledger;
@@ -24,6 +25,7 @@ use clap::{Parser, Subcommand};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use colours::ColoursArgs;
 pub use filters::{FiltersArgs, FiltersCommand};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};

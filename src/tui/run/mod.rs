@@ -8,6 +8,7 @@ mod errands;
 mod folders;
 mod keeper;
 mod listening;
+mod look;
 mod own_file;
 mod signals;
 mod wake;
@@ -44,7 +45,6 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
     }
     let (wake, woken) = channel();
     signals::listen(wake.clone())?;
-    let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let written = wake.clone();
     let mut screen = Screen::enter_telling(move |is_there| {
         let _ = written.send(match is_there {
@@ -52,7 +52,8 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
             false => Wake::TerminalGone,
         });
     })?;
-    listening::listen(wake.clone());
+    let (theme, late) = look::look(beginning.colours, &wake);
+    listening::listen(wake.clone(), late);
     let mut first = First::of(beginning);
     loop {
         let mut doorstep = Doorstep::new(beginning, &wake, &woken);

@@ -330,6 +330,7 @@ impl Desk {
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),
+                "F2" => (KeyCode::F(2), KeyModifiers::NONE),
                 _ => match key.strip_prefix("C-") {
                     Some(letter) => (
                         KeyCode::Char(letter.chars().next().unwrap()),

@@ -12,7 +12,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: &[(&str, &str)] = &[
+pub(super) const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),

@@ -1,6 +1,7 @@
 //! The screens: how they look, how they move, and that nothing breaks them.
 
 mod back;
+mod colours;
 mod commands;
 mod decide;
 mod desk;
@@ -9,9 +10,11 @@ mod failed;
 mod filtering;
 mod find;
 mod first_run;
+mod hints;
 mod kept;
 mod looks;
 mod made_up;
+mod mouse;
 mod moves;
 mod period;
 mod pictures;

@@ -45,6 +45,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Everywhere, letter('r'), C::Reload),
     (Z::Everywhere, letter('?'), C::Help),
     (Z::Everywhere, key(K::F(1)), C::Help),
+    (Z::Everywhere, key(K::F(2)), C::Colours),
     (Z::Everywhere, control('z'), C::Suspend),
     (Z::Everywhere, letter('q'), C::Quit),
     (Z::Everywhere, control('c'), C::Quit),

@@ -19,6 +19,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::TextLine, key(K::End), C::LineEnd),
     (Z::TextLine, control('e'), C::LineEnd),
     (Z::TextLine, key(K::F(1)), C::Help),
+    (Z::TextLine, key(K::F(2)), C::Colours),
     (Z::TextLine, control('c'), C::Quit),
     (Z::FilterLine, key(K::Enter), C::Apply),
     (Z::FilterLine, key(K::Tab), C::Complete),

@@ -307,22 +307,48 @@ fn whole_request(app: &App) -> ImportRequest {
     }
 }
 
-/// Whether it can be taken in; says why not.
-fn is_ready(app: &mut App) -> bool {
+/// Why it can't be taken in yet, if it can't.
+fn what_lacks(app: &App) -> Option<String> {
     let state = &app.import;
     let open = state.looked.proposal.as_ref();
     let open = open.map_or(0, |proposal| proposal.questions().len());
-    let words = if open > 0 {
-        rows_view::counted(app)
+    if open > 0 {
+        Some(rows_view::counted(app))
     } else if !state.looked.problems.is_empty() {
-        "Something is wrong with the map; it stands beside it.".to_owned()
+        Some("Something is wrong with the map; it stands beside it.".to_owned())
     } else if app.waiting.intake {
-        "It is still being looked at.".to_owned()
+        Some("It is still being looked at.".to_owned())
     } else {
-        return true;
-    };
-    app.message = Some(words);
-    false
+        None
+    }
+}
+
+/// Whether it can be taken in; says why not.
+fn is_ready(app: &mut App) -> bool {
+    app.message = what_lacks(app);
+    app.message.is_none()
+}
+
+fn works(app: &App, command: Command) -> Option<bool> {
+    use Command as C;
+    let state = &app.import;
+    let is_looked = matches!(state.stage, Stage::Looked);
+    Some(match command {
+        C::Back if !matches!(state.stage, Stage::Choosing) => true,
+        C::TakeIn | C::TryAll if is_looked => what_lacks(app).is_none(),
+        C::Open if matches!(state.stage, Stage::Choosing) => !state.picker.rows().is_empty(),
+        C::LeaveOut => matches!(map_view::chosen(app), Some(MapRow::Line(_))),
+        C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
+        C::PersonNext => {
+            let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
+            state.across + rows_view::columns(app) < len
+        }
+        C::PageDown => {
+            let (len, height) = list_size(app);
+            state.refused.offset + height < len
+        }
+        _ => return None,
+    })
 }
 
 /// Moves in the map; titles are passed over.
@@ -530,6 +556,10 @@ impl Screen for Import {
             (Zone::ImportDone, Command::Back) => Some("go on"),
             _ => None,
         }
+    }
+
+    fn works(&self, app: &App, command: Command) -> Option<bool> {
+        works(app, command)
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>) {
