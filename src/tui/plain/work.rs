@@ -118,8 +118,8 @@ impl Work<'_> {
             Effect::Fetch(question) => watched(stop, say, move |_| {
                 effect::fetch(programme, assessed, &question)
             })?,
-            Effect::WritePlans(order) => watched(stop, say, move |_| {
-                effect::write_plans(programme, assessed, &order)
+            Effect::WritePlans(order) => watched(stop, say, move |progress| {
+                effect::write_plans(programme, assessed, &order, progress)
             })?,
             Effect::Decide(decision) => {
                 let Some(who) = app.who.clone() else {
