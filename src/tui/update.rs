@@ -65,6 +65,16 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.import.progress = Loading { stage, done, total };
         }
         Action::ChangedElsewhere => app.changed_elsewhere = true,
+        Action::OutOfPlace(standing) => app.out_of_place = Some(standing),
+        Action::Reopened(read_only) => app.read_only = read_only,
+        Action::WriteProgress(stage, done, total) => {
+            app.writing = Loading { stage, done, total };
+        }
+    }
+    match app.place {
+        Place::People => people::keep_order(app),
+        Place::Points => points::keep_order(app),
+        _ => {}
     }
     wants::ask(app, &mut effects);
     effects

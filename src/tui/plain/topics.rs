@@ -82,7 +82,8 @@ fn unit(app: &App, unit: &UnitTopics) -> String {
 }
 
 fn others(app: &App) -> Rows {
-    let asked = topics::figures(app).map_or(&[][..], |figures| &figures.asks);
+    let asked = topics::figures(app).and_then(|figures| figures.asks.as_deref());
+    let asked = asked.map_or(&[][..], Vec::as_slice);
     let cursor = app.screens.topics.asks.cursor;
     let noun = ("thing to ask of others", "things to ask of others");
     Rows::of(noun, asked.len(), cursor, asks::EMPTY, |at| {
@@ -93,7 +94,8 @@ fn others(app: &App) -> Rows {
 }
 
 fn after(app: &App) -> Rows {
-    let held = topics::figures(app).map_or(&[][..], |figures| &figures.trainings);
+    let held = topics::figures(app).and_then(|figures| figures.trainings.as_deref());
+    let held = held.map_or(&[][..], Vec::as_slice);
     let cursor = app.screens.topics.trainings.cursor;
     Rows::of(
         ("training", "trainings"),

@@ -74,6 +74,8 @@ impl Work<'_> {
             // Nothing is ever under way while a line is read, and a terminal in its own mode
             // puts the program to sleep by itself.
             Effect::StopLong
+            | Effect::StopFind
+            | Effect::StopPlans
             | Effect::StopExam
             | Effect::StopIntake
             | Effect::StopDeciding
@@ -118,8 +120,8 @@ impl Work<'_> {
             Effect::Fetch(question) => watched(stop, say, move |_| {
                 effect::fetch(programme, assessed, &question)
             })?,
-            Effect::WritePlans(order) => watched(stop, say, move |_| {
-                effect::write_plans(programme, assessed, &order)
+            Effect::WritePlans(order) => watched(stop, say, move |progress| {
+                effect::write_plans(programme, assessed, &order, progress)
             })?,
             Effect::Decide(decision) => {
                 let Some(who) = app.who.clone() else {
