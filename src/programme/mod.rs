@@ -31,6 +31,7 @@ mod preview;
 mod propose;
 mod refused;
 mod refused_sheets;
+pub mod remembered;
 mod report;
 pub mod resamples;
 mod rulebook;
@@ -169,6 +170,12 @@ impl Programme {
     #[must_use]
     pub fn now(&self) -> i64 {
         self.clock.get().unwrap_or_else(import::now)
+    }
+
+    /// Whether it is made up, with a present of its own.
+    #[must_use]
+    pub const fn is_invented(&self) -> bool {
+        self.clock.get().is_some()
     }
 
     /// Where the file is; `None` for one in memory.

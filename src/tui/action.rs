@@ -7,6 +7,7 @@ use ratatui::layout::Size;
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
+use super::theme::Background;
 use crate::analysis::{Assessed, Filter};
 use crate::programme::Standing;
 
@@ -128,7 +129,22 @@ commands! {
     SendNow = "send", "Send it";
     FieldNext = "next field", "To the next field";
     FieldBack = "field before", "To the field before";
+    Copy = "copy", "Copy what is chosen, or the command line that tells the same";
+    CopyNow = "copy", "Copy what is shown";
+    CopyCell = "cell", "Show the chosen cell to be copied";
+    CopyRow = "row", "Show the chosen row to be copied";
+    CopyList = "list", "Show the list to be copied";
+    CopyFilter = "filter", "Show the filter to be copied";
+    CopyCommand = "command", "Show the command line that tells the same, to be copied";
+    CellNext = "next cell", "To the next cell of the row";
+    CellBack = "cell before", "To the cell before it";
+    SavedFilters = "saved filters", "The saved filters: apply one, save the present one";
+    SaveFilter = "save", "Save the present filter under a name";
+    ForgetFilter = "forget", "Forget the chosen filter; it can be brought back";
+    RenameFilter = "rename", "Call the chosen filter otherwise";
+    Undo = "undo", "What was done in this sitting, and how it is undone";
     Reload = "reload", "Read the programme file again";
+    Colours = "colours", "Colours for a dark background, for a light one, or none";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
     Quit = "quit", "Leave";
@@ -166,6 +182,8 @@ pub enum Action {
     Resize(Size),
     /// Opening the programme has come this far: stage, steps done, steps in all.
     Progress(&'static str, u64, u64),
+    /// An answer is still under way after a moment: worth saying so.
+    StillWaiting,
     /// The programme is judged and in memory.
     Loaded(Arc<Assessed>),
     /// It could not be read; in words.
@@ -182,6 +200,8 @@ pub enum Action {
     IntakeProgress(&'static str, u64, u64),
     /// The findings pack has come this far: stage, steps done, steps in all.
     PackProgress(&'static str, u64, u64),
+    /// The terminal told its background after all.
+    Background(Background),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
     /// The programme file is no longer what was opened.

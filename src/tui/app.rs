@@ -9,6 +9,7 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::clipboard::Clipboard;
 use super::decide::{Docket, Evidence, ResampleFigures};
 use super::effect::Effect;
 use super::folder_line::FolderEdit;
@@ -16,11 +17,13 @@ use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
 use super::panel::Panel;
+use super::remember;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
 use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
 use super::screens::findings::sheet::SheetEntry;
+use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{self, PeopleFigures, PeopleState};
@@ -36,10 +39,12 @@ use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::sorted::Sorted;
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
+use super::undo::Deed;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
+use crate::programme::remembered::{Keeper, Memory, NotKept};
 use crate::programme::{OpenedDraw, Standing};
 
 /// Where the user is.
@@ -88,8 +93,8 @@ pub(crate) enum Over {
     Choices(Choices),
     /// A panel with a file of its own.
     Panel(Box<dyn Panel>),
-    /// The help page, and how far it is scrolled.
-    Help(usize, Zone, Option<Box<Over>>),
+    /// Help.
+    Help(Help),
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.
@@ -156,6 +161,7 @@ pub(crate) struct Waiting {
     pub(crate) periods: bool,
     pub(crate) find: bool,
     pub(crate) names: bool,
+    pub(crate) saved: bool,
     pub(crate) reload: bool,
 }
 
@@ -179,6 +185,8 @@ pub(crate) struct Figures {
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// How many draws pass each saved filter; none where one can't be read.
+    pub(crate) saved: FxHashMap<String, Option<usize>>,
     /// What to sample again in the whole programme; with whether doubtful samples count.
     pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
@@ -210,6 +218,8 @@ pub struct App {
     pub(crate) title: String,
     pub(crate) data: Option<Arc<Assessed>>,
     pub(crate) loading: Loading,
+    /// An answer has been under way for longer than a moment.
+    pub(crate) slow: bool,
     pub(crate) failed: Option<String>,
     pub(crate) place: Place,
     pub(crate) over: Option<Over>,
@@ -266,6 +276,16 @@ pub struct App {
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// What is remembered of the programme, the saved filters among it.
+    pub(crate) memory: Memory,
+    /// Why what is remembered is not kept beyond this sitting; none where it is.
+    pub(crate) not_kept: Option<NotKept>,
+    /// What was done in this sitting and may be undone, the latest last.
+    pub(crate) deeds: Vec<Deed>,
+    /// The programme file as it is named on the command line.
+    pub(crate) file: String,
+    /// How the terminal is spoken to when something is copied.
+    pub(crate) clipboard: Clipboard,
     /// There is no programme file yet; taking something in makes it.
     pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
@@ -290,6 +310,7 @@ impl App {
             title: title.to_owned(),
             data: None,
             loading: Loading::default(),
+            slow: false,
             failed: None,
             place: Place::Share,
             over: None,
@@ -325,6 +346,11 @@ impl App {
             sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
+            memory: Memory::default(),
+            not_kept: None,
+            deeds: Vec::new(),
+            file: title.to_owned(),
+            clipboard: Clipboard::default(),
             new_file: false,
             message: None,
             changed_elsewhere: false,
@@ -369,6 +395,38 @@ impl App {
     #[must_use]
     pub const fn with_read_only(mut self, read_only: bool) -> Self {
         self.read_only = read_only;
+        self
+    }
+
+    /// The same, naming the programme file like this on the command line.
+    #[must_use]
+    pub fn with_file(mut self, file: &str) -> Self {
+        file.clone_into(&mut self.file);
+        self
+    }
+
+    /// The same on a terminal that is spoken to like this when something is copied.
+    #[must_use]
+    pub const fn with_clipboard(mut self, clipboard: Clipboard) -> Self {
+        self.clipboard = clipboard;
+        self
+    }
+
+    /// The same with what is remembered of the programme: the saved filters, and those of
+    /// lately.
+    #[must_use]
+    pub fn with_memory(mut self, keeper: &Keeper) -> Self {
+        let memory = keeper.memory();
+        self.not_kept = keeper.not_kept();
+        self.history.clone_from(&memory.lately);
+        self.memory = memory.clone();
+        self
+    }
+
+    /// The same with the screens as they were left.
+    #[must_use]
+    pub fn as_it_was_left(mut self, keeper: &Keeper) -> Self {
+        remember::restore(&mut self, &keeper.memory().layout);
         self
     }
 

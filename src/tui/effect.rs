@@ -27,6 +27,7 @@ use crate::analysis::{
     Assessed, Days, Doubts, Filter, FilterKey, Key, Offers, Selection, all_point_facts,
 };
 use crate::model::{DrawRecord, Progress};
+use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::resamples::ToResample;
 use crate::programme::{Batch, DrawNames, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
@@ -62,6 +63,10 @@ pub enum Effect {
     StopPlans,
     /// Stop writing the findings pack.
     StopPack,
+    /// Hand this text to the terminal's clipboard.
+    Copy(String),
+    /// Change the saved filters where they are kept.
+    Remember(Change),
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -173,6 +178,14 @@ pub enum Question {
         query: String,
         /// The names of draws and bottles, once they are read.
         names: Option<Arc<DrawNames>>,
+    },
+    /// How many draws pass a saved filter, of the programme as it was when the filter of this
+    /// number was set.
+    Saved {
+        /// That number.
+        turn: u64,
+        /// The saved filter, as it is typed.
+        text: String,
     },
 }
 
@@ -336,6 +349,17 @@ pub enum Answer {
     Found(Option<Arc<Finds>>),
     /// To [`Fetch::Names`]: with the number that was given, the names, or in words why not.
     Names(u64, Result<Arc<DrawNames>, String>),
+    /// To [`Question::Saved`].
+    Saved {
+        /// The number.
+        turn: u64,
+        /// The saved filter.
+        text: String,
+        /// How many draws pass; none where it can't be read.
+        draws: Option<usize>,
+    },
+    /// To [`Effect::Remember`]: what is saved now, or why it is not kept.
+    Remembered(Result<Memory, CantChange>),
     /// To [`Fetch::Records`].
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
@@ -456,6 +480,13 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             let finds = Finds::of(assessed, names.as_deref(), &query, progress);
             Answer::Found(finds.map(Arc::new))
         }
+        Question::Saved { turn, text } => Answer::Saved {
+            turn,
+            draws: Filter::parse(&text)
+                .ok()
+                .map(|filter| filter.select(assessed).len()),
+            text,
+        },
     }
 }
 

@@ -82,8 +82,7 @@ fn unit(app: &App, unit: &UnitTopics) -> String {
 }
 
 fn others(app: &App) -> Rows {
-    let asked = topics::figures(app).and_then(|figures| figures.asks.as_deref());
-    let asked = asked.map_or(&[][..], Vec::as_slice);
+    let asked = topics::asks(app).unwrap_or_default();
     let cursor = app.screens.topics.asks.cursor;
     let noun = ("thing to ask of others", "things to ask of others");
     Rows::of(noun, asked.len(), cursor, asks::EMPTY, |at| {
@@ -94,8 +93,7 @@ fn others(app: &App) -> Rows {
 }
 
 fn after(app: &App) -> Rows {
-    let held = topics::figures(app).and_then(|figures| figures.trainings.as_deref());
-    let held = held.map_or(&[][..], Vec::as_slice);
+    let held = topics::trainings(app).unwrap_or_default();
     let cursor = app.screens.topics.trainings.cursor;
     Rows::of(
         ("training", "trainings"),

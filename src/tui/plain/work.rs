@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use crate::model::Progress;
 use crate::programme::Programme;
+use crate::programme::remembered::Keeper;
 use crate::tui::action::Action;
 use crate::tui::app::App;
 use crate::tui::decide::{decide, write_out};
@@ -58,6 +59,7 @@ pub(super) enum Came {
 /// What work needs.
 pub(super) struct Work<'a> {
     pub(super) programme: &'a mut Programme,
+    pub(super) keeper: &'a mut Keeper,
     pub(super) file: &'a Path,
     pub(super) stop: &'a Stop,
     pub(super) say: Say<'a>,
@@ -81,6 +83,11 @@ impl Work<'_> {
             | Effect::StopDeciding
             | Effect::StopPack
             | Effect::Suspend => return Ok(Came::Nothing),
+            Effect::Remember(change) => {
+                let changed = self.keeper.change(&change);
+                let memory = changed.map(|_| self.keeper.memory().clone());
+                Action::Answered(Answer::Remembered(memory))
+            }
             Effect::Reload => self.assess()?,
             Effect::Intake(order) => {
                 let file = self.file;

@@ -12,7 +12,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: &[(&str, &str)] = &[
+pub(super) const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
@@ -61,7 +61,7 @@ const SCREENS: &[(&str, &str)] = &[
     ),
     ("import-rows", "7 i type:draws Enter"),
     ("import-refused", "7 i type:draws Enter Tab j"),
-    ("import-all-rows", "7 i Down Enter n n"),
+    ("import-all-rows", "7 i Up Up Enter n n"),
     ("import-tried", "7 i type:draws Enter d j"),
     ("import-done", "7 i type:draws Enter t"),
     ("narrow", "2 f j"),

@@ -5,6 +5,7 @@ mod draws;
 mod everywhere;
 mod finding;
 mod findings;
+mod help;
 mod import;
 mod lines;
 mod lists;
@@ -35,6 +36,7 @@ pub(super) const TABLES: &[&[Binding]] = &[
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    help::KEYS,
     builder::KEYS,
     lines::KEYS,
 ];
