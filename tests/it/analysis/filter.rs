@@ -107,9 +107,8 @@ fn what_is_wrong_is_said_with_its_column() {
         (
             "class:gear",
             "\"gear\" is no machine class; the nearest is gearbox; known are diesel-engine, \
-             gas-engine, gearbox, \
-             hydraulic, turbine, compressor, pump, transmission, final-drive, tank, bearing, \
-             other (column 7)",
+             gas-engine, gearbox, hydraulic, turbine, compressor, pump, transmission, \
+             final-drive, tank, bearing, other (column 7)",
         ),
         (
             "broken:flush-mat",
