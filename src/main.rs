@@ -5,5 +5,8 @@ use std::process::ExitCode;
 use fairdraw::{cli, tui};
 
 fn main() -> ExitCode {
-    cli::run(|programme, file, who| tui::run(programme, file, who).map_err(Into::into))
+    cli::run(cli::Faces {
+        screens: |beginning| tui::run(&beginning).map_err(Into::into),
+        plain: |beginning| tui::plain::run(beginning).map_err(Into::into),
+    })
 }

@@ -1,7 +1,10 @@
 //! What lies in a folder, for choosing what to take in.
 
-use std::io;
+use std::fs::File;
+use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
+
+use crate::store;
 
 /// More entries of a folder than this are not looked at.
 pub const MOST: usize = 10_000;
@@ -30,6 +33,8 @@ pub enum What {
     Text,
     /// A workbook.
     Workbook,
+    /// A programme file.
+    Programme,
 }
 
 impl What {
@@ -40,6 +45,7 @@ impl What {
             What::Folder => "folder",
             What::Text => "table",
             What::Workbook => "workbook",
+            What::Programme => "programme",
         }
     }
 }
@@ -67,6 +73,33 @@ pub fn kind_of(name: &str) -> Option<What> {
 /// # Errors
 /// The folder can't be read.
 pub fn listing(folder: &Path) -> io::Result<Vec<Entry>> {
+    entries(folder, &|path| {
+        let name = path.file_name()?.to_str()?;
+        kind_of(name)
+    })
+}
+
+/// As [`listing`], with programme files instead, whatever their names.
+///
+/// # Errors
+/// The folder can't be read.
+pub fn programmes(folder: &Path) -> io::Result<Vec<Entry>> {
+    entries(folder, &|path| {
+        is_programme(path).then_some(What::Programme)
+    })
+}
+
+/// Whether a file begins as a programme file does. A pipe is not looked into: it might never
+/// say anything.
+fn is_programme(path: &Path) -> bool {
+    let mut head = [0; 72];
+    let read = File::open(path).and_then(|mut file| file.read_exact(&mut head));
+    // SQLite file format, "The Database Header": the application's mark at 68.
+    let mark = store::migrations::APPLICATION_ID.to_be_bytes();
+    read.is_ok() && head.starts_with(b"SQLite format 3\0") && head[68..] == mark
+}
+
+fn entries(folder: &Path, kind: &dyn Fn(&Path) -> Option<What>) -> io::Result<Vec<Entry>> {
     let mut entries = Vec::new();
     for found in std::fs::read_dir(folder)?.take(MOST) {
         let found = found?;
@@ -82,8 +115,10 @@ pub fn listing(folder: &Path) -> io::Result<Vec<Entry>> {
         };
         let what = if about.is_dir() {
             Some(What::Folder)
+        } else if about.is_file() {
+            kind(&found.path())
         } else {
-            kind_of(&name).filter(|_| about.is_file())
+            None
         };
         if let Some(what) = what {
             let bytes = if what == What::Folder { 0 } else { about.len() };
@@ -143,5 +178,36 @@ mod tests {
         assert_eq!(names, ["alpha", "looks-like.csv", "Zeta", "A.ods", "b.csv"]);
         assert_eq!((listed[3].what, listed[3].bytes), (What::Workbook, 1));
         assert!(listing(&folder.path().join("none")).is_err());
+    }
+
+    #[test]
+    fn programme_files_are_known_by_what_is_in_them() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path();
+        drop(crate::programme::Programme::open_or_create(&path.join("north.anything")).unwrap());
+        std::fs::write(path.join("draws.csv"), "draw_id").unwrap();
+        std::fs::write(path.join("other.db"), "SQLite format 3\0").unwrap();
+        let other = database_of_another(b"SQLite format 3\0", [0; 4]);
+        std::fs::write(path.join("contacts.db"), other).unwrap();
+        std::fs::create_dir(path.join("sheets")).unwrap();
+        let listed = programmes(path).unwrap();
+        let found: Vec<_> = listed
+            .iter()
+            .map(|it| (it.name.as_str(), it.what))
+            .collect();
+        let expected = [
+            ("sheets", What::Folder),
+            ("north.anything", What::Programme),
+        ];
+        assert_eq!(found, expected);
+    }
+
+    /// The first bytes of a database of another program.
+    fn database_of_another(begin: &[u8], mark: [u8; 4]) -> Vec<u8> {
+        let mut head = begin.to_vec();
+        head.resize(68, 0);
+        head.extend(mark);
+        head.resize(4096, 0);
+        head
     }
 }

@@ -4,9 +4,10 @@ use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Place, Waiting};
 use super::effect::{Answer, Effect};
+use super::screens::find::{self, FindState};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves, steps};
+use super::{folder_line, forms, moves, steps, text, undo};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -21,6 +22,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.failed = None;
     app.waiting = Waiting::default();
     app.changed_elsewhere = false;
+    app.out_of_place = None;
     app.unreadable = false;
     app.turn += 1;
     app.loaded_turn = app.turn;
@@ -36,8 +38,13 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.selection = Arc::default();
     app.opened = None;
     app.records.clear();
-    // A programme without draws can only be filled.
-    if is_first && !has_draws {
+    app.find = FindState::default();
+    if is_first && app.read_only {
+        let words = "This file can't be written to: reading works, deciding and taking in don't. \
+                     A copy in a folder of your own can be written to.";
+        app.message = Some(words.to_owned());
+    } else if is_first && !has_draws {
+        // A programme without draws can only be filled.
         steps::go(app, Place::Import);
     }
 }
@@ -46,7 +53,12 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
 pub(crate) fn failed(app: &mut App, words: String) {
     app.waiting.reload = false;
     if app.data.is_some() {
-        app.message = Some(words);
+        app.quiet_reload = false;
+        app.message = Some(format!(
+            "The programme could not be read again: {} What you see is as it was read before; r \
+             tries again.",
+            text::sentence(&words)
+        ));
     } else {
         app.failed = Some(words);
     }
@@ -160,6 +172,9 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         }
         Answer::Done(outcome) => {
             let outcome = outcome.map(|done| {
+                if let Some(deed) = done.deed {
+                    undo::note(app, deed);
+                }
                 // What was decided shows in all of these.
                 match done.docket {
                     Some(docket) => findings::keep(app, docket),
@@ -201,6 +216,30 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.subject = false;
             app.figures.subject = Some((of, subject, figures));
         }
+        Answer::Periods(counts) => {
+            app.waiting.periods = false;
+            app.figures.periods = Some(counts);
+        }
+        Answer::Found(finds) => find::answered(app, finds),
+        Answer::Names(loaded, names) => {
+            app.waiting.names = false;
+            // Rows are those of the programme as it was read then.
+            if loaded == app.loaded_turn {
+                app.find.names = Some(names);
+            }
+        }
+        Answer::Saved {
+            turn: of,
+            text,
+            draws,
+        } => {
+            app.waiting.saved = false;
+            if of == app.loaded_turn {
+                app.figures.saved.insert(text, draws);
+            }
+        }
+        Answer::Remembered(Ok(memory)) => app.memory = memory,
+        Answer::Remembered(Err(why)) => app.message = Some(text::sentence(&why.to_string())),
         Answer::Records(records) => {
             app.waiting.records = false;
             app.records.extend(records);
@@ -218,6 +257,18 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Draw(row, draw) => {
             app.waiting.draw = false;
             app.opened = Some((row, draw));
+            // Whoever has gone elsewhere meanwhile is not asked.
+            let then = app.then_set_aside.take_if(|wanted| *wanted == row);
+            if then.is_some() {
+                app.message = None;
+            }
+            let is_wanted = then.is_some()
+                && app.over.is_none()
+                && matches!(app.place, Place::Draws | Place::Opened)
+                && app.chosen_row() == Some(row);
+            if is_wanted {
+                findings::set_aside_chosen(app);
+            }
         }
         Answer::Unreadable(words) => {
             app.waiting.records = false;
@@ -226,8 +277,12 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.docket = false;
             app.waiting.evidence = false;
             app.waiting.resample = false;
+            app.then_set_aside = None;
             app.unreadable = true;
-            app.message = Some(words);
+            app.message = Some(format!(
+                "{} What is not on screen yet can't be read now; r reads the programme again.",
+                text::sentence(&words)
+            ));
         }
     }
 }

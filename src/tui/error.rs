@@ -13,6 +13,9 @@ pub enum Error {
         "the terminal could not be used: {0}; try another terminal, or the commands without screens"
     )]
     Terminal(#[from] std::io::Error),
+    /// Linear text could not be written.
+    #[error("standard output could not be written to: {0}")]
+    Output(#[source] std::io::Error),
     /// The programme could not be read; in words.
     #[error("{0}")]
     Unread(String),

@@ -9,7 +9,8 @@ use super::action::Command;
 use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
-use super::form::{Field, Form, Then};
+use super::form::{Field, Form, Then, Value};
+use super::keymap::Zone;
 use super::text;
 use crate::analysis::Filter;
 use crate::analysis::findings::Finding;
@@ -45,9 +46,12 @@ impl Purpose {
 pub(crate) type Sheet = Form<Purpose>;
 
 /// Who decides and in which file, or why nothing can be decided.
-fn may_decide(app: &mut App) -> bool {
-    let words = if app.read_only {
-        "This file can't be written to, so nothing can be decided in it; reading works."
+pub(crate) fn may_decide(app: &mut App) -> bool {
+    let words = if let Some(words) = app.news().filter(|_| app.out_of_place.is_some()) {
+        words
+    } else if app.read_only {
+        "This file can't be written to, so nothing can be decided in it; a copy in a folder of \
+         your own can."
     } else if app.who.is_none() {
         "Who decides is not known: leave, and open with `fairdraw open --as NAME`."
     } else {
@@ -267,6 +271,22 @@ pub(crate) fn enter(app: &mut App, number: u32, draw: &str, result: Outcome) {
     show(app, Form::new(purpose, &title, about, fields));
 }
 
+/// Asks to enter for a draw of a pick what was known of it before.
+pub(crate) fn enter_again(app: &mut App, number: u32, known: &Verified) {
+    enter(app, number, &known.draw, known.result);
+    if let Some(Over::Form(form)) = &mut app.over {
+        let sample = match known.representative {
+            None => 0,
+            Some(true) => 1,
+            Some(false) => 2,
+        };
+        form.fields[0] = Field::text("note", &known.note, "as it was noted before");
+        if let Value::Choice(_, at) = &mut form.fields[1].value {
+            *at = sample;
+        }
+    }
+}
+
 /// Asks where sheets are to be written.
 pub(crate) fn sheets(app: &mut App) {
     let fields = vec![Field::text(
@@ -342,6 +362,7 @@ pub(crate) fn obey(
                     return;
                 }
                 form.sent = true;
+                app.writing = Loading::default();
             }
         }
     }
@@ -547,6 +568,9 @@ pub(crate) fn answered_by(app: &mut App, outcome: Result<String, String>) {
                 if matches!(form.purpose, Purpose::Enter(..)) {
                     app.screens.findings.draws.cursor += 1;
                 }
+                *over = None;
+            }
+            if matches!(over, Some(Over::Panel(panel)) if panel.zone() == Zone::PickSheetRead) {
                 *over = None;
             }
             app.message = Some(words);

@@ -15,6 +15,7 @@ use super::app::{App, Over};
 use super::effect::Effect;
 use super::keymap::Zone;
 use super::line_edit::LineEdit;
+use super::plain::{self, Told};
 
 /// Something that lies over a screen and takes the keys.
 pub(crate) trait Panel: Debug {
@@ -26,6 +27,16 @@ pub(crate) trait Panel: Debug {
 
     /// What a command is called there in the line of hints, where its own word does not fit.
     fn hint(&self, _command: Command) -> Option<&'static str> {
+        None
+    }
+
+    /// Whether a command would do something at this moment; one that would not is no hint.
+    fn works(&self, _app: &App, _command: Command) -> bool {
+        true
+    }
+
+    /// What of the body it covers, where a click beside it is to close it.
+    fn area(&self, _body: Rect) -> Option<Rect> {
         None
     }
 
@@ -46,6 +57,21 @@ pub(crate) trait Panel: Debug {
 
     /// Draws it over the body.
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect);
+
+    /// What is told of it as linear text; what it draws is read off where it has no words of
+    /// its own.
+    fn told(&self, app: &App) -> Told {
+        let title = self.zone().title();
+        plain::read_off(title, app, |frame, body| self.view(app, frame, body))
+    }
+
+    /// Chooses the row of this number, from 0, among those that [`told`](Self::told) numbers.
+    fn choose(&mut self, _app: &App, _row: usize) {}
+
+    /// What a number alone does with the row it names.
+    fn takes(&self) -> Command {
+        Command::Open
+    }
 
     /// The line of text that stands in the filter's place, if any, and what is before it.
     fn line(&self) -> Option<(&'static str, &LineEdit)> {

@@ -1,7 +1,7 @@
 //! The lines in which text is edited, and what stands below them meanwhile.
 
 use ratatui::Frame;
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::{Position, Rect, Size};
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::{Clear, Paragraph};
@@ -10,6 +10,7 @@ use super::app::App;
 use super::folder_line::FolderEdit;
 use super::line_edit::LineEdit;
 use super::text;
+use super::theme::Theme;
 use super::view::line;
 use crate::model::printable::printable;
 
@@ -47,8 +48,18 @@ impl LineWindow {
 
 /// A line of text in the filter's place, with the cursor in it.
 pub(crate) fn line_edit(app: &App, title: &'static str, edit: &LineEdit, frame: &mut Frame<'_>) {
-    let theme = app.theme;
-    let window = LineWindow::of(edit, app.size.width);
+    line_edit_on(app.theme, app.size, title, edit, frame);
+}
+
+/// The same where no programme is open.
+pub(crate) fn line_edit_on(
+    theme: Theme,
+    size: Size,
+    title: &'static str,
+    edit: &LineEdit,
+    frame: &mut Frame<'_>,
+) {
+    let window = LineWindow::of(edit, size.width);
     let shown_before = text::cut(&edit.before_cursor()[window.start..], window.room);
     let cursor = TITLE + text::width(&shown_before) as u16;
     let rest = window.room.saturating_sub(text::width(&shown_before));
@@ -89,7 +100,7 @@ pub(crate) fn folder(app: &App, edit: &FolderEdit, frame: &mut Frame<'_>, body: 
         .map(|(part, style)| Line::from(Span::styled(format!(" {part}"), style)))
         .collect();
     let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.faint())));
+    lines.push(Line::from(Span::styled(rule, theme.line())));
     let area = Rect {
         x: 0,
         width: app.size.width,

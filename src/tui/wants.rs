@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, picture, points, topics};
+use super::screens::{draws, find, people, picture, points, resample, topics};
 use super::subject::Subject;
 use super::{moves, panel};
 use crate::analysis::{Filter, FilterKey, Offers};
@@ -21,6 +21,7 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     if app.data.is_none() {
         return;
     }
+    find::seek::arrive(app);
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }
@@ -45,7 +46,10 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     match app.place {
-        Place::Share => figures(app, effects),
+        Place::Share => {
+            figures(app, effects);
+            resample::ask_for_list(app, effects);
+        }
         Place::Draws | Place::Opened => list(app, effects),
         Place::People => {
             figures(app, effects);
@@ -200,7 +204,9 @@ fn list(app: &mut App, effects: &mut Vec<Effect>) {
         return;
     }
     records(app, effects);
-    let wanted = app.chosen_row().filter(|_| picture::wants_draw(app));
+    let wanted = app
+        .chosen_row()
+        .filter(|_| picture::wants_draw(app) || app.then_set_aside.is_some());
     let known = app.opened.as_ref().map(|(row, _)| *row);
     if let Some(row) = wanted
         && known != wanted

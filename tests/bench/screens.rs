@@ -100,6 +100,15 @@ pub fn measure(folder: &Path) {
         "a key, answered and drawn (slowest of five screens)",
         slowest,
     );
+    let pictures = screens.map(|screen| {
+        desk.key(KeyCode::Char(screen));
+        desk.key(KeyCode::Char('d'));
+        let drawn = middle(|| desk.draw());
+        desk.key(KeyCode::Char('d'));
+        drawn
+    });
+    let slowest = pictures.into_iter().fold(0.0, f64::max);
+    report("a large picture drawn (slowest of five)", slowest);
     let filters = ['1', '2', '3', '4', '5', '8'].map(|screen| {
         desk.key(KeyCode::Char(screen));
         changed_filter(&mut desk)
@@ -112,6 +121,12 @@ pub fn measure(folder: &Path) {
     report(
         "values of a field counted (slowest of sixteen)",
         counted_values(&mut desk),
+    );
+    let (first, letter) = finding(&mut desk);
+    report("finding: the codes of all draws read", first);
+    report(
+        "finding: a letter, answered and drawn (slowest of ten)",
+        letter,
     );
     black_box(&desk.terminal);
     report_peak("screens: peak memory");
@@ -157,6 +172,21 @@ fn counted_values(desk: &mut Desk) -> f64 {
     let slowest = steps.fold(0.0, f64::max);
     desk.key(KeyCode::Esc);
     slowest
+}
+
+/// The time from the key that begins to the codes of all draws in memory, and the slowest letter.
+fn finding(desk: &mut Desk) -> (f64, f64) {
+    let start = Instant::now();
+    desk.key(KeyCode::Char('/'));
+    let first = start.elapsed().as_secs_f64();
+    let letters = "b00001 tan".chars().map(|letter| {
+        let start = Instant::now();
+        desk.key(KeyCode::Char(letter));
+        start.elapsed().as_secs_f64()
+    });
+    let slowest = letters.fold(0.0, f64::max);
+    desk.key(KeyCode::Esc);
+    (first, slowest)
 }
 
 fn report(name: &str, seconds: f64) {

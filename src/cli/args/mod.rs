@@ -4,6 +4,8 @@
 mod calc;
 mod check;
 mod choices;
+mod colours;
+mod filters;
 mod finding;
 mod ledger;
 mod maps;
@@ -23,10 +25,12 @@ use clap::{Parser, Subcommand};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use colours::ColoursArgs;
+pub use filters::{FiltersArgs, FiltersCommand};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
-pub use open::{DemoArgs, OpenArgs};
+pub use open::{DemoArgs, FaceArgs, OpenArgs};
 pub use pick::{PickArgs, PickCommand, PickDrawArgs, PlanWord};
 pub use read_as::ReadAsArgs;
 pub use reading::{FormatArgs, Reading, ShareArgs, TopicsArgs, TopicsBy, TrainingsArgs, TrendArgs};
@@ -103,12 +107,14 @@ pub enum Command {
 Examples:
   fairdraw demo                            look around; nothing is kept
   fairdraw demo --to demo.db               keep the programme file
+  fairdraw demo --plain                    look around in linear text
   fairdraw demo --write sheets --draws 100000    write the sheets, open nothing")]
     Demo(DemoArgs),
 
     /// Opens the terminal interface
     ///
-    /// `fairdraw FILE` does the same. Press ? inside for the keys.
+    /// `fairdraw FILE` does the same, and in a terminal `fairdraw` alone. Where there is no such
+    /// file, it offers the demo, to take tables in, and other files. Press ? inside for the keys.
     #[command(after_help = "\
 Examples:
   fairdraw open
@@ -306,6 +312,18 @@ Examples:
     /// A finding keeps the draws that speak for it as they stood when it was raised.
     /// docs/findings.md tells its life.
     Finding(FindingArgs),
+    /// Filters saved under names, for use with --where
+    ///
+    /// Saved filters are yours alone: they lie in your own folder for such things, not in the
+    /// programme file; docs/remembered.md says where. The terminal interface has the same ones
+    /// under `*`.
+    #[command(after_help = "\
+Examples:
+  fairdraw filters
+  fairdraw filters save north 'site:North'
+  fairdraw share --where '@north'
+  fairdraw filters forget north")]
+    Filters(FiltersArgs),
     /// What was taken in, batch by batch, and how to take it back: the ledger
     #[command(after_help = "\
 Examples:

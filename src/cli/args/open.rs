@@ -3,8 +3,25 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::FalseyValueParser;
 
-use super::AsArgs;
+use super::{AsArgs, ColoursArgs};
+
+/// Which face the interface shows.
+#[derive(Args)]
+pub struct FaceArgs {
+    /// Linear text instead of screens: for screen readers, dumb terminals and pipes
+    ///
+    /// The same journeys, read from lines and said in sentences. It is chosen by itself where
+    /// TERM is dumb.
+    #[arg(
+        long,
+        env = "FAIRDRAW_PLAIN",
+        hide_env_values = true,
+        value_parser = FalseyValueParser::new()
+    )]
+    pub plain: bool,
+}
 
 #[derive(Args)]
 pub struct DemoArgs {
@@ -26,6 +43,10 @@ pub struct DemoArgs {
     /// The seed everything is made from
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
+    #[command(flatten)]
+    pub colours: ColoursArgs,
+    #[command(flatten)]
+    pub face: FaceArgs,
 }
 
 #[derive(Args)]
@@ -34,4 +55,8 @@ pub struct OpenArgs {
     pub file: Option<PathBuf>,
     #[command(flatten)]
     pub who: AsArgs,
+    #[command(flatten)]
+    pub colours: ColoursArgs,
+    #[command(flatten)]
+    pub face: FaceArgs,
 }

@@ -22,6 +22,9 @@ macro_rules! zones {
 
 zones! {
     Everywhere = "Everywhere but in lines of text", "Everywhere but in the lines of text.";
+    Start = "Before a programme is open", "What to begin with where no programme is open yet.";
+    StartBusy = "While a programme is opened or made", "While a programme is opened or the demo is made.";
+    StartFailed = "Where a programme can't be opened", "What keeps a programme from being opened.";
     Share = "Share", "The Share screen.";
     ControlChart = "Share, in the large picture", "The control chart in full, on the Share screen.";
     Draws = "Draws, in the list", "The list of draws.";
@@ -38,6 +41,7 @@ zones! {
     Finding = "Findings, in an opened finding", "An opened finding.";
     Picks = "Findings, picks", "The list of picks.";
     Pick = "Findings, in an opened pick", "An opened pick.";
+    PickSheetRead = "Findings, a sheet of results as it would be entered", "A sheet of results as it would be entered.";
     Resample = "Resample, in the list", "What to sample again.";
     Compartment = "Resample, in an opened compartment", "An opened compartment of it.";
     Ledger = "Records, what was taken in", "The ledger of the Records screen.";
@@ -53,14 +57,23 @@ zones! {
     ImportDone = "Taking in, done", "What came of it.";
     Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Find = "Finding something", "Where something is found by its name.";
+    Period = "Choosing the period", "The list of periods.";
+    PeriodLine = "Days of your own", "The line in which the first and the last day are written.";
+    Copy = "Copying", "The panel that shows what is copied.";
+    Saved = "Saved filters", "The list of saved filters.";
+    Undo = "What was done", "What was done in this sitting.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
+    PickSheet = "Findings, choosing a sheet of results", "Choosing a filled-in sheet of a pick.";
+    StartFile = "Choosing a programme file", "Choosing another programme file.";
     ImportFile = "Taking in, choosing a table", "Choosing a table to take in.";
     FilterLine = "Filter line", "The filter line.";
     Values = "Filter builder, values", "The values of the filter builder; letters narrow their list.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
     Form = "Form", "A form to fill in.";
+    SavedName = "Name of a filter", "The line that asks for the name of a filter.";
     Asked = "A line that is asked for", "A line that is asked for before something is done.";
 }
 
@@ -71,11 +84,16 @@ impl Zone {
         matches!(
             self,
             Zone::TextLine
+                | Zone::Find
+                | Zone::PeriodLine
                 | Zone::FilterLine
                 | Zone::Values
                 | Zone::FolderLine
                 | Zone::Asked
+                | Zone::SavedName
                 | Zone::ImportFile
+                | Zone::StartFile
+                | Zone::PickSheet
                 | Zone::Form
         )
     }
@@ -83,10 +101,11 @@ impl Zone {
     /// The zone whose keys hold here too.
     #[must_use]
     pub const fn common(self) -> Zone {
-        if self.is_text() {
-            Zone::TextLine
-        } else {
-            Zone::Everywhere
+        match self {
+            // Where no programme is open there are no screens to go to.
+            Zone::Start | Zone::StartBusy | Zone::StartFailed => Zone::Start,
+            text if text.is_text() => Zone::TextLine,
+            _ => Zone::Everywhere,
         }
     }
 }

@@ -123,14 +123,7 @@ pub(crate) fn block(
     // The title has one line beside it for the legend; the large picture has all of it.
     signs.retain(|(_, words)| !words.contains("to 4") && !words.contains("place"));
     let title = "Funnel  ";
-    let room = width.saturating_sub(title.len());
-    let mut beside = Vec::new();
-    while let Some(line) = legend::lines(&signs, room, theme).into_iter().nth(1) {
-        // What does not fit beside the title goes, the last first.
-        drop(line);
-        signs.pop();
-    }
-    beside.extend(legend::lines(&signs, room, theme).into_iter().next());
+    let beside = legend::row(&signs, width.saturating_sub(title.len()), theme);
     let room = height.saturating_sub(said.len() + 1);
     let own = tally.share().share.map(|share| (tally.judged(), share));
     let chosen = figures.drawn.dots.iter().position(|dot| Some(*dot) == own);
@@ -142,7 +135,7 @@ pub(crate) fn block(
     let is_there = !figures.drawn.is_empty() && room > 5 && width > 20;
     if is_there {
         let mut spans = vec![Span::styled(title, theme.title())];
-        spans.extend(beside.into_iter().flat_map(|line| line.spans));
+        spans.extend(beside.spans);
         lines.push(Line::from(spans));
         lines.extend(picture);
     }

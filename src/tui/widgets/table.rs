@@ -146,6 +146,18 @@ pub(crate) fn headings<Id: Copy>(
     Line::from(spans)
 }
 
+/// The column whose heading stands at this cell, counted from the first of the list.
+pub(crate) fn column_at<Id: Copy>(columns: &[(Column<Id>, usize)], cell: usize) -> Option<Id> {
+    let mut start = 0;
+    for (column, width) in columns {
+        if (start..start + width).contains(&cell) {
+            return Some(column.id);
+        }
+        start += width + 1;
+    }
+    None
+}
+
 /// One cell of text, cut and padded.
 pub(crate) fn cell<Id>(
     column: &(Column<Id>, usize),
@@ -176,8 +188,9 @@ pub(crate) fn view(
     place.settle(look.len, height);
     let mut lines = vec![headings];
     if look.len == 0 {
-        let words = text::cut(look.empty, usize::from(area.width));
-        lines.push(Line::from(Span::styled(words, look.theme.faint())));
+        let parts = text::wrap(look.empty, usize::from(area.width - 1)).into_iter();
+        let style = look.theme.faint();
+        lines.extend(parts.map(|part| Line::from(Span::styled(part, style))));
     }
     for at in place.offset..(place.offset + height).min(look.len) {
         let mut line = row(at);
@@ -215,11 +228,11 @@ pub(crate) fn scrollbar(
     let thumb = (height * height / len).max(1);
     let room = height - thumb;
     let start = (offset * room).div_ceil(len - height).min(room);
-    let glyph = theme.pick("┃", "#");
+    let glyph = theme.pick("┃", "|");
     for at in start..start + thumb {
         let y = area.y + 1 + at as u16;
         let buffer = frame.buffer_mut();
-        buffer.set_string(area.right() - 1, y, glyph, theme.faint());
+        buffer.set_string(area.right() - 1, y, glyph, theme.line());
     }
 }
 
@@ -245,5 +258,16 @@ mod tests {
         assert_eq!(widths(17, 'a'), [('a', 10), ('c', 6)]);
         assert_eq!(widths(17, 'b'), [('a', 10), ('b', 6)]);
         assert_eq!(widths(3, 'b'), [('b', 5)]);
+    }
+
+    #[test]
+    fn the_heading_under_a_cell_is_found_and_the_blank_between_two_is_none() {
+        let columns = [
+            (Column::new('a', "a", 10, 0), 10),
+            (Column::new('b', "b", 5, 0), 5),
+        ];
+        let found = [0, 9, 10, 11, 15, 16].map(|cell| column_at(&columns, cell));
+        let expected = [Some('a'), Some('a'), None, Some('b'), Some('b'), None];
+        assert_eq!(found, expected);
     }
 }

@@ -1,6 +1,6 @@
 //! The keys of the Findings screen.
 
-use super::super::key::{Binding, key, letter};
+use super::super::key::{Binding, control, key, letter};
 use super::super::zone::Zone as Z;
 use crate::tui::action::Command as C;
 use crossterm::event::KeyCode as K;
@@ -33,5 +33,14 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Pick, letter('a'), C::Agree),
     (Z::Pick, letter('d'), C::Disagree),
     (Z::Pick, letter('u'), C::Unverified),
+    (Z::Pick, letter('i'), C::EnterSheet),
     (Z::Pick, letter('F'), C::Raise),
+    (Z::PickSheet, key(K::Enter), C::Open),
+    (Z::PickSheet, key(K::Tab), C::Complete),
+    (Z::PickSheet, key(K::Down), C::Down),
+    (Z::PickSheet, key(K::Up), C::Up),
+    (Z::PickSheet, key(K::PageDown), C::PageDown),
+    (Z::PickSheet, key(K::PageUp), C::PageUp),
+    (Z::PickSheet, control('w'), C::DeletePart),
+    (Z::PickSheetRead, key(K::Enter), C::GoOn),
 ];

@@ -74,10 +74,13 @@ pub(crate) fn write(assessed: &Assessed, opened: &OpenedDraw, row: u32, look: &L
         "Draws of compartment {}",
         opened_point(assessed, row).compartment
     ));
-    if look.height >= 34 {
-        writer.over_time(assessed, opened, row);
-    }
-    let before = if look.height >= 34 { 9 } else { 3 };
+    // The axis of time shows them all; those just before are listed.
+    let is_drawn = look.height >= 34 && writer.over_time(assessed, opened, row);
+    let before = match look.height {
+        34.. if is_drawn => 4,
+        34.. => 9,
+        _ => 3,
+    };
     let strip = strip::lines(assessed, opened, row, look.theme, writer.width, before);
     writer.lines.extend(strip);
     let mut spans = Vec::new();
@@ -213,15 +216,16 @@ impl Writer {
         self.wrapped(0, &scores, theme.faint());
     }
 
-    /// The draws of the compartment on an axis of time, above those that are listed.
-    fn over_time(&mut self, assessed: &Assessed, opened: &OpenedDraw, row: u32) {
+    /// The draws of the compartment on an axis of time, above those that are listed; `false`
+    /// where that would say nothing.
+    fn over_time(&mut self, assessed: &Assessed, opened: &OpenedDraw, row: u32) -> bool {
         let rows = &opened.compartment;
         let Some(own) = rows.iter().position(|other| *other == row) else {
-            return;
+            return false;
         };
         let drawn = lanes::drawn(assessed, rows, self.width as u16, self.theme);
         if rows.len() < 2 || drawn.names.len() > MOST_LANES {
-            return;
+            return false;
         }
         let height = usize::from(chart::height(drawn.names.len()));
         let theme = self.theme;
@@ -230,6 +234,7 @@ impl Writer {
         });
         self.lines.extend(picture);
         self.blank();
+        true
     }
 
     fn group(&mut self, outcome: Outcome, many: usize) {
@@ -360,7 +365,7 @@ impl Writer {
 }
 
 /// `seen 20 mL, wanted at least 62.83 mL`; empty where the rule does not apply.
-fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
+pub(crate) fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     if outcome == Outcome::NotApplicable {
         return String::new();
     }
@@ -374,7 +379,11 @@ fn ground(seen: Phrase, wanted: Phrase, outcome: Outcome) -> String {
     }
 }
 
-fn record_pairs(assessed: &Assessed, record: &DrawRecord) -> Vec<(&'static str, String)> {
+/// What the record holds, field by field; [`BLANK`] where it holds nothing.
+pub(crate) fn record_pairs(
+    assessed: &Assessed,
+    record: &DrawRecord,
+) -> Vec<(&'static str, String)> {
     let facts = &record.facts;
     let blank = || BLANK.to_owned();
     let written = |text: &str| {

@@ -13,7 +13,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Number,
     State,
     Due,
@@ -23,7 +23,8 @@ enum Shown {
     Owner,
 }
 
-const COLUMNS: [TableColumn<Shown>; 7] = [
+/// The columns of findings.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Number, "no.", 5, 0),
     TableColumn::new(Shown::State, "state", 11, 0),
     TableColumn::new(Shown::Due, "due", 10, 0),
@@ -33,18 +34,43 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Owner, "owner", 11, 2).grows(2, 16),
 ];
 
-pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
-    let theme = app.theme;
-    let state = &app.screens.findings;
-    let findings = findings(app);
-    let width = usize::from(area.width).saturating_sub(2);
-    let sorted = match state.by {
+/// What is said where no finding was raised.
+pub(crate) const NO_FINDING: &str =
+    "none was raised yet; F raises one: on Draws, People, Points, or a pick";
+
+/// What is said where no pick was drawn.
+pub(crate) const NO_PICK: &str = "no pick was drawn yet; n draws one";
+
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
         By::Due => Shown::Due,
         By::Number => Shown::Number,
         By::State => Shown::State,
         By::Owner => Shown::Owner,
-    };
-    let columns = table::fit(&COLUMNS, width, |id| id == sorted);
+    }
+}
+
+/// The columns that there is room for.
+fn fitted(app: &App, area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    let sorted = shown(app.screens.findings.by);
+    table::fit(&COLUMNS, width, |id| id == sorted)
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, area: Rect, x: u16) -> Option<By> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    let found = table::column_at(&fitted(app, area), cell)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
+}
+
+pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let state = &app.screens.findings;
+    let findings = findings(app);
+    let sorted = shown(state.by);
+    let columns = fitted(app, area);
     // The latest number stands first unless the order is turned.
     let descending = state.descending != (state.by == By::Number);
     let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(descending));
@@ -54,7 +80,7 @@ pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: findings.len(),
         focused: !state.opened,
         marked: true,
-        empty: "none was raised yet; F raises one: on Draws, People, Points, or a pick",
+        empty: NO_FINDING,
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();
@@ -85,7 +111,8 @@ pub(crate) fn overdue(app: &App, finding: &Finding) -> Option<i64> {
     finding.overdue(app.figures.docket.as_ref()?.today)
 }
 
-fn cell(app: &App, finding: &Finding, column: Shown) -> (String, Style) {
+/// One value of a finding's row.
+pub(crate) fn cell(app: &App, finding: &Finding, column: Shown) -> (String, Style) {
     let theme = app.theme;
     let plain = |text: String| (text, theme.plain());
     match column {
@@ -107,7 +134,7 @@ fn cell(app: &App, finding: &Finding, column: Shown) -> (String, Style) {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum PickShown {
+pub(crate) enum PickShown {
     Number,
     When,
     Plan,
@@ -117,7 +144,8 @@ enum PickShown {
     Of,
 }
 
-const PICK_COLUMNS: [TableColumn<PickShown>; 7] = [
+/// The columns of picks.
+pub(crate) const PICK_COLUMNS: [TableColumn<PickShown>; 7] = [
     TableColumn::new(PickShown::Number, "pick", 5, 0),
     TableColumn::new(PickShown::When, "drawn on", 10, 2),
     TableColumn::new(PickShown::Plan, "plan", 12, 1).grows(2, 44),
@@ -139,7 +167,7 @@ pub(crate) fn picks_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: picks.len(),
         focused: true,
         marked: true,
-        empty: "no pick was drawn yet; n draws one",
+        empty: NO_PICK,
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();
@@ -152,7 +180,8 @@ pub(crate) fn picks_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     });
 }
 
-fn pick_cell(app: &App, pick: &Pick, column: PickShown) -> (String, Style) {
+/// One value of a pick's row.
+pub(crate) fn pick_cell(app: &App, pick: &Pick, column: PickShown) -> (String, Style) {
     let theme = app.theme;
     let count = |number: u64| (text::count(number), theme.plain());
     match column {

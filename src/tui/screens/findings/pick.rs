@@ -15,7 +15,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Draw,
     When,
     Point,
@@ -25,7 +25,8 @@ enum Shown {
     Note,
 }
 
-const COLUMNS: [TableColumn<Shown>; 7] = [
+/// The columns of its draws.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Draw, "draw", 12, 0).grows(1, 28),
     TableColumn::new(Shown::When, "drawn on", 10, 1),
     TableColumn::new(Shown::Point, "point", 10, 2).grows(1, 18),
@@ -36,7 +37,7 @@ const COLUMNS: [TableColumn<Shown>; 7] = [
 ];
 
 /// What stands above the draws of an opened pick.
-fn head(app: &App, pick: &Pick, width: usize) -> Vec<Line<'static>> {
+pub(crate) fn head(app: &App, pick: &Pick, width: usize) -> Vec<Line<'static>> {
     let theme = app.theme;
     let drawn = &pick.drawn;
     let title = format!("Pick {}", drawn.pick);
@@ -81,7 +82,7 @@ fn says(pick: &Pick) -> String {
     let outcome = outcome(pick, confidence);
     let counts = outcome.counts;
     if pick.entered() == 0 {
-        return "Nothing is entered yet.".to_owned();
+        return "Nothing is entered yet; i enters a filled-in sheet.".to_owned();
     }
     let mut words = format!(
         "{} agree, {} disagree, {} could not be verified.",
@@ -133,10 +134,12 @@ pub(crate) fn beside(app: &App, frame: &mut Frame<'_>, area: Rect) {
     for (seen, result) in pick.drawn.draws.iter().zip(&pick.results).take(room) {
         let result = result.as_ref().map(|(_, verified)| verified);
         let (found, style) = found(app, result);
-        let draw = text::left(&seen.draw, width.saturating_sub(36).clamp(8, 24));
+        let draw = text::left(&seen.draw, width.saturating_sub(38).clamp(8, 24));
+        let [glyph, verdict] = finding::verdict(app.theme, &seen.verdict);
         lines.push(Line::from(vec![
             Span::raw(draw),
-            Span::raw(format!("  {}", text::left(&seen.verdict, 17))),
+            glyph,
+            verdict,
             Span::styled(found, style),
         ]));
     }
@@ -207,7 +210,13 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     });
 }
 
-fn cell(app: &App, seen: &DrawSeen, result: Option<&Verified>, column: Shown) -> (String, Style) {
+/// One value of a draw's row.
+pub(crate) fn cell(
+    app: &App,
+    seen: &DrawSeen,
+    result: Option<&Verified>,
+    column: Shown,
+) -> (String, Style) {
     let theme = app.theme;
     let plain = |text: String| (text, theme.plain());
     match column {
@@ -228,7 +237,7 @@ fn cell(app: &App, seen: &DrawSeen, result: Option<&Verified>, column: Shown) ->
 }
 
 /// What was found of a draw, with the glyph that stands for it.
-fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
+pub(super) fn found(app: &App, result: Option<&Verified>) -> (String, Style) {
     let theme = app.theme;
     match result.map(|result| result.result) {
         None => (theme.pick("·", ".").to_owned(), theme.faint()),

@@ -85,7 +85,8 @@ fn packing(app: &App) -> Option<String> {
     Some(format!("Pack: {stage}{how_far}{stop}"))
 }
 
-fn counts(app: &App) -> String {
+/// How many findings wait for what.
+pub(crate) fn counts(app: &App) -> String {
     let Some(docket) = &app.figures.docket else {
         return String::new();
     };

@@ -45,7 +45,7 @@ pub(super) fn look(
     through: &Through,
     progress: &Progress,
 ) -> Result<Looked, Error> {
-    let programme = Programme::open(file)?;
+    let programme = Programme::open_or_blank(file)?;
     let how: Vec<How> = how_read(request)?.into_iter().map(|(_, how)| how).collect();
     let proposal = match through {
         Through::Map(proposal) => Arc::clone(proposal),

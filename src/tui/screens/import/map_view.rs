@@ -179,6 +179,11 @@ fn plain(yaml: &str) -> String {
 
 /// The chosen row in full, what is wrong with the map, how the table was read.
 fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    frame.render_widget(Paragraph::new(detail_lines(app, area)), area);
+}
+
+/// The same line by line.
+pub(crate) fn detail_lines(app: &App, area: Rect) -> Vec<Line<'static>> {
     let theme = app.theme;
     let width = usize::from(area.width).saturating_sub(1);
     let mut lines: Vec<Line<'static>> = Vec::new();
@@ -221,7 +226,25 @@ fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
         let wrapped = text::wrap(&counted, width).into_iter();
         lines.extend(wrapped.map(Line::from));
     }
-    frame.render_widget(Paragraph::new(lines), area);
+    lines
+}
+
+/// A row in words: ours, what it is made of or read as, how sure that is.
+pub(crate) fn said(app: &App, row: &MapRow) -> String {
+    const CELLS: Cells = Cells {
+        key: 200,
+        value: 400,
+        sure: 40,
+    };
+    let line = self::row(app, row, CELLS);
+    let spans = line.spans.iter().map(|span| span.content.trim());
+    let parts: Vec<&str> = spans.filter(|part| !part.is_empty()).collect();
+    match parts.as_slice() {
+        ["-", name] => format!("{name}: kept aside, not judged"),
+        [key] => (*key).to_owned(),
+        [key, rest @ ..] => format!("{key}: {}", rest.join(", ")),
+        [] => String::new(),
+    }
 }
 
 fn remarks(app: &App) -> Vec<String> {

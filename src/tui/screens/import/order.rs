@@ -8,7 +8,7 @@ use super::look::{self, Looked, Through};
 use super::picker::Listing;
 use crate::model::Progress;
 use crate::model::trail::Who;
-use crate::programme::{Error, ImportReport, ImportRequest, Programme, folder};
+use crate::programme::{Error, ImportReport, ImportRequest, Programme, VerificationSheet, folder};
 use crate::tui::text;
 
 /// What is asked. It opens the programme file for itself, so that whoever reads in it
@@ -19,6 +19,10 @@ pub enum IntakeOrder {
     List(String),
     /// Look at the beginning of it, through a map where it needs one.
     Look(ImportRequest, Through),
+    /// What lies in this folder, for choosing a sheet of results.
+    ListSheets(String),
+    /// Read this sheet of results for the pick of this number.
+    ReadSheet(u32, String),
     /// Write a map, as YAML, to a file of this name.
     SaveMap(String, String),
     /// Read, check and judge all of it, and store nothing.
@@ -58,6 +62,10 @@ pub enum Told {
 pub enum IntakeAnswer {
     /// To [`IntakeOrder::List`].
     Listed(String, Listing),
+    /// To [`IntakeOrder::ListSheets`].
+    SheetsListed(String, Listing),
+    /// To [`IntakeOrder::ReadSheet`]: the path, and what was read or why it was not, in words.
+    SheetRead(String, Result<Arc<VerificationSheet>, String>),
     /// To [`IntakeOrder::Look`].
     Looked(Seen),
     /// To [`IntakeOrder::SaveMap`].
@@ -98,10 +106,14 @@ pub enum Outcome {
 #[must_use]
 pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> IntakeAnswer {
     match order {
-        IntakeOrder::List(text) => {
-            let path = folder::path_of(text);
-            let listed = folder::listing(&path).map_err(|error| cant(&path, &error));
-            IntakeAnswer::Listed(text.clone(), Arc::new(listed))
+        IntakeOrder::List(of) => IntakeAnswer::Listed(of.clone(), listed(of)),
+        IntakeOrder::ListSheets(of) => IntakeAnswer::SheetsListed(of.clone(), listed(of)),
+        IntakeOrder::ReadSheet(pick, named) => {
+            let path = folder::path_of(named);
+            let read = Programme::open(file)
+                .and_then(|programme| programme.read_verification(*pick, &path))
+                .map_err(|error| text::sentence(&error.to_string()));
+            IntakeAnswer::SheetRead(named.clone(), read.map(Arc::new))
         }
         IntakeOrder::Look(request, through) => {
             IntakeAnswer::Looked(match look::look(file, request, through, progress) {
@@ -131,7 +143,31 @@ pub fn carry_out(file: &Path, order: &IntakeOrder, progress: &Progress) -> Intak
     }
 }
 
-fn cant(path: &Path, error: &io::Error) -> String {
+/// What lies in the folder that a text names, or why that is not known.
+fn listed(text: &str) -> Listing {
+    let path = folder::path_of(text);
+    Arc::new(folder::listing(&path).map_err(|error| cant(&path, &error)))
+}
+
+/// The answer to an order that would read or change the programme, where that can't be, for
+/// this reason. What only looks into folders can be done all the same.
+#[must_use]
+pub fn refused(order: &IntakeOrder, words: String) -> Option<IntakeAnswer> {
+    Some(match order {
+        IntakeOrder::List(_) | IntakeOrder::ListSheets(_) | IntakeOrder::SaveMap(..) => {
+            return None;
+        }
+        IntakeOrder::ReadSheet(_, named) => IntakeAnswer::SheetRead(named.clone(), Err(words)),
+        IntakeOrder::Look(..) => IntakeAnswer::Looked(Seen::Failed(words)),
+        IntakeOrder::Try(_) => IntakeAnswer::Tried(Outcome::Failed(words)),
+        IntakeOrder::Take(_) => IntakeAnswer::Taken(Outcome::Failed(words)),
+        IntakeOrder::TakeBack(order) => IntakeAnswer::TakenBack(order.batch, Told::Failed(words)),
+        IntakeOrder::Export(batch, _) => IntakeAnswer::Exported(*batch, Told::Failed(words)),
+    })
+}
+
+/// Why a folder can't be looked into, in words.
+pub(crate) fn cant(path: &Path, error: &io::Error) -> String {
     let path = path.display();
     match error.kind() {
         io::ErrorKind::NotFound => format!("There is no folder {path}."),
@@ -183,9 +219,22 @@ fn taken_back(file: &Path, order: &TakeBack, progress: &Progress) -> Told {
     }
 }
 
+/// Takes it in, or tries it out. A file that is not there yet is made only where something is
+/// taken in, and is not left behind where that comes to nothing.
 fn taken_in(file: &Path, request: &ImportRequest, progress: &Progress) -> Outcome {
-    let report =
-        Programme::open(file).and_then(|mut programme| programme.import(request, progress));
+    let is_new = !file.exists();
+    let programme = if is_new && request.dry_run {
+        Programme::in_memory()
+    } else {
+        Programme::open_or_create(file)
+    };
+    let report = programme.and_then(|mut programme| {
+        let report = programme.import(request, progress);
+        if is_new && report.is_err() {
+            programme.leave_nothing();
+        }
+        report
+    });
     match report {
         Ok(report) => Outcome::Done(Arc::new(report)),
         Err(Error::Stopped) => Outcome::Stopped,

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use ratatui::Frame;
-use ratatui::layout::Rect;
+use ratatui::layout::{Rect, Size};
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
@@ -14,18 +14,23 @@ use crate::tui::layout;
 use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::text;
+use crate::tui::theme::Theme;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 /// What lies in a folder, or why that is not known.
 pub(crate) type Listing = Arc<Result<Vec<Entry>, String>>;
 
 /// Where the user stands in choosing.
-#[derive(Clone, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Picker {
     pub(crate) line: LineEdit,
     /// The folder that was looked into last, as the line wrote it, and what lies there.
     pub(crate) listed: Option<(String, Listing)>,
     pub(crate) list: ListPlace,
+    /// One file is chosen, never all of a folder.
+    pub(crate) of_one: bool,
+    /// Programme files are chosen rather than tables.
+    pub(crate) of_programmes: bool,
 }
 
 /// A row of the list.
@@ -45,6 +50,52 @@ impl Picker {
             line: LineEdit::new(folder),
             ..Picker::default()
         }
+    }
+
+    /// The same for choosing a programme file.
+    pub(crate) fn of_programmes(folder: &str) -> Self {
+        Picker {
+            of_programmes: true,
+            ..Picker::of_one_sheet(folder)
+        }
+    }
+
+    /// The same for choosing one table.
+    pub(crate) fn of_one_sheet(folder: &str) -> Self {
+        Picker {
+            of_one: true,
+            ..Picker::at(folder)
+        }
+    }
+
+    /// Takes in what lies in a folder. The first file is chosen, or else the first folder.
+    pub(crate) fn keep(&mut self, folder: String, listing: Listing) {
+        let is_news = self
+            .listed
+            .as_ref()
+            .is_none_or(|(known, _)| *known != folder);
+        self.listed = Some((folder, listing));
+        if is_news {
+            self.begin_anew();
+        }
+    }
+
+    /// Chooses the first file of those that pass, or else the first folder.
+    pub(crate) fn begin_anew(&mut self) {
+        let rows = self.rows();
+        let find = |wanted: &dyn Fn(&What) -> bool| {
+            let entry = |row: &Row<'_>| matches!(row, Row::Entry(entry) if wanted(&entry.what));
+            rows.iter().position(entry)
+        };
+        let typed = !self.parts().1.is_empty();
+        let first = match typed {
+            true => None,
+            false => find(&|what| *what != What::Folder).or_else(|| find(&|_| true)),
+        };
+        self.list = ListPlace {
+            cursor: first.unwrap_or(0),
+            offset: 0,
+        };
     }
 
     /// The line up to and with its last stroke between folders, and what follows.
@@ -69,7 +120,7 @@ impl Picker {
         if typed.is_empty() {
             let named = entries.iter().filter(|entry| entry.what != What::Folder);
             let count = named.count();
-            let all = (count > 1).then_some(Row::All(count));
+            let all = (count > 1 && !self.of_one).then_some(Row::All(count));
             let rows = entries.iter().map(Row::Entry);
             return [Row::Up].into_iter().chain(all).chain(rows).collect();
         }
@@ -119,7 +170,7 @@ impl Picker {
     /// Puts another path into the line.
     pub(crate) fn set(&mut self, path: &str) {
         self.line = LineEdit::new(path);
-        self.list = ListPlace::default();
+        self.begin_anew();
     }
 
     /// Goes into a folder of this one.
@@ -182,8 +233,8 @@ const COLUMNS: [TableColumn<Shown>; 3] = [
 /// How many lines stand above the list.
 const ABOVE: u16 = 2;
 
-pub(crate) fn list_area(app: &App) -> Rect {
-    let body = layout::body(app.size);
+pub(crate) fn list_area(size: Size) -> Rect {
+    let body = layout::body(size);
     Rect {
         y: body.y + ABOVE,
         height: body.height.saturating_sub(ABOVE),
@@ -203,19 +254,26 @@ pub(crate) fn size(bytes: u64) -> String {
 
 /// Draws what can be chosen.
 pub(crate) fn view(app: &App, picker: &Picker, frame: &mut Frame<'_>) {
-    let theme = app.theme;
-    let body = layout::body(app.size);
+    let style = match is_empty(app) {
+        true => app.theme.strong(),
+        false => app.theme.faint(),
+    };
+    list_view(app.theme, app.size, picker, (&about(app), style), frame);
+}
+
+/// Draws what is said, and below it what can be chosen.
+pub(crate) fn list_view(
+    theme: Theme,
+    size: Size,
+    picker: &Picker,
+    (about, style): (&str, Style),
+    frame: &mut Frame<'_>,
+) {
+    let body = layout::body(size);
     let width = usize::from(body.width).saturating_sub(1);
-    let said = Line::from(Span::styled(
-        text::cut(&about(app), width),
-        if is_empty(app) {
-            theme.strong()
-        } else {
-            theme.faint()
-        },
-    ));
+    let said = Line::from(Span::styled(text::cut(about, width), style));
     frame.render_widget(Paragraph::new(said), body);
-    let area = list_area(app);
+    let area = list_area(size);
     if let Some(Err(words)) = picker.entries().map(AsRef::as_ref) {
         let lines: Vec<Line<'_>> = text::wrap(words, width)
             .into_iter()
@@ -232,16 +290,16 @@ pub(crate) fn view(app: &App, picker: &Picker, frame: &mut Frame<'_>) {
         len: rows.len(),
         focused: true,
         marked: true,
-        empty: if picker.entries().is_some() {
-            "nothing here is called that"
-        } else {
-            "looking"
+        empty: match (picker.entries().is_some(), picker.of_programmes) {
+            (false, _) => "looking",
+            (true, false) => "nothing here is called that",
+            (true, true) => "no programme file here is called that; Enter tries it all the same",
         },
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();
         for column in &columns {
-            let (value, style) = cell(app, rows[at], column.0.id);
+            let (value, style) = cell(theme, rows[at], column.0.id);
             spans.extend(table::cell(column, &value, style));
             spans.push(Span::raw(" "));
         }
@@ -255,8 +313,14 @@ fn is_empty(app: &App) -> bool {
         .is_some_and(|assessed| assessed.judged.is_empty())
 }
 
-fn about(app: &App) -> String {
-    if is_empty(app) {
+/// What is to be done here.
+pub(crate) fn about(app: &App) -> String {
+    if app.new_file {
+        format!(
+            "{} is made once something is taken in. Typing narrows the list.",
+            app.title
+        )
+    } else if is_empty(app) {
         "This programme holds no draws yet. Choose a table to take in; typing narrows the list."
             .to_owned()
     } else {
@@ -264,8 +328,7 @@ fn about(app: &App) -> String {
     }
 }
 
-fn cell(app: &App, row: Row<'_>, column: Shown) -> (String, Style) {
-    let theme = app.theme;
+fn cell(theme: Theme, row: Row<'_>, column: Shown) -> (String, Style) {
     let stroke = std::path::MAIN_SEPARATOR;
     match (row, column) {
         (Row::Up, Shown::Name) => (format!("..{stroke}"), theme.plain()),

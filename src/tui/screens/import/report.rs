@@ -86,7 +86,8 @@ fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Li
     lines
 }
 
-fn standing(verdicts: &VerdictCounts, is_done: bool) -> String {
+/// How many draws the programme holds then or now, and how many can't be trusted.
+pub(crate) fn standing(verdicts: &VerdictCounts, is_done: bool) -> String {
     let tally = Tally {
         draws: verdicts.total(),
         unrepresentative: verdicts.count(Verdict::Unrepresentative),
@@ -105,6 +106,32 @@ fn standing(verdicts: &VerdictCounts, is_done: bool) -> String {
             text::count(tally.unproven)
         ),
     }
+}
+
+/// A sheet with its counts, in words.
+pub(crate) fn said(sheet: &SheetReport) -> String {
+    let counts = [
+        (sheet.taken, "new"),
+        (sheet.unchanged, "unchanged"),
+        (sheet.changed, "changed"),
+        (sheet.refused_rows, "rows refused"),
+        (sheet.refused_values, "values left out"),
+    ];
+    let counts = counts.iter().filter(|(count, _)| *count > 0);
+    let counts: Vec<String> = counts
+        .map(|(count, word)| format!("{} {word}", text::count(*count)))
+        .collect();
+    let counts = match counts.is_empty() {
+        true => "no rows".to_owned(),
+        false => counts.join(", "),
+    };
+    let name = text::file_name(&sheet.sheet);
+    let remarks: Vec<String> = sheet.remarks.iter().map(|it| text::sentence(it)).collect();
+    format!(
+        "{name}, {}: {counts}. {}",
+        sheet.kind.as_str(),
+        remarks.join(" ")
+    )
 }
 
 fn cell(app: &App, sheet: &SheetReport, column: Shown) -> (String, Style) {

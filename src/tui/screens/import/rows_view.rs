@@ -90,7 +90,7 @@ pub(crate) fn area(app: &App) -> Rect {
 }
 
 /// A time to the minute where it is a whole one.
-fn brief(cell: &str) -> String {
+pub(crate) fn brief(cell: &str) -> String {
     match cell
         .strip_suffix(":00Z")
         .and_then(|rest| rest.split_once('T'))

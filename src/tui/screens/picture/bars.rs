@@ -38,7 +38,9 @@ fn legend(app: &App) -> Vec<Entry> {
     if is_shares(app) {
         intervals::legend("share", "share of all draws in view", app.theme)
     } else {
-        intervals::legend("odds ratio", "1: as expected", app.theme)
+        let mut legend = intervals::legend("odds ratio", "1: as expected", app.theme);
+        legend.push(intervals::arrows(app.theme));
+        legend
     }
 }
 
@@ -81,7 +83,8 @@ fn drawn(app: &App, lines: &[compared::Compared<'_>]) -> Intervals {
     let bars = lines.iter().map(|line| bar(app, line)).collect();
     let headings = (compared::each(app), "judged");
     if is_shares(app) {
-        let ticks = (0..=10).map(|tenth| f64::from(tenth) / 10.0);
+        let step = if app.size.width >= 140 { 1 } else { 2 };
+        let ticks = (0..=10).step_by(step).map(|tenth| f64::from(tenth) / 10.0);
         return Intervals {
             bars,
             scale: Scale::even(0.0, 1.0),
@@ -162,14 +165,14 @@ impl Picture for BarsPicture {
 
     fn hinted(&self) -> &'static [Command] {
         &[
-            Command::Up,
-            Command::Down,
             Command::Open,
+            Command::Back,
+            Command::OtherPicture,
             Command::SortNext,
             Command::Columns,
-            Command::OtherPicture,
             Command::AddTerm,
-            Command::Back,
+            Command::Down,
+            Command::Up,
             Command::EditFilter,
         ]
     }

@@ -61,9 +61,9 @@ impl Picture for ControlPicture {
             Command::Leftward,
             Command::Rightward,
             Command::Open,
+            Command::Back,
             Command::Periods,
             Command::AddTerm,
-            Command::Back,
             Command::EditFilter,
         ]
     }

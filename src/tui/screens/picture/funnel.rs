@@ -26,10 +26,13 @@ fn chart(app: &App, drawn: &Funnel) -> Rect {
     parts(app, &drawn.legend(compared::each(app), app.theme)).chart
 }
 
-/// The chosen line's mark.
-fn mark(app: &App) -> Option<usize> {
-    let lines = compared::lines(app);
+/// The mark of the chosen one of these lines.
+fn mark_among(app: &App, lines: &[compared::Compared<'_>]) -> Option<usize> {
     compared::mark_of(app, lines.get(compared::row(app))?.subject)
+}
+
+fn mark(app: &App) -> Option<usize> {
+    mark_among(app, &compared::lines(app))
 }
 
 fn toward(app: &mut App, toward: Toward) {
@@ -74,11 +77,8 @@ fn reading(app: &App, line: &compared::Compared<'_>) -> String {
     )
 }
 
-fn notes(app: &App, line: &compared::Compared<'_>, area: Rect) -> Vec<String> {
+fn notes(app: &App, line: &compared::Compared<'_>, crowd: usize) -> Vec<String> {
     let mut notes = Vec::new();
-    let crowd = mark(app)
-        .zip(drawn(app))
-        .map_or(0, |(mark, drawn)| drawn.crowd(area, mark));
     if crowd > 1 {
         let others = text::plural(crowd as u64 - 1, "other stands", "others stand");
         notes.push(format!(
@@ -102,13 +102,11 @@ impl Picture for FunnelPicture {
         &[
             Command::Leftward,
             Command::Rightward,
-            Command::Up,
-            Command::Down,
             Command::Open,
-            Command::MarkNext,
-            Command::OtherPicture,
-            Command::AddTerm,
             Command::Back,
+            Command::OtherPicture,
+            Command::MarkNext,
+            Command::AddTerm,
             Command::EditFilter,
         ]
     }
@@ -125,7 +123,9 @@ impl Picture for FunnelPicture {
         let parts = parts(app, &legend);
         let lines = compared::lines(app);
         let line = lines.get(compared::row(app));
-        let chosen = mark(app).zip(line).map(|(mark, line)| (mark, line.name));
+        let mark = mark_among(app, &lines);
+        let crowd = mark.map_or(0, |mark| drawn.crowd(parts.chart, mark));
+        let chosen = mark.zip(line).map(|(mark, line)| (mark, line.name));
         drawn.draw(frame.buffer_mut(), parts.chart, chosen, app.theme);
         let marks = drawn.dots.len() as u64;
         let words = Around {
@@ -139,7 +139,7 @@ impl Picture for FunnelPicture {
             },
             legend,
             reading: line.map_or_else(String::new, |line| reading(app, line)),
-            notes: line.map_or_else(Vec::new, |line| notes(app, line, parts.chart)),
+            notes: line.map_or_else(Vec::new, |line| notes(app, line, crowd)),
         };
         around(app, &words, &parts, frame);
     }

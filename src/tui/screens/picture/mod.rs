@@ -24,12 +24,13 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::topics::Tab;
 use super::{draws, people, points, share};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
 use crate::tui::keymap::Zone;
 use crate::tui::widgets::chart::legend::{self, Entry};
-use crate::tui::{layout, text};
+use crate::tui::{layout, moves, text};
 
 /// What the frame asks of a picture.
 pub(crate) trait Picture: Sync {
@@ -72,6 +73,13 @@ fn compared_picture(bars: bool) -> &'static dyn Picture {
     }
 }
 
+/// Whether a picture is open where the user stands; that of Topics is the heat table itself.
+pub(crate) fn is_open(app: &App) -> bool {
+    let topics = &app.screens.topics;
+    let is_heat = app.place == Place::Topics && topics.tab == Tab::Heat;
+    open(app).is_some() || is_heat && topics.picture
+}
+
 /// Opens the picture of the place, or closes it.
 pub(crate) fn turn(app: &mut App) {
     match app.place {
@@ -93,15 +101,12 @@ pub(crate) fn turn(app: &mut App) {
 
 /// Deals with a command where a picture is open.
 pub(crate) fn obey(app: &mut App, command: Command) -> bool {
-    let Some(picture) = open(app) else {
-        return false;
-    };
-    if command == Command::Back {
+    if command == Command::Back && is_open(app) {
         turn(app);
-        crate::tui::moves::settle(app);
+        moves::settle(app);
         return true;
     }
-    picture.obey(app, command)
+    open(app).is_some_and(|picture| picture.obey(app, command))
 }
 
 /// Where the parts of a picture stand.

@@ -17,6 +17,7 @@ use crate::tui::screens::import::choices::Choices;
 use crate::tui::screens::import::edit;
 use crate::tui::screens::import::order::{IntakeOrder, TakeBack, Told};
 use crate::tui::text;
+use crate::tui::undo::{self, Deed};
 use crate::tui::widgets::progress_bar;
 
 /// What the line is for.
@@ -258,6 +259,7 @@ pub(crate) fn taken_back(app: &mut App, batch: i64, told: Told, effects: &mut Ve
     let said = match told {
         Told::Done(words) => {
             app.over = None;
+            undo::note(app, Deed::TakenBack(batch));
             app.reload_quietly(effects);
             app.message = Some(words);
             return;
@@ -308,6 +310,46 @@ fn export_meaning(batch: &Batch) -> String {
     )
 }
 
+/// What the line is about, a title first where it has one; and what went wrong, is under way,
+/// or comes next.
+pub(crate) fn said(app: &App, asked: &Asked) -> (Vec<String>, String) {
+    let batch = |number: i64, words: fn(&Batch) -> String| {
+        batch_of(app, number).map(words).into_iter().collect()
+    };
+    let about: Vec<String> = match &asked.what {
+        For::Value(choices) => vec![choices.title.clone(), choices.about.clone()],
+        For::SaveMap => vec![
+            "Writes the map as it stands, to be used again: fairdraw import --map FILE.".to_owned(),
+        ],
+        For::TakeBack(number) => batch(*number, meaning),
+        For::Export(number) => batch(*number, export_meaning),
+    };
+    let is_export = matches!(asked.what, For::Export(_) | For::SaveMap);
+    let state = match (&asked.said, asked.busy, asked.sure) {
+        (Some(words), _, _) => words.clone(),
+        (_, true, _) if is_export => "Writing.".to_owned(),
+        (_, true, _) if app.import.stopping => "Stopping.".to_owned(),
+        (_, true, _) => "Esc stops it; everything then stays as it was.".to_owned(),
+        (_, _, true) => {
+            let number = match &asked.what {
+                For::TakeBack(number) | For::Export(number) => *number,
+                For::Value(_) | For::SaveMap => 0,
+            };
+            let who = app.who.as_ref();
+            let who = who.map_or_else(String::new, ToString::to_string);
+            format!("Take batch {number} back, as {who}? Enter does it, Esc leaves it.")
+        }
+        _ if matches!(asked.what, For::Value(_)) => {
+            "Enter puts it in; what would come of it is then looked at.".to_owned()
+        }
+        _ if is_export => {
+            "Enter writes it. A file that is there already is never overwritten.".to_owned()
+        }
+        _ => "Say why; Enter asks once more before anything is done.".to_owned(),
+    };
+    (about, state)
+}
+
 /// Draws what stands below the line.
 pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) {
     let theme = app.theme;
@@ -317,69 +359,30 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
         let wrapped = text::wrap(words, width).into_iter().take(4);
         lines.extend(wrapped.map(|part| Line::from(Span::styled(format!(" {part}"), style))));
     };
-    let is_export = matches!(asked.what, For::Export(_) | For::SaveMap);
-    let number = match &asked.what {
-        For::TakeBack(number) | For::Export(number) => *number,
-        For::Value(_) | For::SaveMap => 0,
-    };
-    match &asked.what {
-        For::Value(choices) => {
-            say(&choices.title, theme.strong());
-            say(&choices.about, theme.plain());
-        }
-        For::SaveMap => say(
-            "Writes the map as it stands, to be used again: fairdraw import --map FILE.",
-            theme.plain(),
-        ),
-        For::TakeBack(_) | For::Export(_) => {
-            if let Some(batch) = batch_of(app, number) {
-                let words = if is_export {
-                    export_meaning(batch)
-                } else {
-                    meaning(batch)
-                };
-                say(&words, theme.plain());
-            }
-        }
+    let (about, state) = said(app, asked);
+    let is_titled = about.len() > 1;
+    for (at, words) in about.iter().enumerate() {
+        let is_title = is_titled && at == 0;
+        let style = if is_title {
+            theme.strong()
+        } else {
+            theme.plain()
+        };
+        say(words, style);
     }
+    let is_export = matches!(asked.what, For::Export(_) | For::SaveMap);
     match (&asked.said, asked.busy, asked.sure) {
-        (Some(words), _, _) => say(words, theme.warning()),
-        (_, true, _) if is_export => say("Writing.", theme.strong()),
-        (_, true, _) if app.import.stopping => say("Stopping.", theme.strong()),
-        (_, true, _) => {
+        (Some(_), _, _) => say(&state, theme.warning()),
+        (_, true, _) if !is_export && !app.import.stopping => {
             let bar = progress_bar::lines(theme, app.import.progress, width.min(50));
             lines.extend(bar.into_iter().map(|mut line| {
                 line.spans.insert(0, Span::raw(" "));
                 line
             }));
-            lines.push(Line::from(Span::styled(
-                " Esc stops it; everything then stays as it was.",
-                theme.faint(),
-            )));
+            lines.push(Line::from(Span::styled(format!(" {state}"), theme.faint())));
         }
-        (_, _, true) => {
-            let who = app
-                .who
-                .as_ref()
-                .map_or_else(String::new, ToString::to_string);
-            let words =
-                format!("Take batch {number} back, as {who}? Enter does it, Esc leaves it.");
-            say(&words, theme.strong());
-        }
-        _ if matches!(asked.what, For::Value(_)) => {
-            say(
-                "Enter puts it in; what would come of it is then looked at.",
-                theme.faint(),
-            );
-        }
-        _ if is_export => say(
-            "Enter writes it. A file that is there already is never overwritten.",
-            theme.faint(),
-        ),
-        _ => say(
-            "Say why; Enter asks once more before anything is done.",
-            theme.faint(),
-        ),
+        (_, true, _) | (_, _, true) => say(&state, theme.strong()),
+        _ => say(&state, theme.faint()),
     }
     let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
     lines.push(Line::from(Span::styled(rule, theme.faint())));

@@ -112,6 +112,24 @@ impl Order {
     }
 }
 
+/// The columns that there is room for.
+fn fitted(area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    table::fit(&COLUMNS, width, |_| false)
+}
+
+/// The order that a click on this column of the screen asks for: the numbers before the columns
+/// are those to record first.
+pub(crate) fn heading_at(area: Rect, x: u16) -> Option<Order> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    match table::column_at(&fitted(area), cell)? {
+        Shown::Rank | Shown::Settles | Shown::IfKept | Shown::Together => Some(Order::Rank),
+        Shown::Filled | Shown::Bar => Some(Order::Fill),
+        Shown::Column | Shown::Sheet => Some(Order::Sheets),
+        Shown::Months => None,
+    }
+}
+
 pub(crate) fn figures(app: &App) -> Option<&CoverageFigures> {
     exam::known(app, &app.examined.coverage).map(AsRef::as_ref)
 }
@@ -120,7 +138,12 @@ pub(crate) fn len(app: &App) -> usize {
     figures(app).map_or(0, |figures| figures.all.columns.len())
 }
 
-fn filled_at<'a>(app: &App, figures: &'a CoverageFigures, at: usize) -> Option<&'a Filled> {
+/// What is known of the column at this place of the list.
+pub(crate) fn filled_at<'a>(
+    app: &App,
+    figures: &'a CoverageFigures,
+    at: usize,
+) -> Option<&'a Filled> {
     let place = match app.screens.records.order {
         Order::Rank => figures.by_rank.get(at).copied()?,
         Order::Fill => figures.by_fill.get(at).copied()?,
@@ -130,7 +153,7 @@ fn filled_at<'a>(app: &App, figures: &'a CoverageFigures, at: usize) -> Option<&
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Rank,
     Column,
     Sheet,
@@ -142,7 +165,8 @@ enum Shown {
     Together,
 }
 
-const COLUMNS: [TableColumn<Shown>; 9] = [
+/// The columns of the list.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Rank, "", 2, 0).right(),
     TableColumn::new(Shown::Column, "column", 16, 0),
     TableColumn::new(Shown::Sheet, "sheet", 6, 2),
@@ -192,11 +216,12 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let Some(figures) = figures(app) else {
         return;
     };
-    let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&COLUMNS, width, |_| false);
+    let columns = fitted(area);
     let order = app.screens.records.order;
     let headings = table::headings(&columns, theme, |id| match (order, id) {
-        (Order::Rank, Shown::Rank) | (Order::Fill, Shown::Filled) => Some(false),
+        (Order::Rank, Shown::Rank)
+        | (Order::Fill, Shown::Filled)
+        | (Order::Sheets, Shown::Sheet) => Some(false),
         _ => None,
     });
     let look = Look {
@@ -230,7 +255,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     });
 }
 
-fn cell(app: &App, figures: &CoverageFigures, filled: &Filled, column: Shown) -> (String, Style) {
+/// One value of a column's row.
+pub(crate) fn cell(
+    app: &App,
+    figures: &CoverageFigures,
+    filled: &Filled,
+    column: Shown,
+) -> (String, Style) {
     let theme = app.theme;
     let count = |number: u64| match number {
         0 => (theme.pick("·", ".").to_owned(), theme.faint()),
@@ -329,7 +360,8 @@ fn at_best(settled: Settled) -> String {
     )
 }
 
-fn words(figures: &CoverageFigures, filled: &Filled) -> String {
+/// How far the column is filled, and what it would settle, in words.
+pub(crate) fn words(figures: &CoverageFigures, filled: &Filled) -> String {
     let mut words = format!(
         "Filled on {} of {} on which it has a meaning.",
         text::count(filled.filled),
@@ -373,6 +405,22 @@ fn words(figures: &CoverageFigures, filled: &Filled) -> String {
         ));
     }
     words
+}
+
+/// How far a column is filled by site and by month, the newest first, in words.
+pub(crate) fn by_group(figures: &CoverageFigures, column: Column) -> Vec<String> {
+    let said = |group: &Covered| {
+        let filled = of_group(group, column);
+        let asked = filled.map_or(0, |filled| filled.asked);
+        let share = text::percent(filled.and_then(Filled::share));
+        format!("{} {share} of {}", group.key, text::count(asked))
+    };
+    let sites: Vec<String> = figures.sites.iter().map(said).collect();
+    let months: Vec<String> = figures.months.iter().rev().map(said).collect();
+    vec![
+        format!("By site: {}.", sites.join("; ")),
+        format!("By month, the newest first: {}.", months.join("; ")),
+    ]
 }
 
 fn groups(

@@ -34,7 +34,7 @@ pub(crate) fn chosen(app: &App) -> Option<&Doubt> {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Title,
     About,
     Column,
@@ -43,7 +43,8 @@ enum Shown {
     Chance,
 }
 
-const COLUMNS: [TableColumn<Shown>; 6] = [
+/// The columns of the list.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 6] = [
     TableColumn::new(Shown::Title, "worth asking about", 26, 0).grows(3, 60),
     TableColumn::new(Shown::About, "who or what", 14, 0).grows(2, 30),
     TableColumn::new(Shown::Column, "column", 14, 3),
@@ -102,7 +103,8 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     });
 }
 
-fn cell(app: &App, doubt: &Doubt, column: Shown) -> (String, Style) {
+/// One value of a doubt's row.
+pub(crate) fn cell(app: &App, doubt: &Doubt, column: Shown) -> (String, Style) {
     let theme = app.theme;
     let value = match column {
         Shown::Title => doubt.signal.title.to_owned(),

@@ -16,7 +16,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Number,
     When,
     Who,
@@ -28,7 +28,8 @@ enum Shown {
     Standing,
 }
 
-const COLUMNS: [TableColumn<Shown>; 9] = [
+/// The columns of the ledger.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Number, "batch", 5, 0).right(),
     TableColumn::new(Shown::When, "taken in", 16, 0),
     TableColumn::new(Shown::Who, "by", 10, 4).grows(1, 16),
@@ -39,6 +40,9 @@ const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Refused, "refused", 7, 0).right(),
     TableColumn::new(Shown::Standing, "standing", 15, 0),
 ];
+
+/// What is said where nothing was taken in.
+pub(crate) const EMPTY: &str = "nothing has been taken in yet; i takes a table in";
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
@@ -52,7 +56,7 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: ledger.len(),
         focused: true,
         marked: true,
-        empty: "nothing has been taken in yet; i takes a table in",
+        empty: EMPTY,
     };
     table::view(frame, area, headings, &look, |at| {
         let batch = &ledger[at];
@@ -66,7 +70,8 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     });
 }
 
-fn cell(app: &App, batch: &Batch, column: Shown) -> (String, Style) {
+/// One value of a batch's row.
+pub(crate) fn cell(app: &App, batch: &Batch, column: Shown) -> (String, Style) {
     let theme = app.theme;
     let import = &batch.import;
     let plain = if import.taken_back_in.is_some() {

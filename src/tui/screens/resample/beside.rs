@@ -85,7 +85,8 @@ impl Writer<'_> {
     }
 }
 
-fn lines(app: &App, found: &Resample, area: Rect) -> Vec<Line<'static>> {
+/// The compartment line by line.
+pub(crate) fn lines(app: &App, found: &Resample, area: Rect) -> Vec<Line<'static>> {
     let theme = app.theme;
     let (Some(figures), Some(assessed)) = (figures(app), &app.data) else {
         return Vec::new();

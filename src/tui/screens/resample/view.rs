@@ -17,7 +17,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Compartment,
     Machine,
     Site,
@@ -28,7 +28,8 @@ enum Shown {
     Point,
 }
 
-const COLUMNS: [TableColumn<Shown>; 8] = [
+/// The columns of the list.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Compartment, "compartment", 11, 0).grows(1, 18),
     TableColumn::new(Shown::Machine, "machine", 13, 1).grows(4, 26),
     TableColumn::new(Shown::Site, "site", 12, 4).grows(3, 20),
@@ -60,61 +61,89 @@ fn head(app: &App, frame: &mut Frame<'_>) {
         ..layout::body(app.size)
     };
     let width = usize::from(area.width).saturating_sub(1);
-    let line = match (figures(app), &app.data) {
-        (Some(figures), Some(assessed)) => {
-            let found = &figures.to_resample.found;
-            let count = text::plural(
-                found.list.len() as u64,
-                "compartment to sample again",
-                "compartments to sample again",
-            );
-            let now = time::local_text(figures.to_resample.now, assessed.zone);
-            let mut about = format!("of {}, as of {now}", text::count(found.series as u64));
-            if app.screens.resample.strict {
-                about.push_str("; doubtful ones count too");
-            }
-            if found.later > 0 {
-                let later = text::plural(found.later as u64, "draw", "draws");
-                about.push_str(&format!("; {later} dated later left out"));
-            }
+    let line = match counts(app) {
+        Some((count, about)) => {
             let gap = width.saturating_sub(text::width(&count));
             Line::from(vec![
                 Span::styled(count, theme.title()),
                 Span::styled(text::left(&format!(" {about}"), gap), theme.faint()),
             ])
         }
-        _ => Line::from(Span::styled("looking", theme.faint())),
+        None => Line::from(Span::styled("looking", theme.faint())),
     };
     frame.render_widget(Paragraph::new(line), area);
+}
+
+/// How many there are, and of how many as of when; none before that is known.
+pub(crate) fn counts(app: &App) -> Option<(String, String)> {
+    let (figures, assessed) = (figures(app)?, app.data.as_ref()?);
+    let found = &figures.to_resample.found;
+    let count = text::plural(
+        found.list.len() as u64,
+        "compartment to sample again",
+        "compartments to sample again",
+    );
+    let now = time::local_text(figures.to_resample.now, assessed.zone);
+    let mut about = format!("of {}, as of {now}", text::count(found.series as u64));
+    if app.screens.resample.strict {
+        about.push_str("; doubtful ones count too");
+    }
+    if found.later > 0 {
+        let later = text::plural(found.later as u64, "draw", "draws");
+        about.push_str(&format!("; {later} dated later left out"));
+    }
+    Some((count, about))
+}
+
+/// What is said where there is none.
+pub(crate) fn empty(app: &App) -> &'static str {
+    if app.filter.is_empty() {
+        "the latest sample of every compartment can be trusted"
+    } else {
+        "no compartment in view has a latest sample that can't be trusted"
+    }
+}
+
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
+        By::Urgency => Shown::Intervals,
+        By::Days => Shown::Days,
+        By::Compartment => Shown::Compartment,
+        By::Site => Shown::Site,
+    }
+}
+
+/// The columns that there is room for.
+fn fitted(app: &App, area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    let sorted = shown(app.screens.resample.by);
+    table::fit(&COLUMNS, width, |id| id == sorted)
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, area: Rect, x: u16) -> Option<By> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    let found = table::column_at(&fitted(app, area), cell)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
 }
 
 fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let state = &app.screens.resample;
     let lines = lines(app);
-    let width = usize::from(area.width).saturating_sub(2);
-    let sorted = match state.by {
-        By::Urgency => Shown::Intervals,
-        By::Days => Shown::Days,
-        By::Compartment => Shown::Compartment,
-        By::Site => Shown::Site,
-    };
-    let columns = table::fit(&COLUMNS, width, |id| id == sorted);
+    let sorted = shown(state.by);
+    let columns = fitted(app, area);
     // Greatest first, names the other way round.
     let falls = matches!(state.by, By::Urgency | By::Days) != state.descending;
     let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(falls));
-    let empty = if app.filter.is_empty() {
-        "the latest sample of every compartment can be trusted"
-    } else {
-        "no compartment in view has a latest sample that can't be trusted"
-    };
     let look = Look {
         theme,
         place: state.list,
         len: lines.len(),
         focused: !state.opened,
         marked: true,
-        empty,
+        empty: empty(app),
     };
     table::view(frame, area, headings, &look, |at| {
         let mut spans = Vec::new();
@@ -155,7 +184,8 @@ pub(crate) fn day(app: &App, row: u32) -> String {
     text.chars().take(10).collect()
 }
 
-fn cell(app: &App, found: &Resample, column: Shown) -> (String, Style) {
+/// One value of a row.
+pub(crate) fn cell(app: &App, found: &Resample, column: Shown) -> (String, Style) {
     let theme = app.theme;
     let plain = |text: String| (text, theme.plain());
     let Some(assessed) = &app.data else {

@@ -24,7 +24,7 @@ pub struct ShareFigures {
     pub(crate) trends: Vec<Trend>,
     /// Rules broken at least once, most often broken first.
     pub(crate) rules: Vec<Cost>,
-    /// How many draws each line of [`Wait::ALL`] stands for.
+    /// How many draws each line of [`Wait::ALL`] stands for; 0 for what is no draw.
     pub(crate) waiting: [u64; Wait::ALL.len()],
 }
 
@@ -56,6 +56,7 @@ impl ShareFigures {
 /// What a programme waits for, as far as the records tell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Wait {
+    ResamplesDue,
     SecondFillMissing,
     SecondFillNotSent,
     SendingNotOnRecord,
@@ -63,7 +64,8 @@ pub(crate) enum Wait {
 }
 
 impl Wait {
-    pub(crate) const ALL: [Wait; 4] = [
+    pub(crate) const ALL: [Wait; 5] = [
+        Wait::ResamplesDue,
         Wait::SecondFillMissing,
         Wait::SecondFillNotSent,
         Wait::SendingNotOnRecord,
@@ -72,6 +74,7 @@ impl Wait {
 
     pub(crate) const fn text(self) -> &'static str {
         match self {
+            Wait::ResamplesDue => "resamples due",
             Wait::SecondFillMissing => "second fill missing",
             Wait::SecondFillNotSent => "second fill unclear",
             Wait::SendingNotOnRecord => "sending not shown",
@@ -81,6 +84,9 @@ impl Wait {
 
     pub(crate) const fn about(self) -> &'static str {
         match self {
+            Wait::ResamplesDue => {
+                "Compartments whose latest sample can't be trusted; Enter shows which, most urgent first, and what to do differently."
+            }
             Wait::SecondFillMissing => {
                 "The bottle did not look clear, and no second fill of it is on record."
             }
@@ -96,17 +102,21 @@ impl Wait {
         }
     }
 
-    const fn rule(self) -> (FilterKey, &'static str) {
+    /// What draws of it have in common; none for what is counted in compartments.
+    const fn rule(self) -> Option<(FilterKey, &'static str)> {
         match self {
-            Wait::SecondFillMissing => (FilterKey::Broken, "second-fill"),
-            Wait::SecondFillNotSent => (FilterKey::Unrecorded, "second-fill"),
-            Wait::SendingNotOnRecord => (FilterKey::Unrecorded, "age-at-dispatch"),
-            Wait::ArrivalNotOnRecord => (FilterKey::Unrecorded, "age-at-receipt"),
+            Wait::ResamplesDue => None,
+            Wait::SecondFillMissing => Some((FilterKey::Broken, "second-fill")),
+            Wait::SecondFillNotSent => Some((FilterKey::Unrecorded, "second-fill")),
+            Wait::SendingNotOnRecord => Some((FilterKey::Unrecorded, "age-at-dispatch")),
+            Wait::ArrivalNotOnRecord => Some((FilterKey::Unrecorded, "age-at-receipt")),
         }
     }
 
     fn count(self, assessed: &Assessed, selection: &Selection) -> u64 {
-        let (outcome, id) = self.rule();
+        let Some((outcome, id)) = self.rule() else {
+            return 0;
+        };
         let Some(place) = rules::place_of(id) else {
             return 0;
         };
@@ -120,9 +130,9 @@ impl Wait {
         selection.iter().filter(holds).count() as u64
     }
 
-    pub(crate) fn narrower(self) -> Narrower {
-        let (outcome, id) = self.rule();
-        Narrower::one(outcome, id)
+    pub(crate) fn narrower(self) -> Option<Narrower> {
+        let (outcome, id) = self.rule()?;
+        Some(Narrower::one(outcome, id))
     }
 }
 
@@ -214,8 +224,21 @@ pub(crate) fn chosen(app: &App) -> Option<Narrower> {
             let period = figures.trend(state.every)?.periods.get(cursor)?;
             Narrower::period(&period.key)
         }
-        Section::Waiting => Some(Wait::ALL.get(cursor)?.narrower()),
+        Section::Waiting => Wait::ALL.get(cursor)?.narrower(),
     }
+}
+
+/// How many compartments are to be sampled again, as far as that is known already.
+pub(crate) fn resamples_due(app: &App) -> Option<u64> {
+    let (of, _, figures) = app.figures.resample.as_ref()?;
+    (*of == app.turn).then_some(figures.to_resample.found.list.len() as u64)
+}
+
+/// Whether the chosen line leads to what is to be sampled again.
+pub(crate) fn is_resample_chosen(app: &App) -> bool {
+    let state = &app.screens.share;
+    let cursor = state.list(state.section).cursor;
+    state.section == Section::Waiting && Wait::ALL.get(cursor) == Some(&Wait::ResamplesDue)
 }
 
 /// Where the sections stand.
@@ -230,6 +253,9 @@ pub(crate) struct Panes {
     /// The control chart above the periods, where there is room for it.
     pub(crate) chart: Option<Rect>,
 }
+
+/// The rows of what is waiting, its title among them.
+const WAITING: u16 = Wait::ALL.len() as u16 + 1;
 
 /// Headline above; below it two columns, or three where there is room.
 pub(crate) fn panes(app: &App) -> Panes {
@@ -273,7 +299,7 @@ pub(crate) fn panes(app: &App) -> Panes {
         };
         let (verdicts, waiting) = stack(column(0), 5);
         let waiting = Rect {
-            height: waiting.height.min(5),
+            height: waiting.height.min(WAITING),
             ..waiting
         };
         let said = Rect {
@@ -291,7 +317,7 @@ pub(crate) fn panes(app: &App) -> Panes {
             ..rest
         };
         let (verdicts, rules) = stack(column(0), 5);
-        let (months, waiting) = stack(column(1), rest.height.saturating_sub(6));
+        let (months, waiting) = stack(column(1), rest.height.saturating_sub(WAITING + 1));
         [verdicts, rules, months, waiting]
     };
     let periods = &mut sections[Section::Months as usize];
@@ -326,7 +352,7 @@ fn chart_within(periods: &mut Rect, len: u16) -> Option<Rect> {
         return None;
     }
     let unused = periods.height.saturating_sub(len + 6);
-    let height = unused.clamp(periods.height * 9 / 20, 18);
+    let height = unused.min(18).max((periods.height * 9 / 20).min(18));
     let chart = Rect { height, ..*periods };
     periods.y += height + 1;
     periods.height -= height + 1;

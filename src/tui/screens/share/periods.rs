@@ -15,7 +15,7 @@ use crate::tui::theme::Theme;
 use crate::tui::widgets::control_line;
 
 /// The heading of the section.
-pub(crate) const fn title(every: Every) -> &'static str {
+pub(super) const fn title(every: Every) -> &'static str {
     match every {
         Every::Week => "Week by week",
         Every::Month => "Month by month",
@@ -138,6 +138,21 @@ pub(super) fn words(period: &Period) -> String {
         None => format!("within its limits, {range}"),
     };
     format!("{}: {said} ({} judged).", period.key, text::count(judged))
+}
+
+/// The period's share, then what the chart says of it, in a sentence.
+pub(crate) fn said(period: &Period) -> String {
+    let words = words(period);
+    match words.split_once(": ").filter(|_| period.point.is_some()) {
+        Some((key, rest)) => format!("{key}: {}, {rest}", text::percent(period.share.share)),
+        None => words,
+    }
+}
+
+/// Which chart it is and why; nothing without one.
+pub(crate) fn of_chart(figures: &ShareFigures, every: Every) -> Option<String> {
+    let trend = figures.trend(every)?;
+    Some(chart_words(trend, &trend.chart?, every))
 }
 
 fn is_beyond_plain(period: &Period, point: &Point) -> bool {

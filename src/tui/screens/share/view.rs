@@ -135,7 +135,7 @@ fn section_view(
         Section::Verdicts => ("Verdicts", "draws".to_owned()),
         Section::Rules => ("Broken most", rule_headings(width)),
         Section::Months => (periods::title(state.every), period_headings(trend, width)),
-        Section::Waiting => ("Waiting", "draws".to_owned()),
+        Section::Waiting => ("Waiting", String::new()),
     };
     let gap = width.saturating_sub(text::width(title) + 2);
     let headings = Line::from(vec![
@@ -160,7 +160,14 @@ fn section_view(
         Section::Months => trend.map_or_else(Line::default, |trend| {
             periods::line(app, trend, &trend.periods[at], width)
         }),
-        Section::Waiting => waiting_line(app, Wait::ALL[at], figures.waiting[at], width),
+        Section::Waiting => {
+            let wait = Wait::ALL[at];
+            let count = match wait {
+                Wait::ResamplesDue => super::resamples_due(app),
+                _ => Some(figures.waiting[at]),
+            };
+            waiting_line(app, wait, count, width)
+        }
     });
 }
 
@@ -271,7 +278,7 @@ fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
 }
 
 /// What the chosen line means, for screens with room to spare.
-fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
+pub(crate) fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, String)> {
     let state = &app.screens.share;
     let cursor = state.list(state.section).cursor;
     match state.section {
@@ -332,16 +339,17 @@ fn about_view(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, area: Re
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn waiting_line(app: &App, wait: Wait, count: u64, width: usize) -> Line<'static> {
+fn waiting_line(app: &App, wait: Wait, count: Option<u64>, width: usize) -> Line<'static> {
     let theme = app.theme;
-    let style = if count > 0 {
+    let style = if count.is_some_and(|count| count > 0) {
         theme.plain()
     } else {
         theme.faint()
     };
     let counts = if width < 30 { 7 } else { 9 };
+    let shown = count.map_or_else(|| theme.pick("·", ".").to_owned(), text::count);
     Line::from(vec![
         Span::styled(text::left(wait.text(), width.saturating_sub(counts)), style),
-        Span::styled(text::right(&text::count(count), counts), style),
+        Span::styled(text::right(&shown, counts), style),
     ])
 }

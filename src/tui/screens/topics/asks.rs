@@ -16,7 +16,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Owner,
     Rule,
     Site,
@@ -27,7 +27,8 @@ enum Shown {
     Cost,
 }
 
-const COLUMNS: [TableColumn<Shown>; 8] = [
+/// The columns of the list.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Owner, "ask", 10, 0),
     TableColumn::new(Shown::Rule, "about", 16, 0),
     TableColumn::new(Shown::Site, "site", 10, 1).grows(3, 24),
@@ -37,6 +38,10 @@ const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Unrecorded, "blank", 6, 0).right(),
     TableColumn::new(Shown::Cost, "costs", 7, 0).right(),
 ];
+
+/// What is said where there is nothing to ask.
+pub(crate) const EMPTY: &str =
+    "nothing to ask of others: none of their rules is broken or unrecorded";
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
@@ -52,7 +57,7 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: asks.len(),
         focused: true,
         marked: true,
-        empty: "nothing to ask of others: none of their rules is broken or unrecorded",
+        empty: EMPTY,
     };
     table::view(frame, area, headings, &look, |at| {
         let ask = &asks[at];
@@ -74,7 +79,8 @@ fn point(app: &App, ask: &Ask) -> Option<String> {
     ask.point.map(|place| assessed.points[place].id.clone())
 }
 
-fn cell(app: &App, ask: &Ask, column: Shown) -> String {
+/// One value of a row.
+pub(crate) fn cell(app: &App, ask: &Ask, column: Shown) -> String {
     match column {
         Shown::Owner => ask.owner.to_string(),
         Shown::Rule => ask.id().to_owned(),
@@ -85,6 +91,19 @@ fn cell(app: &App, ask: &Ask, column: Shown) -> String {
         Shown::Unrecorded => text::count(ask.unrecorded),
         Shown::Cost => number(ask.cost),
     }
+}
+
+/// How often it is broken and what it costs, in words.
+pub(crate) fn counts(ask: &Ask) -> String {
+    format!(
+        "{}: broken on {} and unrecorded on {} of {} there; it costs {}. What is unrecorded is \
+         neither pass nor fail.",
+        ask.id(),
+        text::count(ask.broken),
+        text::count(ask.unrecorded),
+        text::plural(ask.draws, "draw", "draws"),
+        number(ask.cost)
+    )
 }
 
 /// The chosen line in words.
@@ -99,16 +118,7 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let place = place.unwrap_or_else(|| BLANK.to_owned());
     let title = format!("To ask of: {}", ask.owner);
     let mut lines = vec![beside::heading(app, &title, &place, area)];
-    let counts = format!(
-        "{}: broken on {} and unrecorded on {} of {} there; it costs {}. What is unrecorded is \
-         neither pass nor fail.",
-        ask.id(),
-        text::count(ask.broken),
-        text::count(ask.unrecorded),
-        text::plural(ask.draws, "draw", "draws"),
-        number(ask.cost)
-    );
-    lines.extend(text::wrap(&counts, width).into_iter().map(Line::from));
+    lines.extend(text::wrap(&counts(ask), width).into_iter().map(Line::from));
     let roomy = area.height >= 16;
     for (label, words) in [
         ("What it asks", card.asks),

@@ -79,7 +79,8 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-fn standing(unit: &UnitTopics) -> String {
+/// How many draws the person or crew lost, of how many.
+pub(crate) fn standing(unit: &UnitTopics) -> String {
     let topics = &unit.topics;
     format!(
         "{} of {} judged draws unrepresentative; {} at points where others drew too.",
@@ -134,7 +135,7 @@ fn topic_line(topic: &Topic, width: usize) -> String {
 }
 
 /// The chosen topic in words, and what to do next time.
-fn said(
+pub(crate) fn said(
     app: &App,
     unit: &UnitTopics,
     rule: usize,

@@ -15,7 +15,7 @@ use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+pub(crate) enum Shown {
     Held,
     Technician,
     Rule,
@@ -29,7 +29,8 @@ enum Shown {
 /// Room for the longest verdict.
 const FULL: usize = 63;
 
-const COLUMNS: [TableColumn<Shown>; 8] = [
+/// The columns of the list.
+pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Held, "held on", 10, 3),
     TableColumn::new(Shown::Technician, "technician", 10, 0).grows(3, 26),
     TableColumn::new(Shown::Rule, "in", 15, 0),
@@ -39,6 +40,10 @@ const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Interval, "95 %", 16, 4).right(),
     TableColumn::new(Shown::Says, "since then", 10, 0).grows(4, FULL),
 ];
+
+/// What is said where there is none.
+pub(crate) const EMPTY: &str =
+    "no training on record for anyone in view; a table of trainings is taken in with i";
 
 pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
@@ -54,7 +59,7 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         len: trainings.len(),
         focused: true,
         marked: true,
-        empty: "no training on record for anyone in view",
+        empty: EMPTY,
     };
     table::view(frame, area, headings, &look, |at| {
         let trained = &trainings[at];
@@ -92,7 +97,8 @@ const fn brief(effect: Effect) -> &'static str {
     }
 }
 
-fn cell(app: &App, trained: &Trained, column: &(TableColumn<Shown>, usize)) -> String {
+/// One value of a row.
+pub(crate) fn cell(app: &App, trained: &Trained, column: &(TableColumn<Shown>, usize)) -> String {
     let change = trained.own.change();
     match column.0.id {
         Shown::Held => trained.held_on.to_string(),
@@ -148,7 +154,7 @@ fn changed(it: &BeforeAfter) -> String {
 /// The chosen training in full.
 pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
-    let (Some(trained), Some(assessed)) = (chosen_training(app), &app.data) else {
+    let Some(trained) = chosen_training(app) else {
         return;
     };
     let Some(technician) = technician(app, trained) else {
@@ -161,6 +167,38 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let verdict = sentence(&trained.effect.to_string());
     let strong = |line| Line::from(Span::styled(line, theme.strong()));
     lines.extend(text::wrap(&verdict, width).into_iter().map(strong));
+    for (label, words) in facts(app, trained) {
+        for (at, part) in text::wrap(&words, width.saturating_sub(8))
+            .into_iter()
+            .enumerate()
+        {
+            let head = if at == 0 { label } else { "" };
+            lines.push(Line::from(vec![
+                Span::styled(text::left(head, 8), theme.faint()),
+                Span::raw(part),
+            ]));
+        }
+    }
+    if area.height >= 16 {
+        lines.push(Line::default());
+        let faint = |line| Line::from(Span::styled(line, theme.faint()));
+        lines.extend(text::wrap(&meaning(), width).into_iter().map(faint));
+    }
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// How before and after are compared, and what it does not show.
+pub(crate) fn meaning() -> String {
+    format!(
+        "{WINDOW_DAYS} days before and after, in percentage points with 95 % intervals. \
+         Peers are technicians without a training in this rule in these days. It is no \
+         experiment: who is sent to a training had a bad spell, and bad spells pass by \
+         themselves."
+    )
+}
+
+/// Before, after and the peers, each with its label.
+pub(crate) fn facts(app: &App, trained: &Trained) -> Vec<(&'static str, String)> {
     let peers = text::plural(trained.peer_count as u64, "peer", "peers");
     let beyond = trained.beyond_peers.map_or_else(
         || "can't be told".to_owned(),
@@ -179,8 +217,9 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
         ("peers", format!("{peers}: {}", changed(&trained.peers))),
         ("beyond", beyond),
     ];
+    let trainings = app.data.as_ref().map(|assessed| &assessed.trainings);
     let also: Vec<String> = (trained.also.iter())
-        .map(|place| &assessed.trainings[*place])
+        .filter_map(|place| trainings?.get(*place))
         .map(|other| format!("{} on {}", other.topic, other.held_on))
         .collect();
     if !also.is_empty() {
@@ -189,30 +228,7 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
     if !trained.is_over {
         facts.push(("open", "the days after are not over yet".to_owned()));
     }
-    for (label, words) in facts {
-        for (at, part) in text::wrap(&words, width.saturating_sub(8))
-            .into_iter()
-            .enumerate()
-        {
-            let head = if at == 0 { label } else { "" };
-            lines.push(Line::from(vec![
-                Span::styled(text::left(head, 8), theme.faint()),
-                Span::raw(part),
-            ]));
-        }
-    }
-    if area.height >= 16 {
-        lines.push(Line::default());
-        let words = format!(
-            "{WINDOW_DAYS} days before and after, in percentage points with 95 % intervals. \
-             Peers are technicians without a training in this rule in these days. It is no \
-             experiment: who is sent to a training had a bad spell, and bad spells pass by \
-             themselves."
-        );
-        let faint = |line| Line::from(Span::styled(line, theme.faint()));
-        lines.extend(text::wrap(&words, width).into_iter().map(faint));
-    }
-    frame.render_widget(Paragraph::new(lines), area);
+    facts
 }
 
 /// The words with a capital and a full stop.

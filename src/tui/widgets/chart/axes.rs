@@ -53,7 +53,7 @@ pub(crate) fn percent(share: f64, step: f64) -> String {
 
 /// About so many labels stand well on the left of a plot.
 pub(crate) fn most_on_the_left(height: u16) -> usize {
-    (usize::from(height) / 4).clamp(2, 6)
+    (usize::from(height) / 4).clamp(3, 6)
 }
 
 /// The axis of shares on the left: round percents, each at its row.

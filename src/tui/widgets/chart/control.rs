@@ -207,7 +207,13 @@ impl Control {
             .filter(occurs)
             .map(|mark| (mark.glyph(theme), mark.meaning().to_owned()))
             .collect();
-        entries.push((theme.pick("⠤⠤", "--"), "control limits".to_owned()));
+        // Those of few draws may all lie beyond the axis.
+        let (bottom, top) = self.ends();
+        let is_on = |limit: f64| (bottom..=top).contains(&limit);
+        let mut limits = self.slots.iter().filter_map(|slot| slot.limits);
+        if limits.any(|(low, high)| is_on(low) || is_on(high)) {
+            entries.push((theme.pick("⠤⠤", "--"), "control limits".to_owned()));
+        }
         entries.push((theme.pick("⠤ ⠤", "- -"), "centre of all".to_owned()));
         entries
     }
@@ -315,18 +321,20 @@ impl Control {
         };
         let steps = (1..=self.in_a_year).filter(|step| self.in_a_year % step == 0);
         let mut labels: Vec<Label> = chosen.map(label).into_iter().collect();
-        let fitting = steps.map(every).find(|labels| are_apart(labels));
+        let fitting = steps
+            .map(every)
+            .find(|labels| are_apart(labels, stand.plot.width));
         labels.extend(fitting.unwrap_or_else(|| every(self.in_a_year.max(1))));
         labels
     }
 }
 
-/// Whether no two labels in a row touch.
-fn are_apart(labels: &[Label]) -> bool {
-    labels.windows(2).all(|pair| {
-        let wide = text::width(&pair[0].1).max(text::width(&pair[1].1));
-        usize::from(pair[1].0 - pair[0].0) >= wide + 2
-    })
+/// Whether all labels find a place with two blanks between them.
+fn are_apart(labels: &[Label], width: u16) -> bool {
+    let shown = axes::placed(labels, width, None);
+    let end = |(at, start): (usize, u16)| start + text::width(&labels[at].1) as u16;
+    let apart = |pair: &[(usize, u16)]| end(pair[0]) + 2 <= pair[1].1;
+    shown.len() == labels.len() && shown.windows(2).all(apart)
 }
 
 /// Writes a word beside a mark where no other mark stands.

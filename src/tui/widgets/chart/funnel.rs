@@ -205,10 +205,10 @@ impl Funnel {
         self.marks(buffer, &stand, theme);
         let Some((dot, name)) = chosen else { return };
         let (x, y) = stand.cell(dot);
+        axes::crosshair(buffer, plot, Some(x), Some(y), theme);
         let style = theme.crosshair();
         buffer.set_string(plot.x + x, plot.y + y, chosen_glyph(theme), style);
         name_beside(buffer, plot, (x, y), name, theme);
-        axes::crosshair(buffer, plot, Some(x), Some(y), theme);
         let share = format!("{:.0} %", dot.1 * 100.0);
         axes::at_left(buffer, plot, y, &text::right(&share, 5), theme.chosen());
     }
@@ -326,6 +326,10 @@ fn name_beside(buffer: &mut Buffer, plot: Rect, (x, y): (u16, u16), name: &str, 
         x.saturating_sub(wide + 1)
     };
     if wide > 0 {
-        buffer.set_string(plot.x + start, plot.y + y, name, theme.crosshair());
+        // Blanks around it keep it apart from the crosshair.
+        let name = format!(" {name} ");
+        let room = usize::from(plot.width - start + 1);
+        let start = plot.x + start - 1;
+        buffer.set_stringn(start, plot.y + y, name, room, theme.crosshair());
     }
 }

@@ -41,6 +41,14 @@ pub(crate) fn lines(entries: &[Entry], width: usize, theme: Theme) -> Vec<Line<'
     lines.into_iter().map(Line::from).collect()
 }
 
+/// As many of the entries as fit into one row, the first ones first.
+pub(crate) fn row(entries: &[Entry], width: usize, theme: Theme) -> Line<'static> {
+    let fits = |count: &usize| lines(&entries[..*count], width, theme).len() < 2;
+    let count = (0..=entries.len()).rev().find(fits).unwrap_or(0);
+    let row = lines(&entries[..count], width, theme).pop();
+    row.unwrap_or_default()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -56,6 +64,9 @@ mod tests {
         assert_eq!(drawn(40), ["• each one   ◆ chosen"]);
         assert_eq!(drawn(12), ["• each one", "◆ chosen"]);
         assert_eq!(drawn(5), ["• ea…", "◆ ch…"]);
+        let row = |width| row(&entries, width, Theme::new(true, true)).to_string();
+        assert_eq!(row(20), "• each one   ◆ chosen");
+        assert_eq!(row(19), "• each one");
     }
 
     proptest! {

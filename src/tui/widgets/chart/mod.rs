@@ -10,6 +10,8 @@ pub(crate) mod axes;
 pub(crate) mod canvas;
 pub(crate) mod control;
 pub(crate) mod funnel;
+#[cfg(test)]
+mod geometry;
 pub(crate) mod intervals;
 pub(crate) mod lanes;
 pub(crate) mod legend;

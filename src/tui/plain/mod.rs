@@ -1,0 +1,58 @@
+//! The interface as linear text: the same state, actions and effects as the screens, read
+//! from lines and said in sentences, for screen readers, dumb terminals, serial lines and pipes.
+//!
+//! ```text
+//! a line → reader → asked → session → update → effects (work) → told → what changed is said
+//! ```
+//!
+//! Nothing here moves a cursor, changes a colour or draws a box, and nothing but a line break
+//! is written that is not printable. A place is told in a file of its own: a title, a few
+//! sentences, then numbered rows, ten at a time.
+
+mod draws;
+mod findings;
+mod forms;
+mod import;
+mod opened;
+mod people;
+mod points;
+mod reader;
+mod records;
+mod resample;
+mod rows;
+mod session;
+mod share;
+mod sorted;
+mod stdio;
+mod told;
+mod topics;
+mod views;
+mod voice;
+mod words;
+mod work;
+
+use super::error::Error;
+use crate::model::Progress;
+use crate::programme::{Beginning, Programme};
+
+pub(crate) use forms::mistake;
+pub(crate) use rows::Rows;
+pub use session::Session;
+pub(crate) use told::{Told, read_off};
+pub use voice::Voice;
+pub use work::Stop;
+
+/// Runs the interface as linear text on standard input and output, until the user leaves or
+/// the input ends.
+///
+/// # Errors
+/// The programme can't be read, or standard output can't be written to.
+pub fn run(beginning: Beginning) -> Result<(), Error> {
+    let unread = |error: crate::programme::Error| Error::Unread(error.to_string());
+    if beginning.is_demo {
+        let made = (beginning.demo)(&Progress::default()).map_err(unread)?;
+        return stdio::run(made.programme, &made.file, made.who);
+    }
+    let programme = Programme::open(&beginning.file).map_err(unread)?;
+    stdio::run(programme, &beginning.file, beginning.who)
+}

@@ -1,0 +1,164 @@
+//! The three users' journeys from end to end, in lines of text.
+
+use std::fs;
+
+use super::sitting::{Room, assert_transcript, without_echo};
+
+/// The arguments of a sitting in which someone decides.
+const OPEN: [&str; 4] = ["open", "own.db", "--as", "Ada Morn"];
+
+/// A journey through a terminal and, on a programme of its own, over a pipe: both say the same.
+fn journey(name: &str, lines: &[&str]) -> Room {
+    let room = Room::new();
+    let (transcript, status) = room.terminal(&OPEN, lines);
+    assert_eq!(status, 0, "{transcript}");
+    assert_harmless(&transcript);
+    assert_transcript(&room, name, &transcript);
+    let other = Room::new();
+    let piped = other.pipe(&["open", "own.db", "--plain", "--as", "Ada Morn"], lines);
+    assert_eq!(piped.status.code(), Some(0));
+    assert_eq!(piped.stderr, b"");
+    let said = String::from_utf8(piped.stdout).unwrap();
+    assert_harmless(&said);
+    // Both may meet another minute; all else is the same.
+    let bare = |text: &str| -> Vec<String> {
+        let is_timeless = |line: &String| !line.contains(" by Ada Morn") && !line.contains("as of");
+        without_echo(text).into_iter().filter(is_timeless).collect()
+    };
+    assert_eq!(bare(&said), bare(&transcript));
+    room
+}
+
+fn assert_harmless(text: &str) {
+    let is_harmful = |sign: char| sign.is_control() && sign != '\n';
+    assert!(!text.contains(is_harmful), "{text:?}");
+}
+
+#[test]
+fn a_supervisor_sets_a_result_aside_and_takes_the_sheet_along() {
+    let room = journey(
+        "supervisor",
+        &[
+            "rules",
+            "more 1",
+            "view periods",
+            "open 1",
+            "filter to:2025-06",
+            "sort broken",
+            "sort date",
+            "open 1",
+            "more",
+            "back",
+            "set aside 1",
+            "",
+            "the tap was dirty",
+            "compartment 1",
+            "resample",
+            "more 1",
+            "sheets",
+            "pages",
+            "where",
+            "quit",
+        ],
+    );
+    assert_eq!(fs::read_dir(room.path("pages")).unwrap().count(), 1);
+}
+
+#[test]
+fn a_trainer_ticks_two_and_takes_their_plans_along() {
+    let room = journey(
+        "trainer",
+        &[
+            "topics",
+            "more 1",
+            "topic flush-met",
+            "tick 1",
+            "tick 2",
+            "plans",
+            "handed out",
+            "asks",
+            "more 1",
+            "trainings",
+            "more 1",
+            "people",
+            "more 1",
+            "points",
+            "more 1",
+            "quit",
+        ],
+    );
+    assert_eq!(fs::read_dir(room.path("handed out")).unwrap().count(), 2);
+}
+
+#[test]
+fn an_auditor_picks_verifies_raises_and_closes() {
+    let room = journey(
+        "auditor",
+        &[
+            "findings",
+            "picks",
+            "draw a pick",
+            "fixed",
+            "",
+            "",
+            "none",
+            "",
+            "autumn 1",
+            "4",
+            "open 1",
+            "disagree 1",
+            "no jug at the point",
+            "unrep",
+            "agree 2",
+            "",
+            "",
+            "again",
+            "raise",
+            "Flushes fall short",
+            "observation",
+            "flush-meet",
+            "Bo Tarn",
+            "",
+            "flush-met",
+            "back",
+            "view findings",
+            "close",
+            "answer",
+            "No jug at hand",
+            "Drawn again",
+            "A jug at every point",
+            "",
+            "close",
+            "Rounds watched, all flushed",
+            "open 1",
+            "back",
+            "pack",
+            "evidence",
+            "by code",
+            "",
+            "records",
+            "doubts",
+            "quit",
+        ],
+    );
+    assert!(room.path("evidence").is_dir());
+}
+
+#[test]
+fn the_end_of_the_input_leaves() {
+    let output = Room::new().pipe(&["open", "own.db", "--plain"], &["draws"]);
+    assert_eq!(output.status.code(), Some(0));
+    let said = String::from_utf8(output.stdout).unwrap();
+    assert!(said.contains("Draws.\nNo filter, 240 draws.\n"), "{said}");
+    assert!(!said.contains("> "), "no prompts over a pipe");
+}
+
+#[test]
+fn a_variable_asks_for_linear_text_too_and_screens_still_need_a_terminal() {
+    let room = Room::new();
+    let told = room.pipe(&["open", "own.db"], &["quit"]);
+    assert_eq!(told.status.code(), Some(3));
+    assert!(String::from_utf8_lossy(&told.stderr).contains("--plain"));
+    let wrong = room.pipe(&["open", "none.db", "--plain"], &["quit"]);
+    assert_eq!(wrong.status.code(), Some(3));
+}

@@ -1,0 +1,6 @@
+//! The interface as linear text: through pipes, through a terminal, and against hostile texts.
+
+mod everywhere;
+mod hostile;
+mod journeys;
+mod sitting;
