@@ -10,7 +10,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use fairdraw::analysis::Assessed;
+use fairdraw::analysis::{Assessed, FilterKey};
 use fairdraw::model::Progress;
 use fairdraw::programme::Programme;
 use fairdraw::tui::effect::{Effect, fetch, reckon};
@@ -132,8 +132,19 @@ pub fn measure(folder: &Path) {
     });
     let slowest = pictures.into_iter().fold(0.0, f64::max);
     report("a large picture drawn (slowest of five)", slowest);
-    desk.key(KeyCode::Char('2'));
-    report("a filter changed and shown", changed_filter(&mut desk));
+    let filters = ['1', '2', '3', '4', '5', '8'].map(|screen| {
+        desk.key(KeyCode::Char(screen));
+        changed_filter(&mut desk)
+    });
+    let slowest = filters.into_iter().fold(0.0, f64::max);
+    report(
+        "a filter changed and shown (slowest of six screens)",
+        slowest,
+    );
+    report(
+        "values of a field counted (slowest of sixteen)",
+        counted_values(&mut desk),
+    );
     let (first, letter) = finding(&mut desk);
     report("finding: the codes of all draws read", first);
     report(
@@ -172,6 +183,25 @@ fn changed_filter(desk: &mut Desk) -> f64 {
     }
     times.sort_unstable_by(f64::total_cmp);
     times[REPEATS / 2]
+}
+
+/// The slowest step from field to field in the filter builder, without a filter.
+fn counted_values(desk: &mut Desk) -> f64 {
+    desk.key(KeyCode::Char(':'));
+    let held = KeyEvent::new(KeyCode::Char('u'), KeyModifiers::CONTROL);
+    if let Some(action) = desk.app.action_of(held) {
+        desk.act(action);
+    }
+    desk.key(KeyCode::Enter);
+    desk.key(KeyCode::Char('+'));
+    let steps = FilterKey::ALL.iter().map(|_| {
+        let start = Instant::now();
+        desk.key(KeyCode::Tab);
+        start.elapsed().as_secs_f64()
+    });
+    let slowest = steps.fold(0.0, f64::max);
+    desk.key(KeyCode::Esc);
+    slowest
 }
 
 /// The time from the key that begins to the codes of all draws in memory, and the slowest letter.
