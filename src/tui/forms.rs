@@ -9,7 +9,7 @@ use super::action::Command;
 use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
-use super::form::{Field, Form, Then};
+use super::form::{Field, Form, Then, Value};
 use super::keymap::Zone;
 use super::text;
 use crate::analysis::Filter;
@@ -47,7 +47,9 @@ pub(crate) type Sheet = Form<Purpose>;
 
 /// Who decides and in which file, or why nothing can be decided.
 pub(crate) fn may_decide(app: &mut App) -> bool {
-    let words = if app.read_only {
+    let words = if let Some(words) = app.news().filter(|_| app.out_of_place.is_some()) {
+        words
+    } else if app.read_only {
         "This file can't be written to, so nothing can be decided in it; a copy in a folder of \
          your own can."
     } else if app.who.is_none() {
@@ -269,6 +271,22 @@ pub(crate) fn enter(app: &mut App, number: u32, draw: &str, result: Outcome) {
     show(app, Form::new(purpose, &title, about, fields));
 }
 
+/// Asks to enter for a draw of a pick what was known of it before.
+pub(crate) fn enter_again(app: &mut App, number: u32, known: &Verified) {
+    enter(app, number, &known.draw, known.result);
+    if let Some(Over::Form(form)) = &mut app.over {
+        let sample = match known.representative {
+            None => 0,
+            Some(true) => 1,
+            Some(false) => 2,
+        };
+        form.fields[0] = Field::text("note", &known.note, "as it was noted before");
+        if let Value::Choice(_, at) = &mut form.fields[1].value {
+            *at = sample;
+        }
+    }
+}
+
 /// Asks where sheets are to be written.
 pub(crate) fn sheets(app: &mut App) {
     let fields = vec![Field::text(
@@ -344,6 +362,7 @@ pub(crate) fn obey(
                     return;
                 }
                 form.sent = true;
+                app.writing = Loading::default();
             }
         }
     }

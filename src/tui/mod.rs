@@ -1,14 +1,17 @@
 //! The terminal interface: state, update, view, and effects.
 //!
 //! An event becomes an [`Action`]; [`update`] changes the [`App`] and hands back
-//! [`Effect`]s; `run.rs` carries them out and their results come back as actions;
+//! [`Effect`]s; `run/` carries them out and their results come back as actions;
 //! [`view`] draws what is there. Nothing else changes the state, and drawing changes
 //! nothing.
 
 pub mod action;
 mod answers;
 pub mod app;
+mod background;
 mod choose;
+pub mod clipboard;
+mod command_line;
 pub mod decide;
 pub mod effect;
 mod empty;
@@ -20,6 +23,7 @@ mod form;
 mod form_view;
 mod forms;
 mod frame;
+mod hints;
 pub mod keymap;
 mod layout;
 mod line_edit;
@@ -28,21 +32,27 @@ mod loading;
 mod mouse;
 mod moves;
 mod narrower;
+mod outlet;
 mod panel;
 mod panels;
 pub mod plain;
+mod remember;
 mod run;
 pub mod screens;
+mod sorted;
+mod sparing;
 pub mod start;
 mod steps;
 pub mod subject;
 pub mod terminal;
 mod text;
 pub mod theme;
+pub mod undo;
 mod update;
 mod view;
 mod wants;
 mod widgets;
+mod works;
 
 pub use action::{Action, Command};
 pub use app::App;

@@ -4,6 +4,7 @@
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::atomic::{AtomicU8, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::{Duration, Instant};
@@ -14,18 +15,26 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 /// How long a text may take to appear; generous, for machines with much to do.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// What the terminal does with what it is sent.
+const READS: u8 = 0;
+const READS_NOT: u8 = 1;
+const HANGS_UP: u8 = 2;
+
 /// Watches the bytes and answers what is on screen.
-struct Journey {
-    screen: Arc<Mutex<vt100::Parser>>,
+pub struct Journey {
+    pub screen: Arc<Mutex<vt100::Parser>>,
     changed: Receiver<()>,
     keyboard: Box<dyn Write + Send>,
-    master: Box<dyn MasterPty + Send>,
-    child: Box<dyn Child + Send + Sync>,
+    pub master: Box<dyn MasterPty + Send>,
+    pub child: Box<dyn Child + Send + Sync>,
     modes_before: String,
+    reading: Arc<AtomicU8>,
+    /// How many bytes came from the program.
+    received: Arc<AtomicU64>,
 }
 
 impl Journey {
-    fn start(program: &Path, arguments: &[&str]) -> Self {
+    pub fn start(program: &Path, arguments: &[&str]) -> Self {
         let size = PtySize {
             rows: 24,
             cols: 80,
@@ -53,11 +62,20 @@ impl Journey {
         let (tell, changed) = channel();
         let mut output = pair.master.try_clone_reader().unwrap();
         let shown = Arc::clone(&screen);
+        let (reading, received) = (Arc::new(AtomicU8::new(READS)), Arc::new(AtomicU64::new(0)));
+        let (reads, counted) = (Arc::clone(&reading), Arc::clone(&received));
         std::thread::spawn(move || {
             let mut bytes = [0; 4096];
             while let Ok(read @ 1..) = output.read(&mut bytes) {
+                counted.fetch_add(read as u64, Ordering::SeqCst);
                 shown.lock().unwrap().process(&bytes[..read]);
                 if tell.send(()).is_err() {
+                    return;
+                }
+                while reads.load(Ordering::SeqCst) == READS_NOT {
+                    std::thread::sleep(Duration::from_millis(5));
+                }
+                if reads.load(Ordering::SeqCst) == HANGS_UP {
                     return;
                 }
             }
@@ -69,19 +87,56 @@ impl Journey {
             master: pair.master,
             child,
             modes_before,
+            reading,
+            received,
         }
     }
 
-    fn text(&self) -> String {
+    /// How many bytes came from the program so far.
+    pub fn received(&self) -> u64 {
+        self.received.load(Ordering::SeqCst)
+    }
+
+    /// The terminal reads no more, until it is told to; a piece may still be read.
+    pub fn stall(&self) {
+        self.reading.store(READS_NOT, Ordering::SeqCst);
+    }
+
+    /// The terminal reads again.
+    pub fn read_on(&self) {
+        self.reading.store(READS, Ordering::SeqCst);
+    }
+
+    /// The terminal vanishes, as when a connection breaks or a window is closed.
+    pub fn hang_up(self) -> Box<dyn Child + Send + Sync> {
+        self.reading.store(HANGS_UP, Ordering::SeqCst);
+        // What is drawn anew wakes the one who reads, who then lets go of the terminal.
+        let size = PtySize {
+            rows: 30,
+            cols: 90,
+            ..PtySize::default()
+        };
+        self.master.resize(size).unwrap();
+        while self.changed.recv_timeout(PATIENCE).is_ok() {}
+        self.child
+    }
+
+    /// Whether typed keys are seen and lines are waited for, as a shell needs it.
+    #[cfg(unix)]
+    pub fn is_cooked(&self) -> bool {
+        modes(self.master.as_ref()) == self.modes_before
+    }
+
+    pub fn text(&self) -> String {
         self.screen.lock().unwrap().screen().contents()
     }
 
     /// Waits until a text stands on the screen.
-    fn until(&self, wanted: &str) -> &Self {
+    pub fn until(&self, wanted: &str) -> &Self {
         self.until_that(wanted, |text| text.contains(wanted))
     }
 
-    fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
+    pub fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
         let deadline = Instant::now() + PATIENCE;
         while !holds(&self.text()) {
             let rest = deadline.saturating_duration_since(Instant::now());
@@ -94,13 +149,13 @@ impl Journey {
         self
     }
 
-    fn press(&mut self, keys: &str) -> &mut Self {
+    pub fn press(&mut self, keys: &str) -> &mut Self {
         self.keyboard.write_all(keys.as_bytes()).unwrap();
         self.keyboard.flush().unwrap();
         self
     }
 
-    fn resize(&self, rows: u16, cols: u16) {
+    pub fn resize(&self, rows: u16, cols: u16) {
         self.screen
             .lock()
             .unwrap()
@@ -115,7 +170,7 @@ impl Journey {
     }
 
     /// Waits for the end; the exit status, after looking that the terminal is as it was.
-    fn end(mut self) -> u32 {
+    pub fn end(mut self) -> u32 {
         let status = self.child.wait().unwrap();
         // All that was written before the end is on screen once the reader stops.
         while self.changed.recv_timeout(PATIENCE).is_ok() {}
@@ -134,7 +189,7 @@ impl Journey {
     }
 }
 
-fn cells(count: u16) -> std::num::NonZero<u16> {
+pub fn cells(count: u16) -> std::num::NonZero<u16> {
     count.try_into().unwrap()
 }
 
@@ -153,12 +208,12 @@ fn modes(master: &dyn MasterPty) -> String {
     }
 }
 
-fn fairdraw() -> &'static Path {
+pub fn fairdraw() -> &'static Path {
     Path::new(env!("CARGO_BIN_EXE_fairdraw"))
 }
 
 /// The invented programme, of the test's own and with nothing decided on it yet.
-fn programme(folder: &tempfile::TempDir) -> PathBuf {
+pub fn programme(folder: &tempfile::TempDir) -> PathBuf {
     static MADE: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
     let (_, made) = MADE.get_or_init(|| {
         let folder = tempfile::tempdir().unwrap();
@@ -181,7 +236,7 @@ fn programme(folder: &tempfile::TempDir) -> PathBuf {
     own
 }
 
-fn open(folder: &tempfile::TempDir) -> Journey {
+pub fn open(folder: &tempfile::TempDir) -> Journey {
     let file = programme(folder);
     let journey = Journey::start(fairdraw(), &["open", file.to_str().unwrap()]);
     journey.until("judged draws are unrepresentative");
@@ -197,7 +252,7 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("4").until("flush");
     journey.press("2").until("drawn▼");
     journey
-        .press("/kind:tank\r")
+        .press(":kind:tank\r")
         .until("kind:tank")
         .until(" of ");
     journey.press("\r").until("Draws of compartment");
@@ -205,6 +260,20 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("\x1b").until("Draws of compartment");
     journey.press("\x1b").until("drawn▼");
     journey.press("\x1b").until("no filter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+}
+
+#[test]
+fn a_bottle_is_found_by_its_code_and_a_period_chosen_by_its_letter() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    // Typed and sent in one go, before its codes can have been read.
+    journey.press("/B000123\r").until("Draws of compartment");
+    journey.press("\x1b").until("Back in Share");
+    journey.press("mm").until("from:").until("to:");
+    journey.press("<").until("no filter");
+    journey.press(">").until("from:");
     journey.press("q");
     assert_eq!(journey.end(), 0);
 }
@@ -228,7 +297,7 @@ fn a_trainer_ticks_two_and_takes_their_plans_along() {
 }
 
 /// What the command line tells of the programme in a folder, as JSON.
-fn told(folder: &tempfile::TempDir, arguments: &[&str]) -> serde_json::Value {
+pub fn told(folder: &tempfile::TempDir, arguments: &[&str]) -> serde_json::Value {
     let output = Command::new(fairdraw())
         .arg("--programme")
         .arg(folder.path().join("own.db"))
@@ -432,4 +501,96 @@ fn without_a_terminal_it_says_so() {
     assert_eq!(output.status.code(), Some(3));
     let said = String::from_utf8_lossy(&output.stderr);
     assert!(said.contains("needs a terminal"), "{said}");
+}
+
+/// What is remembered lies in a folder of the test's own.
+fn remembering(folder: &tempfile::TempDir) -> Journey {
+    let state = format!("FAIRDRAW_STATE={}", folder.path().join("state").display());
+    let file = folder.path().join("own.db");
+    let arguments = [
+        &state,
+        fairdraw().to_str().unwrap(),
+        "open",
+        file.to_str().unwrap(),
+    ];
+    Journey::start(Path::new("/usr/bin/env"), &arguments)
+}
+
+#[cfg(unix)]
+#[test]
+fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let before = std::fs::read(programme(&folder)).unwrap();
+    let mut journey = remembering(&folder);
+    journey.until("judged draws are unrepresentative");
+    journey.press("t").until("Quarter");
+    journey.press("*").until("None is saved yet");
+    journey.press("\x1b");
+    journey.until_that("the panel to close", |text| !text.contains("None is saved"));
+    journey.press("2").until("drawn▼");
+    journey.press("sss").until("score▲");
+    journey.press("/kind:tank\r").until(" of ");
+    journey.press("*a").until("name of the filter");
+    journey.press("tanks\r").until("Saved as tanks");
+    journey.press("\x1b");
+    journey.until_that("the panel to close", |text| {
+        !text.contains("saved filters ─")
+    });
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+
+    let mut journey = remembering(&folder);
+    journey.until("As you left it last time: Draws");
+    journey.until("score▲").until("no filter");
+    journey.press("*").until("tanks");
+    journey.press("\r").until("tanks: kind:tank");
+    journey.press("1").until("Quarter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+    // Nothing of it went into the programme file.
+    assert_eq!(std::fs::read(folder.path().join("own.db")).unwrap(), before);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
+}
+
+/// All bytes that a terminal gets until the end, after these keys were pressed on Share.
+#[cfg(unix)]
+fn bytes_sent(file: &Path, keys: &str) -> Vec<u8> {
+    let size = PtySize {
+        rows: 24,
+        cols: 80,
+        ..PtySize::default()
+    };
+    let pair = native_pty_system().openpty(size).unwrap();
+    let mut command = CommandBuilder::new(fairdraw());
+    command.args(["open", file.to_str().unwrap()]);
+    for (name, value) in [("TERM", "xterm"), ("LANG", "C.UTF-8")] {
+        command.env(name, value);
+    }
+    for name in ["TMUX", "STY", "LC_ALL", "LC_CTYPE"] {
+        command.env_remove(name);
+    }
+    let mut child = pair.slave.spawn_command(command).unwrap();
+    drop(pair.slave);
+    let mut output = pair.master.try_clone_reader().unwrap();
+    let mut keyboard = pair.master.take_writer().unwrap();
+    let (mut sent, mut bytes, mut pressed) = (Vec::new(), [0; 4096], false);
+    while let Ok(read @ 1..) = output.read(&mut bytes) {
+        sent.extend_from_slice(&bytes[..read]);
+        if !pressed && String::from_utf8_lossy(&sent).contains("unrepresentative") {
+            keyboard.write_all(keys.as_bytes()).unwrap();
+            pressed = true;
+        }
+    }
+    child.wait().unwrap();
+    sent
+}
+
+#[cfg(unix)]
+#[test]
+fn what_is_copied_reaches_the_terminal_as_osc_52() {
+    let folder = tempfile::tempdir().unwrap();
+    let sent = bytes_sent(&programme(&folder), "/crew:A\ryf\rq");
+    let sent = String::from_utf8_lossy(&sent);
+    // `crew:A` in Base64, by `printf crew:A | base64` (GNU coreutils).
+    assert!(sent.contains("\x1b]52;c;Y3JldzpB"), "{sent:?}");
 }

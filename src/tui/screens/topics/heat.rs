@@ -76,6 +76,15 @@ pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
     (row < rows(area) && column < columns.count).then_some((row, column))
 }
 
+/// The person whose heading stands at this column of the screen, counted from the first shown;
+/// `None` over the names and sums of the rules.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<usize> {
+    let columns = Columns::of(app);
+    let from_first = usize::from(x.checked_sub(panes(app).list.x)?).checked_sub(NAMES + SUMS)?;
+    let column = from_first / columns.width;
+    (column < columns.count).then_some(column)
+}
+
 /// What is said of a topic, as a sign behind its number.
 pub(crate) const fn sign(says: Says) -> &'static str {
     match says {
