@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::{Error, Programme};
-use crate::model::{Colours, Progress};
 use crate::model::trail::Who;
+use crate::model::{Colours, Progress};
 
 /// What the terminal interface begins with.
 #[derive(Clone)]

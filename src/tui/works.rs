@@ -2,9 +2,9 @@
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::{empty, frame};
 use super::screens::{draws, help, people, picture, topics};
 use super::update::chosen_narrower;
+use super::{empty, frame};
 
 /// Whether a command would do something where the user is.
 pub(crate) fn works(app: &App, command: Command) -> bool {

@@ -222,7 +222,9 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let day: String = when(writer.app, seen.drawn_at).chars().take(10).collect();
     let changed = now.filter(|now| !now.is_same()).map(DrawNow::words);
     let changed = changed.map_or_else(String::new, |words| format!("  ! {words}"));
-    let room = writer.width.saturating_sub(12 + VERDICT + text::width(&changed));
+    let room = writer
+        .width
+        .saturating_sub(12 + VERDICT + text::width(&changed));
     let about = format!("{}  {}  {}", seen.draw, seen.point, seen.technician);
     let [glyph, verdict] = verdict(theme, &seen.verdict);
     writer.lines.push(Line::from(vec![
