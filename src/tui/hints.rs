@@ -12,7 +12,7 @@ use super::frame::screen;
 use super::keymap::{self, Zone};
 use super::screens::picture;
 use super::view::line;
-use super::{empty, text, works};
+use super::{empty, steps, text, works};
 
 /// The cells between one hint and the next.
 const GAP: usize = 3;
@@ -123,8 +123,10 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<Hint> {
         (Zone::Loading, Command::Back) => "stop",
         (_, Command::Back) if app.over.is_none() && picture::is_open(app) => "close",
         (Zone::Bars, Command::Columns) => "shares or odds",
+        (Zone::Funnel, Command::OtherPicture) => "bars",
+        (Zone::Bars, Command::OtherPicture) => "funnel",
         (Zone::StartFailed, Command::Reload) => "try again",
-        (Zone::Opened, Command::Back) => "to the list",
+        (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Help, Command::PaneNext) => "next page",
         (Zone::Topics | Zone::Asks | Zone::Trainings, Command::PaneNext) => "next view",
         (Zone::FolderLine | Zone::Asked | Zone::Form, Command::Back) => "leave it",
@@ -146,7 +148,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
     match zone {
         Zone::Share => &[
             C::Open,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::PaneNext,
             C::Picture,
             C::Periods,
@@ -156,7 +160,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Draws => &[
             C::Open,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::SortNext,
             C::AddTerm,
             C::DropTerm,
@@ -179,7 +185,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::People => &[
             C::Open,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::Crews,
             C::SortNext,
             C::Picture,
@@ -192,7 +200,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Points => &[
             C::Open,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::SortNext,
             C::Picture,
             C::Columns,
@@ -210,7 +220,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
             C::Picture,
             C::ByRegained,
             C::Crews,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,
@@ -218,7 +230,9 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         Zone::Asks | Zone::Trainings => &[
             C::Open,
             C::PaneNext,
-            C::EditFilter,
+            C::Find,
+            C::BuildFilter,
+            C::Period,
             C::AddTerm,
             C::Back,
             C::DropTerm,

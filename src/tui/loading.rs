@@ -7,7 +7,7 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use super::action::Command;
-use super::app::{App, Loading};
+use super::app::{App, Loading, Place};
 use super::effect::Effect;
 use super::text;
 use super::widgets::progress_bar;
@@ -75,6 +75,22 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, body: Rect) {
         ..body
     };
     frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// What a screen still waits for that has nothing to show yet, once that takes longer than a
+/// moment.
+pub(crate) fn awaited(app: &App) -> Option<&'static str> {
+    let figures = &app.figures;
+    let is_awaited = match app.place {
+        Place::Share => figures.share.is_none(),
+        Place::People => figures.people.is_none(),
+        Place::Points => figures.points.is_none(),
+        Place::Topics => figures.topics.is_none(),
+        Place::Findings => figures.docket.is_none(),
+        Place::Resample => figures.resample.is_none(),
+        _ => false,
+    };
+    (app.slow && is_awaited).then_some("Reckoning; the other screens and q work meanwhile.")
 }
 
 /// What is being done, in words.

@@ -120,6 +120,12 @@ fn click_topics(app: &mut App, x: u16, y: u16) -> Option<Command> {
 
 fn click_share(app: &mut App, x: u16, y: u16) -> Option<Command> {
     let panes = share::panes(app);
+    let on_chart = panes
+        .chart
+        .and_then(|area| share::chart::row_at(app, area, Position { x, y }));
+    if let Some(row) = on_chart {
+        return click_chart(app, row);
+    }
     for section in share::Section::ALL {
         let area = panes.sections[section as usize];
         if !area.contains(Position { x, y }) {
@@ -134,6 +140,19 @@ fn click_share(app: &mut App, x: u16, y: u16) -> Option<Command> {
         return opens.filter(|_| was == section);
     }
     None
+}
+
+/// A click on a period of the control chart chooses its row, as a click on that would.
+fn click_chart(app: &mut App, row: usize) -> Option<Command> {
+    let months = share::Section::Months;
+    let area = share::panes(app).sections[months as usize];
+    let (len, height) = (share::len(app, months), layout::rows_of(area));
+    let state = &mut app.screens.share;
+    let list = &mut state.lists[months as usize];
+    let was = (state.section, list.cursor);
+    list.choose(row, len, height);
+    state.section = months;
+    (was == (months, row)).then_some(Command::Open)
 }
 
 fn click_draws(app: &mut App, x: u16, y: u16) -> Option<Command> {
@@ -159,7 +178,10 @@ fn click_draws(app: &mut App, x: u16, y: u16) -> Option<Command> {
     if !area.contains(Position { x, y }) {
         return None;
     }
-    app.place = Place::Opened;
+    if app.place != Place::Opened {
+        app.ahead.clear();
+        app.place = Place::Opened;
+    }
     let text = draws::view::opened_text(app)?;
     let line = usize::from(y - area.y) + app.screens.draws.scroll;
     let rule = text

@@ -108,18 +108,23 @@ pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     lines
 }
 
-/// Words as a sentence: a capital first, a full stop last.
-pub(crate) fn sentence(words: &str) -> String {
+/// Words with a capital first.
+pub(crate) fn capital(words: &str) -> String {
     let mut signs = words.chars();
     let first = signs
         .next()
         .map_or_else(String::new, |sign| sign.to_uppercase().collect());
+    format!("{first}{}", signs.as_str())
+}
+
+/// Words as a sentence: a capital first, a full stop last.
+pub(crate) fn sentence(words: &str) -> String {
     let stop = if words.ends_with(['.', '?', '!']) {
         ""
     } else {
         "."
     };
-    format!("{first}{}{stop}", signs.as_str())
+    format!("{}{stop}", capital(words))
 }
 
 /// The name of a file without its folder.

@@ -9,8 +9,10 @@ use super::screens::builder;
 use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, picture, points, share, topics};
-use super::steps::{back, change, go, list_place};
+use super::screens::{
+    copy, find, findings, help, import, people, period, picture, points, saved, share, topics, undo,
+};
+use super::steps::{back, change, forward, go, list_place};
 use super::{
     answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
 };
@@ -21,6 +23,13 @@ use crate::model::Colours;
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
     let mut effects = Vec::new();
     match action {
+        // What is typed while a draw is read is meant for the form that then comes.
+        Action::Command(command) if app.then_set_aside.is_some() => {
+            if command == Command::Back {
+                app.then_set_aside = None;
+                app.message = None;
+            }
+        }
         Action::Command(command) => {
             app.message = None;
             obey(app, command, &mut effects);
@@ -33,6 +42,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             change(app, filter, list_place(app.place));
         }
         Action::Click(x, y) => {
+            app.then_set_aside = None;
             let said = app.message.take().is_some();
             // A message stands where the keys would; a click on it takes it away.
             let on_message = said && y + 1 == app.size.height;
@@ -78,6 +88,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::WriteProgress(stage, done, total) => {
             app.writing = Loading { stage, done, total };
         }
+        Action::StillWaiting => app.slow = true,
     }
     match app.place {
         Place::People => people::keep_order(app),
@@ -85,6 +96,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         _ => {}
     }
     wants::ask(app, &mut effects);
+    app.slow &= app.is_waiting();
     effects
 }
 
@@ -178,6 +190,14 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
+        Command::Forward => forward(app),
+        Command::Find => find::begin(app),
+        Command::Period => period::choose(app),
+        Command::PeriodBefore => period::shift(app, false),
+        Command::PeriodAfter => period::shift(app, true),
+        Command::Copy => copy::open(app),
+        Command::SavedFilters => saved::open(app),
+        Command::Undo => undo::open(app),
         Command::EditFilter => filter_line::open(app),
         Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
@@ -256,6 +276,7 @@ fn open(app: &mut App) {
     match app.place {
         Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
+            app.ahead.clear();
             app.place = Place::Opened;
             moves::settle(app);
         }

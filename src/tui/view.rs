@@ -59,6 +59,10 @@ fn place(app: &App, frame: &mut Frame<'_>) {
     if let Some(empty) = empty::of(app) {
         return empty::view(app, empty, frame);
     }
+    if let Some(words) = loading::awaited(app) {
+        let said = Paragraph::new(Line::styled(words, app.theme.faint()));
+        frame.render_widget(said, layout::body(app.size));
+    }
     if let Some(picture) = picture::open(app) {
         return picture.view(app, frame);
     }

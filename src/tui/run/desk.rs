@@ -68,7 +68,10 @@ impl Desk {
             }
             let first = match woken.recv_timeout(self.patience()) {
                 Ok(wake) => Some(wake),
-                Err(RecvTimeoutError::Timeout) => None,
+                Err(RecvTimeoutError::Timeout) => {
+                    self.still_waiting();
+                    None
+                }
                 Err(RecvTimeoutError::Disconnected) => return Ok(Left::ForGood),
             };
             // All that has come in is dealt with before the next frame, so that held keys
@@ -87,10 +90,19 @@ impl Desk {
     /// How long nothing need be done by itself.
     fn patience(&self) -> Duration {
         let look = LOOK.saturating_sub(self.looked.elapsed());
-        if self.errands.is_busy(&self.app) {
+        let is_waiting = self.app.is_waiting() && !self.app.slow;
+        if is_waiting || self.errands.is_busy(&self.app) {
             look.min(GLANCE)
         } else {
             look
+        }
+    }
+
+    /// Says that an answer takes its time, once it does.
+    fn still_waiting(&mut self) {
+        if self.app.is_waiting() && !self.app.slow {
+            update(&mut self.app, Action::StillWaiting);
+            self.is_stale = true;
         }
     }
 
@@ -141,6 +153,7 @@ impl Desk {
                     let Size { width, height } = screen.size()?;
                     update(&mut self.app, Action::Resize(Size { width, height }));
                 }
+                Effect::Copy(text) => screen.tell(&self.app.clipboard.sequence(&text))?,
                 effect => self.errands.carry_out(&self.app, effect),
             }
         }

@@ -61,12 +61,30 @@ pub(super) const SCREENS: &[(&str, &str)] = &[
     ),
     ("import-rows", "7 i type:draws Enter"),
     ("import-refused", "7 i type:draws Enter Tab j"),
-    ("import-all-rows", "7 i Down Enter n n"),
+    ("import-all-rows", "7 i Up Up Enter n n"),
     ("import-tried", "7 i type:draws Enter d j"),
     ("import-done", "7 i type:draws Enter t"),
     ("narrow", "2 f j"),
-    ("filter", "/ type:broken:fl"),
-    ("filter-wrong", "/ type:sight:north"),
+    ("find-empty", "/"),
+    ("find-typed", "/ type:press Down"),
+    ("find-code", "/ type:b04"),
+    ("find-long", "/ type:e PageDown"),
+    ("find-none", "/ type:quicksilver"),
+    ("find-no-term", "/ type:b044 Tab"),
+    (
+        "find-lately",
+        "/ type:joan Enter : type:kind:sump Enter / type:gear-2 Enter 5 /",
+    ),
+    ("period", "m"),
+    (
+        "period-within-filter",
+        ": type:kind:sump_from:2026-08_to:2026-08 Enter 3 m",
+    ),
+    ("period-own", "m c"),
+    ("period-own-typed", "m c type:2026-03_2026-04-15"),
+    ("period-own-wrong", "m c type:2026-04_to_2026-03-05 Enter"),
+    ("filter", ": type:broken:fl"),
+    ("filter-wrong", ": type:sight:north"),
 ];
 
 #[test]
@@ -176,7 +194,7 @@ fn help_names_the_keys_of_the_place() {
     for (name, keys) in [
         ("help-share", "?"),
         ("help-opened", "2 Enter ?"),
-        ("help-filter", "/ F1"),
+        ("help-filter", ": F1"),
         ("help-topics", "5 ?"),
     ] {
         let mut desk = Desk::new(80, 60);

@@ -34,5 +34,6 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Form, key(K::Down), C::FieldNext),
     (Z::Form, key(K::BackTab), C::FieldBack),
     (Z::Form, key(K::Up), C::FieldBack),
+    (Z::SavedName, key(K::Enter), C::GoOn),
     (Z::Asked, key(K::Enter), C::GoOn),
 ];

@@ -3,6 +3,7 @@
 mod builder;
 mod draws;
 mod everywhere;
+mod finding;
 mod findings;
 mod help;
 mod import;
@@ -22,6 +23,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    finding::KEYS,
     start::KEYS,
     share::KEYS,
     draws::KEYS,

@@ -29,6 +29,7 @@ use crate::model::decisions::pick::Outcome;
 use crate::model::time;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::decide::{Docket, Evidence};
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
@@ -289,6 +290,7 @@ pub(crate) fn set_aside_chosen(app: &mut App) {
     // Who set it aside is known once the draw is opened up.
     let Some(opened) = app.opened_draw() else {
         app.then_set_aside = app.chosen_row();
+        app.message = Some("Reading the draw; Esc leaves it.".to_owned());
         return;
     };
     let (draw, is_aside) = (opened.record.identity(), opened.set_aside.is_some());
@@ -503,6 +505,22 @@ impl Screen for Findings {
 
     fn narrower(&self, app: &App) -> Option<Narrower> {
         narrower(app)
+    }
+
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let state = &app.screens.findings;
+        Some(match (state.tab, state.opened) {
+            (Tab::Findings, false) => CommandLine::of("finding list"),
+            (Tab::Findings, true) => {
+                let number = chosen_finding(app)?.number();
+                CommandLine::of("finding show").and(&number.to_string())
+            }
+            (Tab::Picks, false) => CommandLine::of("pick list"),
+            (Tab::Picks, true) => {
+                let number = chosen_pick(app)?.drawn.pick;
+                CommandLine::of("pick show").and(&number.to_string())
+            }
+        })
     }
 
     fn choose(&self, app: &mut App, row: usize) {

@@ -36,6 +36,7 @@ use crate::programme::folder::{What, path_of};
 use crate::programme::{ImportReport, ImportRequest};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Loading, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::effect::Effect;
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -44,6 +45,7 @@ use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::screens::records::asked;
 use crate::tui::screens::refused_list;
+use crate::tui::undo::{self, Deed};
 use crate::tui::{moves, steps};
 
 /// How far taking in has come.
@@ -206,6 +208,7 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
         IntakeAnswer::Taken(outcome) => {
             app.import.stage = match outcome {
                 Outcome::Done(report) => {
+                    undo::note(app, Deed::TakenIn(report.batch));
                     let stage = Stage::Done(report);
                     app.reload_quietly(effects);
                     stage
@@ -633,6 +636,20 @@ impl Screen for Import {
             }
             list(app).step(by, len, height);
         }
+    }
+
+    /// A map that was changed here is known to no command line; it can be saved and named there.
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let state = &app.import;
+        if matches!(state.stage, Stage::Choosing) {
+            return None;
+        }
+        let sheet = state.request.sheets.first()?.to_str()?;
+        let import = CommandLine::of("import").and(sheet);
+        Some(match state.looked.proposal {
+            Some(_) => import.and("--propose-map"),
+            None => import.and("--dry-run"),
+        })
     }
 
     fn choose(&self, app: &mut App, row: usize) {

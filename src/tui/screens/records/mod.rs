@@ -25,6 +25,7 @@ use ratatui::layout::{Position, Rect};
 use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -444,6 +445,18 @@ impl Screen for Records {
         if let Some(by) = moves::distance(command, height) {
             list(app).step(by, len, height);
         }
+    }
+
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        Some(match app.screens.records.tab {
+            Tab::Ledger if app.screens.records.opened => {
+                let number = chosen(app)?.import.number;
+                CommandLine::of("ledger show").and(&number.to_string())
+            }
+            Tab::Ledger => CommandLine::of("ledger"),
+            Tab::Coverage => CommandLine::of("coverage").on(&app.filter),
+            Tab::Doubts => CommandLine::of("doubts").on(&app.filter),
+        })
     }
 
     fn choose(&self, app: &mut App, row: usize) {

@@ -11,6 +11,7 @@ use crate::analysis::FilterKey;
 use crate::analysis::resample::Resample as Found;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::decide::ResampleFigures;
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
@@ -315,6 +316,14 @@ impl Screen for Resample {
     fn narrower(&self, app: &App) -> Option<Narrower> {
         let point = &app.data.as_ref()?.points[chosen(app)?.point];
         Some(Narrower::one(FilterKey::Compartment, &point.compartment))
+    }
+
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let words = match app.screens.resample.strict {
+            true => "resample --strict",
+            false => "resample",
+        };
+        Some(CommandLine::of(words).on(&app.filter))
     }
 
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {

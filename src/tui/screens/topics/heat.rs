@@ -184,10 +184,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     if room > legend.len() + ticks_line + 2 {
         lines.push(Line::default());
     }
-    if let Some(words) = reading(app).filter(|_| room > ticks_line) {
-        let words = text::cut(&words, width);
-        lines.push(Line::from(Span::styled(words, theme.strong())));
-    }
+    let said = reading(app).map_or_else(Vec::new, |words| text::wrap(&words, width));
+    let most = room.saturating_sub(ticks_line + if has_legend { legend.len() } else { 0 });
+    let bold = |line| Line::from(Span::styled(line, theme.strong()));
+    lines.extend(said.into_iter().take(most.min(2)).map(bold));
     if has_legend {
         lines.extend(legend);
     }
