@@ -43,7 +43,7 @@ impl Programme {
             Some(zone) => zone,
             None => batches::zone_of_mended(self, &found)?.unwrap_or(Tz::UTC),
         };
-        self.bottles.replace(None);
+        self.forget();
 
         let transaction = self.store.begin()?;
         let batch = Import {

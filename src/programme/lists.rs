@@ -127,6 +127,7 @@ impl Lists {
 }
 
 /// The names of points and technicians by place.
+#[derive(Debug)]
 pub(super) struct Names {
     points: Vec<String>,
     technicians: Vec<String>,

@@ -38,6 +38,7 @@ mod seen;
 pub mod set_aside;
 mod sheets;
 mod small_sheet;
+mod standing;
 mod take_back;
 mod trail;
 mod unopened;
@@ -45,6 +46,7 @@ mod verdicts;
 
 use std::cell::{Cell, RefCell};
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::analysis::Assessed;
 use crate::model::time::Tz;
@@ -55,6 +57,7 @@ pub use crate::intake::How;
 pub use crate::intake::table::{WORKBOOK_READER, read_as};
 pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
 pub use crate::intake::{Refusal, SheetKind};
+pub use crate::store::held::{Number as FileNumber, number_at};
 pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::{Batch, sheet_row};
@@ -71,6 +74,7 @@ pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
 pub use sheets::SheetsWritten;
+pub use standing::Standing;
 pub use take_back::TakenBack;
 pub use unopened::Unopened;
 
@@ -85,6 +89,8 @@ pub struct Programme {
     seen: Cell<i64>,
     /// Which rows bear which bottle; read when a draw is first opened.
     bottles: RefCell<Option<opened::Bottles>>,
+    /// The names of points and technicians; read when a record is first asked for.
+    names: RefCell<Option<Arc<lists::Names>>>,
     /// What the clock says, where it is not the computer's.
     clock: Cell<Option<i64>>,
 }
@@ -146,6 +152,7 @@ impl Programme {
             store,
             seen,
             bottles: RefCell::new(None),
+            names: RefCell::new(None),
             clock: Cell::new(None),
         })
     }
@@ -172,6 +179,12 @@ impl Programme {
     #[must_use]
     pub fn is_read_only(&self) -> bool {
         self.store.is_read_only()
+    }
+
+    /// The instant at which the clock was made to stand, if it was.
+    #[must_use]
+    pub fn clock(&self) -> Option<i64> {
+        self.clock.get()
     }
 
     /// Whether another process has written to the file since it was opened or last assessed.
@@ -204,7 +217,7 @@ impl Programme {
     /// A store that can't be read, or a stop.
     pub fn assess(&mut self, progress: &Progress) -> Result<Assessed, Error> {
         self.seen.set(self.store.data_version()?);
-        self.bottles.replace(None);
+        self.forget();
         judging::assess(self, progress)
     }
 
@@ -213,7 +226,7 @@ impl Programme {
     /// # Errors
     /// A store that can't be read.
     pub fn records(&self, records: &[u32]) -> Result<Vec<DrawRecord>, Error> {
-        let names = lists::Names::load(self)?;
+        let names = self.names()?;
         let mut reader = self.sql(store::draws::Reader::new(self.store.connection()))?;
         records
             .iter()
@@ -280,6 +293,25 @@ impl Programme {
             import,
             at_most,
         ))
+    }
+
+    /// Lets go of what was read of the file before it changed.
+    fn forget(&self) {
+        self.bottles.replace(None);
+        self.names.replace(None);
+    }
+
+    /// The names of points and technicians. Within an import they change under way.
+    fn names(&self) -> Result<Arc<lists::Names>, Error> {
+        if !self.store.connection().is_autocommit() {
+            return Ok(Arc::new(lists::Names::load(self)?));
+        }
+        if let Some(names) = self.names.borrow().as_ref() {
+            return Ok(Arc::clone(names));
+        }
+        let names = Arc::new(lists::Names::load(self)?);
+        self.names.replace(Some(Arc::clone(&names)));
+        Ok(names)
     }
 
     /// An error of SQLite as one of this file.

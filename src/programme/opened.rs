@@ -1,5 +1,7 @@
 //! Draws opened up: the record, every rule's answer, the draws around it.
 
+use rayon::prelude::*;
+
 use super::part::{self, Gathering};
 use super::set_aside::{SetAside, standing};
 use super::{Error, Programme};
@@ -57,6 +59,7 @@ impl Programme {
             .map(|point| point.compartment == *compartment)
             .collect();
         let rows: Vec<usize> = (0..judged.len())
+            .into_par_iter()
             .filter(|row| inside[judged.point[*row] as usize])
             .collect();
         let here = rows.partition_point(|other| *other < row);

@@ -59,7 +59,7 @@ impl Programme {
         because: &str,
         progress: &Progress,
     ) -> Result<TakenBack, Error> {
-        self.bottles.replace(None);
+        self.forget();
         let transaction = self.store.begin()?;
         let batches = self.batches_within()?;
         let import = can_be_taken_back(&batches, number)?;

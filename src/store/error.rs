@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use super::holder;
+
 /// What was tried, on what, and what to do.
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
@@ -50,8 +52,22 @@ pub enum Error {
         known: i64,
     },
     /// Another process writes to it.
-    #[error("the programme file {} is in use by another process; wait until its import is done and try again", file.display())]
+    #[error("the programme file {} is in use by {by}; wait until its import is done and try again", file.display())]
     Locked {
+        /// The file.
+        file: PathBuf,
+        /// Who writes, in words.
+        by: String,
+    },
+    /// Another file stands in its place.
+    #[error("the programme file {} was replaced by another file while it was open, and nothing is written to the old one; read it again", file.display())]
+    Replaced {
+        /// The file.
+        file: PathBuf,
+    },
+    /// Nothing stands in its place.
+    #[error("the programme file {} was moved or deleted while it was open, and nothing is written to it any more; put it back and read it again", file.display())]
+    Gone {
         /// The file.
         file: PathBuf,
     },
@@ -109,7 +125,10 @@ impl Error {
                 file,
                 reason: source.to_string(),
             },
-            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Error::Locked { file },
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Error::Locked {
+                by: holder::of(&file),
+                file,
+            },
             Some(ErrorCode::ReadOnly) => Error::ReadOnly { file },
             Some(ErrorCode::DiskFull) => Error::Full { file },
             Some(ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => Error::Unopened {

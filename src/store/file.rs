@@ -1,12 +1,12 @@
 //! Opening and making a programme file.
 
 use std::fs;
-use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
+use super::held::{Found, Held, Number};
 use super::{Error, migrations};
 
 /// How long one process waits for another that writes.
@@ -18,6 +18,8 @@ pub struct Store {
     connection: Connection,
     file: Option<PathBuf>,
     read_only: bool,
+    /// Let go after the connection, as fields are dropped in this order.
+    held: Option<Held>,
 }
 
 impl Store {
@@ -35,7 +37,7 @@ impl Store {
     /// As [`Self::open`].
     pub fn open_waiting(file: &Path, patience: Duration) -> Result<Self, Error> {
         roll_back_unfinished(file);
-        look_at_header(file)?;
+        let held = look_at_header(file)?;
         let read_only = is_protected(file) || is_protected(folder_of(file));
         let mut store = if read_only {
             Self::connect_read_only(file)?
@@ -43,6 +45,7 @@ impl Store {
             let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
             Self::connect(file, flags)?
         };
+        store.held = Some(held);
         store.set_up(patience)?;
         store.check_version()?;
         store.settle();
@@ -78,6 +81,7 @@ impl Store {
             }
             return Err(error);
         }
+        store.held = Held::at(file).ok();
         Ok(store)
     }
 
@@ -92,6 +96,7 @@ impl Store {
             connection,
             file: None,
             read_only: false,
+            held: None,
         };
         store.make()?;
         Ok(store)
@@ -140,8 +145,79 @@ impl Store {
                 file: self.name().to_owned(),
             });
         }
-        Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate)
-            .map_err(|error| self.error(error))
+        let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate)
+            .map_err(|error| self.error(error))?;
+        self.is_in_place()?;
+        Ok(begun)
+    }
+
+    /// Looks whether the path still leads to the file that was opened: what is written to one
+    /// that was replaced or deleted would be lost.
+    ///
+    /// # Errors
+    /// It leads to another file or to none.
+    pub fn is_in_place(&self) -> Result<(), Error> {
+        let (Some(file), Some(held)) = (&self.file, &self.held) else {
+            return Ok(());
+        };
+        match held.found_at(file) {
+            Found::Itself => Ok(()),
+            Found::Another => Err(Error::Replaced { file: file.clone() }),
+            Found::Nothing => Err(Error::Gone { file: file.clone() }),
+        }
+    }
+
+    /// Looks whether the file is still there and whole, as far as its size and its first bytes
+    /// tell.
+    ///
+    /// # Errors
+    /// It was replaced, deleted, cut off or written over.
+    pub fn look(&self) -> Result<(), Error> {
+        self.is_in_place()?;
+        match (&self.file, &self.held) {
+            (Some(file), Some(held)) => look_at(file, held),
+            _ => Ok(()),
+        }
+    }
+
+    /// What tells the file from others; none for one in memory.
+    #[must_use]
+    pub fn number(&self) -> Option<Number> {
+        self.held.as_ref().map(Held::number)
+    }
+
+    /// Before the file that was put in the place of this one is opened: a log that is older than
+    /// that file belongs to this one. SQLite would take it for the other's (SQLite, "How To
+    /// Corrupt An SQLite Database File", 1.4), so it is emptied into this one.
+    pub fn take_log_along(&self) {
+        let (Some(file), Err(Error::Replaced { .. })) = (&self.file, self.is_in_place()) else {
+            return;
+        };
+        if log_size(file) > 0 && is_older(&log_of(file), file) {
+            self.checkpoint();
+        }
+    }
+
+    /// Moves what stands in the write-ahead log into the file, if nobody else is at it: a file
+    /// without a log can be copied, and a copy put in its place is not taken for what the log
+    /// belongs to.
+    pub fn empty_log(&self) {
+        let Some(file) = self.file.as_ref().filter(|_| !self.read_only) else {
+            return;
+        };
+        if log_size(file) == 0 || self.is_in_place().is_err() {
+            return;
+        }
+        self.checkpoint();
+    }
+
+    /// Where others are at the file this is left for later.
+    fn checkpoint(&self) {
+        let _ = self.connection.busy_timeout(Duration::ZERO);
+        let _ = self
+            .connection
+            .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()));
+        let _ = self.connection.busy_timeout(PATIENCE);
     }
 
     /// Begins to read one state of the file, whatever others write meanwhile.
@@ -193,6 +269,7 @@ impl Store {
             connection,
             file: Some(file.to_owned()),
             read_only,
+            held: None,
         })
     }
 
@@ -300,11 +377,39 @@ fn log_size(file: &Path) -> u64 {
     beside(file, "-wal")
 }
 
-/// The size of the file beside it whose name has this at its end; 0 if there is none.
-fn beside(file: &Path, end: &str) -> u64 {
+fn log_of(file: &Path) -> PathBuf {
+    path_beside(file, "-wal")
+}
+
+/// The file beside it whose name has this at its end.
+fn path_beside(file: &Path, end: &str) -> PathBuf {
     let mut name = file.as_os_str().to_owned();
     name.push(end);
-    fs::metadata(PathBuf::from(name)).map_or(0, |found| found.len())
+    PathBuf::from(name)
+}
+
+/// The size of that file; 0 if there is none.
+fn beside(file: &Path, end: &str) -> u64 {
+    fs::metadata(path_beside(file, end)).map_or(0, |found| found.len())
+}
+
+/// Whether a log was last written to before this file came to where it stands.
+fn is_older(log: &Path, file: &Path) -> bool {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::MetadataExt as _;
+        match (fs::metadata(log), fs::metadata(file)) {
+            (Ok(log), Ok(file)) => {
+                (log.mtime(), log.mtime_nsec()) <= (file.ctime(), file.ctime_nsec())
+            }
+            _ => false,
+        }
+    }
+    #[cfg(not(unix))]
+    {
+        let _ = (log, file);
+        false
+    }
 }
 
 /// Where a process was killed in the middle of the first import, SQLite takes back what it had
@@ -322,7 +427,7 @@ fn roll_back_unfinished(file: &Path) {
 }
 
 /// Looks at the first bytes before SQLite does, to tell apart what it reports alike.
-fn look_at_header(file: &Path) -> Result<(), Error> {
+fn look_at_header(file: &Path) -> Result<Held, Error> {
     let unopened = |error: std::io::Error| Error::Unopened {
         file: file.to_owned(),
         reason: error.to_string(),
@@ -342,15 +447,23 @@ fn look_at_header(file: &Path) -> Result<(), Error> {
             reason: "it is a folder".to_owned(),
         });
     }
+    let held = Held::at(file).map_err(unopened)?;
+    look_at(file, &held)?;
+    Ok(held)
+}
+
+fn look_at(file: &Path, held: &Held) -> Result<(), Error> {
+    let unopened = |error: std::io::Error| Error::Unopened {
+        file: file.to_owned(),
+        reason: error.to_string(),
+    };
+    let found = fs::metadata(file).map_err(unopened)?;
     if found.is_file() && found.len() == 0 {
         return Err(Error::Empty {
             file: file.to_owned(),
         });
     }
-    let mut head = Vec::new();
-    fs::File::open(file)
-        .and_then(|opened| opened.take(100).read_to_end(&mut head))
-        .map_err(unopened)?;
+    let head = held.head(100).map_err(unopened)?;
     if !head.starts_with(b"SQLite format 3\0") {
         return Err(Error::NotAProgramme {
             file: file.to_owned(),

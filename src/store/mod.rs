@@ -9,6 +9,8 @@ pub mod covered;
 pub mod draws;
 pub mod error;
 pub mod file;
+pub mod held;
+pub mod holder;
 pub mod imports;
 pub mod integrity;
 pub mod kept;

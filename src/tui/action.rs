@@ -8,6 +8,7 @@ use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
 use crate::analysis::{Assessed, Filter};
+use crate::programme::Standing;
 
 /// Declares the commands that keys are bound to: one line each says what the command does
 /// in help, hints and `docs/keys.md`.
@@ -172,4 +173,10 @@ pub enum Action {
     PackProgress(&'static str, u64, u64),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
+    /// The programme file is no longer what was opened.
+    OutOfPlace(Standing),
+    /// Another programme file was opened in its place; whether nothing can be written to it.
+    Reopened(bool),
+    /// Something written in the background has come this far: stage, steps done, steps in all.
+    WriteProgress(&'static str, u64, u64),
 }

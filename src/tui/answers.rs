@@ -21,6 +21,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.failed = None;
     app.waiting = Waiting::default();
     app.changed_elsewhere = false;
+    app.out_of_place = None;
     app.unreadable = false;
     app.turn += 1;
     app.loaded_turn = app.turn;

@@ -22,22 +22,23 @@ use super::screens::findings::FindingsState;
 use super::screens::findings::sheet::SheetEntry;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
-use super::screens::people::{PeopleFigures, PeopleState};
+use super::screens::people::{self, PeopleFigures, PeopleState};
 use super::screens::picture;
-use super::screens::points::{PointsFigures, PointsState};
+use super::screens::points::{self, PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
 use super::screens::records::exam::Examined;
 use super::screens::records::{RecordsFigures, RecordsState};
 use super::screens::resample::ResampleState;
 use super::screens::share::{ShareFigures, ShareState};
 use super::screens::topics::{Tab, TopicsFigures, TopicsState};
+use super::sorted::Sorted;
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
-use crate::programme::OpenedDraw;
+use crate::programme::{OpenedDraw, Standing};
 
 /// Where the user is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -215,6 +216,9 @@ pub struct App {
     pub(crate) order: Order,
     pub(crate) screens: Screens,
     pub(crate) figures: Figures,
+    /// The order of the list of points, and of that of people.
+    pub(crate) sorted_points: Sorted<points::OrderKey>,
+    pub(crate) sorted_people: Sorted<people::OrderKey>,
     /// What the model that tells people and points apart says, by filter; the latest last.
     pub(crate) fits: Vec<(Filter, Fitted)>,
     /// The filter's number of the fit under way.
@@ -255,6 +259,10 @@ pub struct App {
     pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
     pub(crate) changed_elsewhere: bool,
+    /// The programme file is no longer what was opened; nothing is decided until a reload.
+    pub(crate) out_of_place: Option<Standing>,
+    /// How far plans, sheets or a decision have come.
+    pub(crate) writing: Loading,
     /// The reading under way follows a change of our own.
     pub(crate) quiet_reload: bool,
     /// The programme file could not be read; nothing more is asked of it until a reload.
@@ -284,6 +292,8 @@ impl App {
             order: Order::default(),
             screens: Screens::default(),
             figures: Figures::default(),
+            sorted_points: Sorted::default(),
+            sorted_people: Sorted::default(),
             fits: Vec::new(),
             fitting: None,
             stopping: false,
@@ -306,6 +316,8 @@ impl App {
             new_file: false,
             message: None,
             changed_elsewhere: false,
+            out_of_place: None,
+            writing: Loading::default(),
             quiet_reload: false,
             unreadable: false,
         }
@@ -382,6 +394,25 @@ impl App {
             effects.push(Effect::Reload);
         }
         self.quiet_reload = true;
+    }
+
+    /// What is to be known of the programme file, until it is read again.
+    pub(crate) fn news(&self) -> Option<&'static str> {
+        match self.out_of_place {
+            Some(Standing::Replaced) => {
+                Some("Another file stands in its place; r opens it. No decisions until then.")
+            }
+            Some(Standing::Gone) => {
+                Some("The file was moved or deleted; put it back, then r. No decisions until then.")
+            }
+            Some(Standing::Damaged) => Some(
+                "The file was cut off or written over; put a copy back, then r. No decisions yet.",
+            ),
+            Some(Standing::InPlace) | None if self.changed_elsewhere => {
+                Some("The programme was changed elsewhere; r reads it again.")
+            }
+            Some(Standing::InPlace) | None => None,
+        }
     }
 
     /// The zone of the keymap that holds at present.

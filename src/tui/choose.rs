@@ -3,13 +3,17 @@
 use super::app::{App, Over, Place};
 use super::screens::topics::{self, Tab};
 use super::screens::{draws, people, points, share};
-use super::{frame, moves};
+use super::{frame, moves, panel};
 
 /// Chooses the row of this number, from 0; past the end the last one.
 pub(crate) fn row(app: &mut App, row: usize) {
     if let Some(Over::Choices(choices)) = &mut app.over {
         let len = choices.offers.len();
         return choices.list.choose(row, len, len);
+    }
+    if let Some(mut panel) = panel::take(app) {
+        panel.choose(app, row);
+        return panel::lay(app, panel);
     }
     if app.over.is_some() || app.data.is_none() {
         return;

@@ -1,5 +1,5 @@
 //! What the state asks to be done outside: questions to the judged programme in memory and
-//! to the programme file. `run.rs` carries them out on threads of their own; tests do so
+//! to the programme file. `run/` carries them out on threads of their own; tests do so
 //! at once. Either way the answer comes back as an action.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -54,6 +54,8 @@ pub enum Effect {
     WriteOut(Paper),
     /// Stop what was asked for last by a form.
     StopDeciding,
+    /// Stop writing retraining plans.
+    StopPlans,
     /// Stop writing the findings pack.
     StopPack,
     /// Read the programme file again.
@@ -449,6 +451,7 @@ pub trait Shelf {
         &self,
         assessed: &Assessed,
         rows: &Selection,
+        progress: &Progress,
     ) -> Result<BTreeMap<u32, Shown>, Error>;
 
     /// Every batch that was taken in, the latest first.
@@ -522,8 +525,9 @@ impl Shelf for Programme {
         &self,
         assessed: &Assessed,
         rows: &Selection,
+        progress: &Progress,
     ) -> Result<BTreeMap<u32, Shown>, Error> {
-        Programme::shown_in_plans(self, assessed, rows, &Progress::default())
+        Programme::shown_in_plans(self, assessed, rows, progress)
     }
 
     fn ledger(&self) -> Result<Vec<Batch>, Error> {
@@ -585,11 +589,21 @@ impl Shelf for Programme {
 
 /// Writes the plans that are asked for and says where they are.
 #[must_use]
-pub fn write_plans(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Answer {
-    Answer::Plans(written(shelf, assessed, order))
+pub fn write_plans(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    order: &PlansOrder,
+    progress: &Progress,
+) -> Answer {
+    Answer::Plans(written(shelf, assessed, order, progress))
 }
 
-fn written(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Result<Written, String> {
+fn written(
+    shelf: &dyn Shelf,
+    assessed: &Assessed,
+    order: &PlansOrder,
+    progress: &Progress,
+) -> Result<Written, String> {
     let selection = &order.selection;
     let peers = peers_of(&order.filter).select(assessed);
     let plans: Vec<Plan> = topics(assessed, selection, &peers, Unit::Technician)
@@ -606,7 +620,7 @@ fn written(shelf: &dyn Shelf, assessed: &Assessed, order: &PlansOrder) -> Result
         (Ok(rest), Some(home)) => home.join(rest),
         _ => order.folder.clone(),
     };
-    let shown = shelf.shown_in_plans(assessed, &plans::examples(&plans));
+    let shown = shelf.shown_in_plans(assessed, &plans::examples(&plans), progress);
     let shown = shown.map_err(|error| error.to_string())?;
     let files = plans::write(&folder, assessed, &plans, &shown, &order.filter.to_string());
     let files = files.map_err(|error| error.to_string())?;

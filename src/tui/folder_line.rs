@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::action::Command;
-use super::app::{App, Over};
+use super::app::{App, Loading, Over};
 use super::effect::{Effect, PlansOrder, Written};
 use super::line_edit::LineEdit;
 use super::text;
@@ -42,13 +42,18 @@ pub(crate) fn obey(
     effects: &mut Vec<Effect>,
 ) {
     match command {
+        Command::Back if app.waiting.plans => {
+            edit.said = Some("Stopping.".to_owned());
+            effects.push(Effect::StopPlans);
+        }
         Command::Back => return,
         Command::WritePlans => {
             let folder = edit.line.text().trim().to_owned();
             if folder.is_empty() {
                 edit.said = Some("Please name a folder.".to_owned());
             } else if !app.waiting.plans {
-                edit.said = Some("Writing.".to_owned());
+                edit.said = Some("Writing; Esc stops it.".to_owned());
+                app.writing = Loading::default();
                 app.plans_folder.clone_from(&folder);
                 app.waiting.plans = true;
                 effects.push(Effect::WritePlans(order(app, &folder)));

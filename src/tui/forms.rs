@@ -47,7 +47,9 @@ pub(crate) type Sheet = Form<Purpose>;
 
 /// Who decides and in which file, or why nothing can be decided.
 pub(crate) fn may_decide(app: &mut App) -> bool {
-    let words = if app.read_only {
+    let words = if let Some(words) = app.news().filter(|_| app.out_of_place.is_some()) {
+        words
+    } else if app.read_only {
         "This file can't be written to, so nothing can be decided in it; a copy in a folder of \
          your own can."
     } else if app.who.is_none() {
@@ -344,6 +346,7 @@ pub(crate) fn obey(
                     return;
                 }
                 form.sent = true;
+                app.writing = Loading::default();
             }
         }
     }

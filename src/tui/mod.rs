@@ -1,13 +1,14 @@
 //! The terminal interface: state, update, view, and effects.
 //!
 //! An event becomes an [`Action`]; [`update`] changes the [`App`] and hands back
-//! [`Effect`]s; `run.rs` carries them out and their results come back as actions;
+//! [`Effect`]s; `run/` carries them out and their results come back as actions;
 //! [`view`] draws what is there. Nothing else changes the state, and drawing changes
 //! nothing.
 
 pub mod action;
 mod answers;
 pub mod app;
+mod background;
 mod choose;
 pub mod decide;
 pub mod effect;
@@ -28,11 +29,14 @@ mod loading;
 mod mouse;
 mod moves;
 mod narrower;
+mod outlet;
 mod panel;
 mod panels;
 pub mod plain;
 mod run;
 pub mod screens;
+mod sorted;
+mod sparing;
 pub mod start;
 mod steps;
 pub mod subject;

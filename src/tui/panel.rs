@@ -55,9 +55,12 @@ pub(crate) trait Panel: Debug {
         plain::read_off(title, app, |frame, body| self.view(app, frame, body))
     }
 
-    /// The row its list stands at, from 0, and how many rows it has; none where it has no list.
-    fn row(&self) -> Option<(usize, usize)> {
-        None
+    /// Chooses the row of this number, from 0, among those that [`told`](Self::told) numbers.
+    fn choose(&mut self, _app: &App, _row: usize) {}
+
+    /// What a number alone does with the row it names.
+    fn takes(&self) -> Command {
+        Command::Open
     }
 
     /// The line of text that stands in the filter's place, if any, and what is before it.

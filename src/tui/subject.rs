@@ -1,5 +1,7 @@
 //! One technician, crew or point, and what stands beside it on screen.
 
+use rayon::prelude::*;
+
 use super::narrower::Narrower;
 use crate::analysis::trend::Period;
 use crate::analysis::{self, Assessed, BLANK, Every, FilterKey, Group, Key, Selection, Tally};
@@ -31,15 +33,24 @@ impl Subject {
         }
     }
 
-    fn owns(&self, assessed: &Assessed, row: usize) -> bool {
-        let technician = assessed.judged.technician[row];
+    /// Its rows among the selected ones, in their order.
+    fn rows(&self, assessed: &Assessed, selection: &Selection) -> Selection {
+        let judged = &assessed.judged;
+        let of = |column: &[u32], place: u32| -> Selection {
+            let rows = selection.par_iter().copied();
+            rows.filter(|row| column[*row as usize] == place).collect()
+        };
         match self {
-            Subject::Technician(place) => technician == *place,
+            Subject::Technician(place) => of(&judged.technician, *place),
+            Subject::Point(place) => of(&judged.point, *place),
             Subject::Crew(name) => {
-                let crew = assessed.technicians[technician as usize].crew.as_deref();
-                crew.unwrap_or(BLANK) == name
+                let is_in: Vec<bool> = (assessed.technicians.iter())
+                    .map(|technician| technician.crew.as_deref().unwrap_or(BLANK) == name)
+                    .collect();
+                let technician = |row: u32| judged.technician[row as usize] as usize;
+                let rows = selection.par_iter().copied();
+                rows.filter(|row| is_in[technician(*row)]).collect()
             }
-            Subject::Point(place) => assessed.judged.point[row] == *place,
         }
     }
 }
@@ -60,11 +71,7 @@ pub struct SubjectFigures {
 
 impl SubjectFigures {
     pub(crate) fn of(assessed: &Assessed, selection: &Selection, subject: &Subject) -> Self {
-        let own: Selection = selection
-            .iter()
-            .copied()
-            .filter(|row| subject.owns(assessed, *row as usize))
-            .collect();
+        let own = subject.rows(assessed, selection);
         let partner = match subject {
             Subject::Point(_) => Key::Technician,
             Subject::Technician(_) | Subject::Crew(_) => Key::Point,

@@ -72,6 +72,16 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::ChangedElsewhere => app.changed_elsewhere = true,
         Action::StillWaiting => app.slow = true,
+        Action::OutOfPlace(standing) => app.out_of_place = Some(standing),
+        Action::Reopened(read_only) => app.read_only = read_only,
+        Action::WriteProgress(stage, done, total) => {
+            app.writing = Loading { stage, done, total };
+        }
+    }
+    match app.place {
+        Place::People => people::keep_order(app),
+        Place::Points => points::keep_order(app),
+        _ => {}
     }
     wants::ask(app, &mut effects);
     app.slow &= app.is_waiting();

@@ -14,7 +14,7 @@ use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
 use super::screens::{draws, help, people, picture, points, share, topics};
-use super::{empty, filter_words, form_view, loading, panels, text};
+use super::{background, empty, filter_words, form_view, loading, panels, text};
 use crate::model::trail::Who;
 
 /// Draws the whole screen. Reads the state only.
@@ -133,8 +133,7 @@ fn header(app: &App, frame: &mut Frame<'_>) {
     }
     line(frame, 0, spans);
     filter_row(app, frame);
-    let rule = theme.pick("─", "-").repeat(width);
-    line(frame, 2, vec![Span::styled(rule, theme.faint())]);
+    line(frame, 2, background::rule(app, width));
 }
 
 fn filter_row(app: &App, frame: &mut Frame<'_>) {
@@ -294,9 +293,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
 fn hints(app: &App, frame: &mut Frame<'_>) {
     let width = usize::from(app.size.width);
     let y = app.size.height - 1;
-    let news = app
-        .changed_elsewhere
-        .then(|| "The programme was changed elsewhere; r reads it again.".to_owned());
+    let news = app.news().map(ToOwned::to_owned);
     if let Some(words) = app.message.clone().or(news) {
         return said(app, &words, frame);
     }

@@ -55,6 +55,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("ratatui", &["tui"]),
     ("nucleo_matcher", &["tui"]),
     ("crossterm", &["tui"]),
+    ("rustix", &["tui"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),

@@ -15,6 +15,7 @@ mod doubts;
 mod findings;
 mod floors;
 mod hard_use;
+mod hardship;
 mod intake;
 mod ledger;
 mod maps;

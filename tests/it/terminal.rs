@@ -4,6 +4,7 @@
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::atomic::{AtomicU8, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::{Duration, Instant};
@@ -14,14 +15,22 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 /// How long a text may take to appear; generous, for machines with much to do.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// What the terminal does with what it is sent.
+const READS: u8 = 0;
+const READS_NOT: u8 = 1;
+const HANGS_UP: u8 = 2;
+
 /// Watches the bytes and answers what is on screen.
 pub struct Journey {
-    screen: Arc<Mutex<vt100::Parser>>,
+    pub screen: Arc<Mutex<vt100::Parser>>,
     changed: Receiver<()>,
     keyboard: Box<dyn Write + Send>,
-    master: Box<dyn MasterPty + Send>,
-    child: Box<dyn Child + Send + Sync>,
+    pub master: Box<dyn MasterPty + Send>,
+    pub child: Box<dyn Child + Send + Sync>,
     modes_before: String,
+    reading: Arc<AtomicU8>,
+    /// How many bytes came from the program.
+    received: Arc<AtomicU64>,
 }
 
 impl Journey {
@@ -53,11 +62,20 @@ impl Journey {
         let (tell, changed) = channel();
         let mut output = pair.master.try_clone_reader().unwrap();
         let shown = Arc::clone(&screen);
+        let (reading, received) = (Arc::new(AtomicU8::new(READS)), Arc::new(AtomicU64::new(0)));
+        let (reads, counted) = (Arc::clone(&reading), Arc::clone(&received));
         std::thread::spawn(move || {
             let mut bytes = [0; 4096];
             while let Ok(read @ 1..) = output.read(&mut bytes) {
+                counted.fetch_add(read as u64, Ordering::SeqCst);
                 shown.lock().unwrap().process(&bytes[..read]);
                 if tell.send(()).is_err() {
+                    return;
+                }
+                while reads.load(Ordering::SeqCst) == READS_NOT {
+                    std::thread::sleep(Duration::from_millis(5));
+                }
+                if reads.load(Ordering::SeqCst) == HANGS_UP {
                     return;
                 }
             }
@@ -69,10 +87,47 @@ impl Journey {
             master: pair.master,
             child,
             modes_before,
+            reading,
+            received,
         }
     }
 
-    fn text(&self) -> String {
+    /// How many bytes came from the program so far.
+    pub fn received(&self) -> u64 {
+        self.received.load(Ordering::SeqCst)
+    }
+
+    /// The terminal reads no more, until it is told to; a piece may still be read.
+    pub fn stall(&self) {
+        self.reading.store(READS_NOT, Ordering::SeqCst);
+    }
+
+    /// The terminal reads again.
+    pub fn read_on(&self) {
+        self.reading.store(READS, Ordering::SeqCst);
+    }
+
+    /// The terminal vanishes, as when a connection breaks or a window is closed.
+    pub fn hang_up(self) -> Box<dyn Child + Send + Sync> {
+        self.reading.store(HANGS_UP, Ordering::SeqCst);
+        // What is drawn anew wakes the one who reads, who then lets go of the terminal.
+        let size = PtySize {
+            rows: 30,
+            cols: 90,
+            ..PtySize::default()
+        };
+        self.master.resize(size).unwrap();
+        while self.changed.recv_timeout(PATIENCE).is_ok() {}
+        self.child
+    }
+
+    /// Whether typed keys are seen and lines are waited for, as a shell needs it.
+    #[cfg(unix)]
+    pub fn is_cooked(&self) -> bool {
+        modes(self.master.as_ref()) == self.modes_before
+    }
+
+    pub fn text(&self) -> String {
         self.screen.lock().unwrap().screen().contents()
     }
 
@@ -81,7 +136,7 @@ impl Journey {
         self.until_that(wanted, |text| text.contains(wanted))
     }
 
-    fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
+    pub fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
         let deadline = Instant::now() + PATIENCE;
         while !holds(&self.text()) {
             let rest = deadline.saturating_duration_since(Instant::now());
@@ -100,7 +155,7 @@ impl Journey {
         self
     }
 
-    fn resize(&self, rows: u16, cols: u16) {
+    pub fn resize(&self, rows: u16, cols: u16) {
         self.screen
             .lock()
             .unwrap()
@@ -134,7 +189,7 @@ impl Journey {
     }
 }
 
-fn cells(count: u16) -> std::num::NonZero<u16> {
+pub fn cells(count: u16) -> std::num::NonZero<u16> {
     count.try_into().unwrap()
 }
 
@@ -181,7 +236,7 @@ pub fn programme(folder: &tempfile::TempDir) -> PathBuf {
     own
 }
 
-fn open(folder: &tempfile::TempDir) -> Journey {
+pub fn open(folder: &tempfile::TempDir) -> Journey {
     let file = programme(folder);
     let journey = Journey::start(fairdraw(), &["open", file.to_str().unwrap()]);
     journey.until("judged draws are unrepresentative");
@@ -228,7 +283,7 @@ fn a_trainer_ticks_two_and_takes_their_plans_along() {
 }
 
 /// What the command line tells of the programme in a folder, as JSON.
-fn told(folder: &tempfile::TempDir, arguments: &[&str]) -> serde_json::Value {
+pub fn told(folder: &tempfile::TempDir, arguments: &[&str]) -> serde_json::Value {
     let output = Command::new(fairdraw())
         .arg("--programme")
         .arg(folder.path().join("own.db"))

@@ -13,6 +13,7 @@ use super::keymap::Zone;
 use super::line_edit::LineEdit;
 use super::list::ListPlace;
 use super::panel::{self, Panel};
+use super::plain::{self, Told};
 use super::steps::{change, list_place};
 use super::{moves, wants};
 use crate::analysis::{Filter, FilterError};
@@ -262,6 +263,23 @@ impl Panel for FilterLine {
         self.offset = list.offset;
         self.chosen = self.chosen.map(|_| list.cursor);
         panel::lay(app, self);
+    }
+
+    fn told(&self, _app: &App) -> Told {
+        let mut told = Told::new("Filter line");
+        let text = self.line.text().trim();
+        if let Some(error) = self.read.as_ref().err().filter(|_| self.tried) {
+            told.notice(&plain::mistake(text, error));
+        }
+        told.say(&format!(
+            "Now: {}",
+            if text.is_empty() { "no filter" } else { text }
+        ));
+        if let Some(words) = &self.unknown {
+            told.say(words);
+        }
+        told.say("Write the whole filter; .clear and an empty line take it away, .back leaves");
+        told
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -4,7 +4,7 @@ use super::rows::Rows;
 use super::told::Told;
 use super::words;
 use crate::model::Verdict;
-use crate::tui::app::{App, FilterEdit};
+use crate::tui::app::App;
 use crate::tui::folder_line::FolderEdit;
 use crate::tui::form::{Field, Value};
 use crate::tui::forms::Sheet;
@@ -129,27 +129,8 @@ pub(super) fn choices(choices: &Choices) -> Told {
     told
 }
 
-/// The filter line while it is written.
-pub(super) fn filter(app: &App, edit: &FilterEdit) -> Told {
-    let mut told = Told::new("Filter line");
-    told.say(&format!(
-        "Now: {}.",
-        match edit.line.text().trim() {
-            "" => "no filter",
-            text => text,
-        }
-    ));
-    if let Some(error) = edit.error.as_ref().filter(|_| edit.tried) {
-        told.say(&mistake(edit.line.text(), error));
-    }
-    if app.data.is_some() && !edit.tried {
-        told.say("Write the whole filter; .clear and an empty line take it away, .back leaves.");
-    }
-    told
-}
-
 /// A mistake in a filter, and the words at its place.
-pub(super) fn mistake(text: &str, error: &crate::analysis::FilterError) -> String {
+pub(crate) fn mistake(text: &str, error: &crate::analysis::FilterError) -> String {
     let at: String = text
         .chars()
         .skip(error.column.saturating_sub(1))

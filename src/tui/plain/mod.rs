@@ -35,10 +35,12 @@ use super::error::Error;
 use crate::model::Progress;
 use crate::programme::{Beginning, Programme};
 
+pub(crate) use forms::mistake;
 pub(crate) use rows::Rows;
 pub use session::Session;
 pub(crate) use told::{Told, read_off};
 pub use voice::Voice;
+pub use work::Stop;
 
 /// Runs the interface as linear text on standard input and output, until the user leaves or
 /// the input ends.

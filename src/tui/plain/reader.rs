@@ -60,7 +60,7 @@ const WORDS: [&str; 21] = [
 /// Reads a line.
 pub(crate) fn read(line: &str, scene: Scene<'_>) -> Asked {
     if scene.zone.is_text() {
-        return read_text(line);
+        return read_text(line, scene.zone);
     }
     let line = line.trim();
     if line.is_empty() {
@@ -109,7 +109,7 @@ fn key(line: &str, zone: Zone) -> Option<Asked> {
 }
 
 /// Text, or a word of this face behind a dot.
-fn read_text(line: &str) -> Asked {
+fn read_text(line: &str, zone: Zone) -> Asked {
     let word = line.trim().to_lowercase();
     match word.as_str() {
         ".back" => Asked::Command(Command::Back),
@@ -123,7 +123,18 @@ fn read_text(line: &str) -> Asked {
         ".more" => Asked::More,
         ".next" => Asked::Next,
         ".before" => Asked::Before,
-        _ => Asked::Text(line.trim().to_owned()),
+        dotted => of_zone(dotted, zone).unwrap_or_else(|| Asked::Text(line.trim().to_owned())),
+    }
+}
+
+/// A command of a zone of text by its word or its key, behind a dot.
+fn of_zone(dotted: &str, zone: Zone) -> Option<Asked> {
+    let word = dotted.strip_prefix('.')?;
+    let mut own = words::own(zone).into_iter().filter(|own| own.word == word);
+    match own.next() {
+        Some(found) => Some(command(found.command)),
+        None if word.chars().count() > 1 => key(word, zone),
+        None => None,
     }
 }
 
@@ -327,6 +338,24 @@ mod tests {
             ),
         ] {
             assert_eq!(read(line, scene(zone)), asked, "{zone:?} {line:?}");
+        }
+    }
+
+    #[test]
+    fn behind_a_dot_stand_the_commands_of_a_line_of_text() {
+        use Command as C;
+        for (line, command) in [
+            (".exclude", C::Exclude),
+            (".fields", C::PaneBack),
+            (".tab", C::FieldNext),
+            (".back", C::Back),
+            (".clear", C::DeleteAll),
+        ] {
+            assert_eq!(read(line, scene(Zone::Values)), Asked::Command(command));
+        }
+        for text in [".", "..", ".x", "./sheets", ".backward"] {
+            let asked = Asked::Text(text.to_owned());
+            assert_eq!(read(text, scene(Zone::ImportFile)), asked);
         }
     }
 

@@ -33,7 +33,7 @@ impl Told {
     }
 
     /// Adds a sentence; an empty one is none.
-    pub(super) fn say(&mut self, words: &str) {
+    pub(crate) fn say(&mut self, words: &str) {
         let words = words.trim();
         if !words.is_empty() {
             self.sentences.push(voice::stopped(words));
@@ -41,11 +41,11 @@ impl Told {
     }
 
     /// Adds a notice, which is said whenever it holds.
-    pub(super) fn notice(&mut self, words: &str) {
+    pub(crate) fn notice(&mut self, words: &str) {
         self.notices.push(voice::stopped(words));
     }
 
-    pub(super) fn say_all(&mut self, words: impl IntoIterator<Item = String>) {
+    pub(crate) fn say_all(&mut self, words: impl IntoIterator<Item = String>) {
         for words in words {
             self.say(&words);
         }
@@ -119,7 +119,6 @@ pub(crate) fn place(app: &App) -> Told {
 /// What lies over the place and takes the lines, if anything.
 pub(crate) fn over(app: &App) -> Option<Told> {
     Some(match app.over.as_ref()? {
-        Over::Filter(edit) => forms::filter(app, edit),
         Over::Folder(edit) => forms::folder(app, edit),
         Over::Form(form) => forms::form(app, form),
         Over::Asked(asked) => forms::asked(app, asked),

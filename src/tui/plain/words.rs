@@ -47,6 +47,7 @@ fn called(zone: Zone, command: Command) -> String {
         Command::PersonNext => "next person",
         Command::PersonBack => "person before",
         Command::Back => "back",
+        Command::PaneBack if zone == Zone::Values => "fields",
         Command::Open if zone != Zone::ImportMap => "open",
         other => own.unwrap_or(other.hint()),
     };
@@ -58,7 +59,8 @@ pub(crate) fn own(zone: Zone) -> Vec<Word> {
     let mut words: Vec<Word> = Vec::new();
     for (place, _, command) in keymap::keys() {
         let is_known = words.iter().any(|word| word.command == *command);
-        if *place == zone && !is_known && !is_unspoken(*command) {
+        let is_spoken = !is_unspoken(*command) || called(zone, *command) == "fields";
+        if *place == zone && !is_known && is_spoken {
             words.push(Word {
                 word: called(zone, *command),
                 command: *command,

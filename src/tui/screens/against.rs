@@ -43,6 +43,14 @@ pub(crate) fn fit(app: &App) -> Fit<'_> {
     }
 }
 
+/// What tells the model's answer from another one while both are kept; 0 while there is none.
+pub(crate) fn fit_key(app: &App) -> usize {
+    match fit(app) {
+        Fit::There(attribution) => std::ptr::from_ref(attribution).addr(),
+        Fit::Fitting | Fit::None(_) => 0,
+    }
+}
+
 /// Observed against expected of one technician, crew or point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Against {
@@ -104,11 +112,11 @@ impl Against {
 }
 
 /// Sorts by difference, equal ones in the order they had; what has none comes last.
-pub(crate) fn sort_by_difference<T>(
+pub(crate) fn sort_by_difference<'a, T>(
     app: &App,
     lines: &mut Vec<T>,
     descending: bool,
-    subject: impl Fn(&T) -> &Subject,
+    subject: impl Fn(&T) -> &'a Subject,
 ) {
     let (Fit::There(attribution), Some(assessed)) = (fit(app), &app.data) else {
         return;

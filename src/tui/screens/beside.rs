@@ -101,8 +101,12 @@ fn sections(
     let count = if roomy { (room / 5).clamp(1, 3) } else { 1 };
     let part = room / count;
     let mut left = count;
-    let mut section = |title: &str, about: &str, rows: Vec<Line<'static>>, most: usize| {
-        if most < 2 || rows.is_empty() || left == 0 {
+    // Only the rows that are shown are made: a technician may serve thousands of points.
+    let mut section = |title: &str,
+                       about: &str,
+                       rows: &mut dyn ExactSizeIterator<Item = Line<'static>>,
+                       most: usize| {
+        if most < 2 || rows.len() == 0 || left == 0 {
             return;
         }
         left -= 1;
@@ -114,27 +118,22 @@ fn sections(
             Span::styled(title.to_owned(), app.theme.title()),
             Span::styled(text::right(about, gap), app.theme.faint()),
         ]));
-        lines.extend(rows.into_iter().take(most - 1 - usize::from(roomy)));
+        lines.extend(rows.take(most - 1 - usize::from(roomy)));
     };
     let rules = figures.rules.iter();
-    let rules = rules.map(|(place, tally)| rule_line(app, *place, tally, width));
-    section(
-        "Breaks most",
-        "of draws it applies to",
-        rules.collect(),
-        part,
-    );
+    let mut rules = rules.map(|(place, tally)| rule_line(app, *place, tally, width));
+    section("Breaks most", "of draws it applies to", &mut rules, part);
     if roomy {
         let periods = figures.periods.iter();
-        let periods = periods.map(|period| period_line(app, period, all, width));
+        let mut periods = periods.map(|period| period_line(app, period, all, width));
         let title = match figures.every {
             Some(Every::Quarter) => "Quarter by quarter",
             _ => "Month by month",
         };
-        section(title, "judged, share", periods.collect(), part);
+        section(title, "judged, share", &mut periods, part);
         let partners = figures.partners.iter();
-        let partners = partners.map(|group| partner_line(app, subject, group, width));
-        section(partner_title, "draws, share", partners.collect(), part);
+        let mut partners = partners.map(|group| partner_line(app, subject, group, width));
+        section(partner_title, "draws, share", &mut partners, part);
     }
 }
 

@@ -143,8 +143,9 @@ impl Panel for Narrow {
         told
     }
 
-    fn row(&self) -> Option<(usize, usize)> {
-        Some((self.list.cursor, self.options.len()))
+    fn choose(&mut self, _app: &App, row: usize) {
+        let len = self.options.len();
+        self.list.choose(row, len, len);
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -99,7 +99,7 @@ impl<'a> Doorstep<'a> {
         theme: Theme,
         screen: &mut Screen,
     ) -> Result<Option<Begun>, Error> {
-        let mut start = Start::new(&self.beginning.file, theme, screen.terminal.size()?);
+        let mut start = Start::new(&self.beginning.file, theme, screen.size()?);
         let effects = match first {
             First::Open => start.open(),
             First::Demo => start.make_demo(),
@@ -112,8 +112,8 @@ impl<'a> Doorstep<'a> {
                 Came::Left => return Ok(None),
                 Came::Nothing => {}
             }
-            if !start.is_quiet() {
-                screen.terminal.draw(|frame| view(&start, frame))?;
+            if !start.is_quiet() && screen.is_free() {
+                screen.draw(|frame| view(&start, frame))?;
             }
             let wake = if start.is_busy() {
                 self.woken.recv_timeout(GLANCE)
@@ -139,7 +139,11 @@ impl<'a> Doorstep<'a> {
         let happened = match wake {
             Wake::Signal | Wake::TerminalGone => return Ok(Came::Left),
             Wake::Mistake => return Err(Error::Mistake),
-            Wake::Did(_) => return Ok(Came::Nothing),
+            Wake::Did(_) | Wake::Written => return Ok(Came::Nothing),
+            Wake::Resumed => {
+                screen.resume()?;
+                Happened::Action(Action::Resize(screen.size()?))
+            }
             Wake::Terminal(event) => match action_of(event, |key| start.action_of(key)) {
                 Some(action) => Happened::Action(action),
                 None => return Ok(Came::Nothing),

@@ -29,6 +29,24 @@ pub(crate) fn lines(theme: Theme, loading: Loading, width: usize) -> Vec<Line<'s
     ]
 }
 
+/// Cells of a short bar.
+const SHORT: usize = 12;
+
+/// A bar and a share in percent for a line that holds other things, too; nothing where it is
+/// not known how much there is to do.
+pub(crate) fn short(theme: Theme, loading: Loading) -> Vec<Span<'static>> {
+    if loading.total == 0 {
+        return Vec::new();
+    }
+    let part = (loading.done as f64 / loading.total as f64).clamp(0.0, 1.0);
+    let full = ((part * SHORT as f64) as usize).min(SHORT);
+    vec![
+        Span::raw(theme.pick("━", "=").repeat(full)),
+        Span::styled(theme.pick("┈", ".").repeat(SHORT - full), theme.faint()),
+        Span::raw(format!(" {:3.0} %", (part * 100.0).floor())),
+    ]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

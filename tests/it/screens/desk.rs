@@ -181,7 +181,7 @@ impl Desk {
                 Effect::Reckon(question) => reckon(&self.assessed, question, &Progress::default()),
                 // Keys at random must not leave files behind.
                 Effect::WritePlans(order) if order.folder.starts_with(std::env::temp_dir()) => {
-                    write_plans(&self.made, &self.assessed, &order)
+                    write_plans(&self.made, &self.assessed, &order, &Progress::default())
                 }
                 Effect::Decide(decision) => {
                     let done = match (&mut self.programme, &self.who) {
@@ -253,6 +253,7 @@ impl Desk {
                 | Effect::OpenAnother
                 | Effect::Suspend
                 | Effect::StopLong
+                | Effect::StopPlans
                 | Effect::StopIntake
                 | Effect::StopExam => {
                     continue;

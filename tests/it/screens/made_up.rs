@@ -194,6 +194,7 @@ impl Shelf for MadeUp {
         &self,
         assessed: &Assessed,
         rows: &Selection,
+        _progress: &Progress,
     ) -> Result<BTreeMap<u32, Shown>, Error> {
         let place = |row: &u32| assessed.judged.record[*row as usize] as usize - 1;
         let places: Vec<usize> = rows.iter().map(place).collect();

@@ -4,6 +4,7 @@
 mod draft;
 mod fields;
 mod places;
+mod told;
 mod values;
 mod view;
 
@@ -16,6 +17,7 @@ use crate::tui::app::App;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Zone;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::Told;
 use crate::tui::steps::{change, list_place};
 use crate::tui::update::at_place;
 use crate::tui::{filter_line, layout, moves, wants};
@@ -380,6 +382,32 @@ impl Panel for Builder {
             self.values.scroll(by, usize::from(places.values.height));
         }
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        told::told(self, app)
+    }
+
+    fn choose(&mut self, app: &App, row: usize) {
+        match self.side {
+            Side::Fields => {
+                if let Some(entry) = told::lines(self).get(row) {
+                    self.fields.chosen = *entry;
+                    self.open_chosen(app);
+                }
+            }
+            Side::Values => {
+                let height = usize::from(here(app).values.height);
+                self.values.choose(row, height);
+            }
+        }
+    }
+
+    fn takes(&self) -> Command {
+        match self.side {
+            Side::Fields => Command::Open,
+            Side::Values => Command::TickValue,
+        }
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -149,6 +149,20 @@ fn listed(text: &str) -> Listing {
     Arc::new(folder::listing(&path).map_err(|error| cant(&path, &error)))
 }
 
+/// The answer to an order that would read or change the programme, where that can't be, for
+/// this reason. What only looks into folders can be done all the same.
+#[must_use]
+pub fn refused(order: &IntakeOrder, words: String) -> Option<IntakeAnswer> {
+    Some(match order {
+        IntakeOrder::List(_) | IntakeOrder::SaveMap(..) => return None,
+        IntakeOrder::Look(..) => IntakeAnswer::Looked(Seen::Failed(words)),
+        IntakeOrder::Try(_) => IntakeAnswer::Tried(Outcome::Failed(words)),
+        IntakeOrder::Take(_) => IntakeAnswer::Taken(Outcome::Failed(words)),
+        IntakeOrder::TakeBack(order) => IntakeAnswer::TakenBack(order.batch, Told::Failed(words)),
+        IntakeOrder::Export(batch, _) => IntakeAnswer::Exported(*batch, Told::Failed(words)),
+    })
+}
+
 /// Why a folder can't be looked into, in words.
 pub(crate) fn cant(path: &Path, error: &io::Error) -> String {
     let path = path.display();

@@ -14,6 +14,7 @@ use crate::tui::list::ListPlace;
 use crate::tui::screens::against;
 use crate::tui::screens::compared_list;
 use crate::tui::screens::funnel::FunnelFigures;
+use crate::tui::sorted;
 use crate::tui::subject::Subject;
 
 /// One line of the list.
@@ -136,19 +137,53 @@ impl PeopleState {
     }
 }
 
+/// What the order of the list follows from: the figures, whether of crews, by what and how they
+/// are sorted, and the model's answer where it matters.
+pub(crate) type OrderKey = (u64, bool, By, bool, Option<usize>);
+
+fn order_key(app: &App) -> Option<OrderKey> {
+    let (turn, _) = app.figures.people.as_ref()?;
+    let state = &app.screens.people;
+    let fit = (state.by == By::Difference).then(|| against::fit_key(app));
+    Some((*turn, state.crews, state.by, state.descending, fit))
+}
+
+/// Technicians or crews, whichever are in view, in the order of the figures.
+fn people(app: &App) -> &[Person] {
+    match &app.figures.people {
+        None => &[],
+        Some((_, figures)) if app.screens.people.crews => &figures.crews,
+        Some((_, figures)) => &figures.technicians,
+    }
+}
+
 /// The lines in the order of the list.
 pub(crate) fn lines(app: &App) -> Vec<&Person> {
-    let state = &app.screens.people;
-    let Some((_, figures)) = &app.figures.people else {
+    let Some(key) = order_key(app) else {
         return Vec::new();
     };
-    let mut lines: Vec<&Person> = if state.crews {
-        figures.crews.iter().collect()
-    } else {
-        figures.technicians.iter().collect()
+    let people = people(app);
+    let order = app.sorted_people.order(&key, || order(app));
+    order.iter().map(|place| &people[*place as usize]).collect()
+}
+
+/// Keeps the order in view at hand.
+pub(crate) fn keep_order(app: &mut App) {
+    let Some(key) = order_key(app) else {
+        return;
     };
-    let name = |person: &Person| person.name.to_lowercase();
-    let compare = |a: &&Person, b: &&Person| -> Ordering {
+    if !app.sorted_people.is_of(&key) {
+        let order = std::sync::Arc::new(order(app));
+        app.sorted_people.keep(key, order);
+    }
+}
+
+/// The places of the lines in the order of the list.
+fn order(app: &App) -> Vec<u32> {
+    let state = &app.screens.people;
+    let people = people(app);
+    let person = |place: &u32| &people[*place as usize];
+    let compare = |a: &Person, b: &Person| -> Ordering {
         match state.by {
             By::Name => Ordering::Equal,
             By::Crew => a.crew.to_lowercase().cmp(&b.crew.to_lowercase()),
@@ -157,17 +192,22 @@ pub(crate) fn lines(app: &App) -> Vec<&Person> {
             By::Difference => Ordering::Equal,
         }
     };
-    lines.sort_by_cached_key(|person| (name(person), person.id.clone()));
+    let mut places = sorted::places(people.len());
+    places.sort_by_cached_key(|place| {
+        let person = person(place);
+        (person.name.to_lowercase(), person.id.clone())
+    });
     if state.by == By::Name && state.descending {
-        lines.reverse();
+        places.reverse();
     } else if state.by == By::Difference {
-        against::sort_by_difference(app, &mut lines, state.descending, |person| &person.subject);
+        let subject = |place: &u32| &person(place).subject;
+        against::sort_by_difference(app, &mut places, state.descending, subject);
     } else if state.descending {
-        lines.sort_by(|a, b| compare(b, a));
+        places.sort_by(|a, b| compare(person(b), person(a)));
     } else {
-        lines.sort_by(compare);
+        places.sort_by(|a, b| compare(person(a), person(b)));
     }
-    lines
+    places
 }
 
 /// The chosen line.

@@ -15,6 +15,7 @@ use crate::tui::list::ListPlace;
 use crate::tui::screens::against;
 use crate::tui::screens::compared_list;
 use crate::tui::screens::funnel::FunnelFigures;
+use crate::tui::sorted;
 use crate::tui::subject::Subject;
 use crate::tui::text;
 
@@ -160,14 +161,42 @@ fn flow(line: &PointLine) -> f64 {
     line.facts.reynolds.unwrap_or(f64::INFINITY)
 }
 
-/// The lines in the order of the list. The figures come sorted by name.
-pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
+/// What the order of the list follows from: the figures, by what and how they are sorted, and
+/// the model's answer where it matters.
+pub(crate) type OrderKey = (u64, By, bool, Option<usize>);
+
+fn order_key(app: &App) -> Option<OrderKey> {
+    let (turn, _) = app.figures.points.as_ref()?;
     let state = &app.screens.points;
-    let Some((_, figures)) = &app.figures.points else {
+    let fit = (state.by == By::Difference).then(|| against::fit_key(app));
+    Some((*turn, state.by, state.descending, fit))
+}
+
+/// The lines in the order of the list.
+pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
+    let (Some(key), Some((_, figures))) = (order_key(app), &app.figures.points) else {
         return Vec::new();
     };
-    let mut lines: Vec<&PointLine> = figures.points.iter().collect();
-    let compare = |a: &&PointLine, b: &&PointLine| -> Ordering {
+    let order = app.sorted_points.order(&key, || order(app, figures));
+    let line = |place: &u32| &figures.points[*place as usize];
+    order.iter().map(line).collect()
+}
+
+/// Keeps the order in view at hand.
+pub(crate) fn keep_order(app: &mut App) {
+    let (Some(key), Some((_, figures))) = (order_key(app), &app.figures.points) else {
+        return;
+    };
+    if !app.sorted_points.is_of(&key) {
+        let order = std::sync::Arc::new(order(app, figures));
+        app.sorted_points.keep(key, order);
+    }
+}
+
+/// The places of the lines in the order of the list. The figures come sorted by name.
+fn order(app: &App, figures: &PointsFigures) -> Vec<u32> {
+    let state = &app.screens.points;
+    let compare = |a: &PointLine, b: &PointLine| -> Ordering {
         match state.by {
             By::Name => a.id.cmp(&b.id),
             By::Site => a.site.cmp(&b.site),
@@ -181,14 +210,17 @@ pub(crate) fn lines(app: &App) -> Vec<&PointLine> {
                 .then(b.tally.unrepresentative.cmp(&a.tally.unrepresentative)),
         }
     };
+    let line = |place: &u32| &figures.points[*place as usize];
+    let mut places = sorted::places(figures.points.len());
     if state.by == By::Difference {
-        against::sort_by_difference(app, &mut lines, state.descending, |line| &line.subject);
+        let subject = |place: &u32| &line(place).subject;
+        against::sort_by_difference(app, &mut places, state.descending, subject);
     } else if state.descending {
-        lines.sort_by(|a, b| compare(b, a));
+        places.sort_by(|a, b| compare(line(b), line(a)));
     } else {
-        lines.sort_by(compare);
+        places.sort_by(|a, b| compare(line(a), line(b)));
     }
-    lines
+    places
 }
 
 /// The chosen line.

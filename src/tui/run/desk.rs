@@ -1,0 +1,167 @@
+//! The loop itself: what comes in changes the state, and the state is drawn when it changed
+//! and the terminal has taken the frame before.
+
+use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::time::{Duration, Instant};
+
+use ratatui::layout::Size;
+
+use super::errands::Errands;
+use super::keeper::Order;
+use super::listening::action_of;
+use super::wake::Wake;
+use crate::tui::action::Action;
+use crate::tui::app::App;
+use crate::tui::effect::Effect;
+use crate::tui::error::Error;
+use crate::tui::terminal::Screen;
+use crate::tui::update::update;
+use crate::tui::view::view;
+
+/// How often progress is looked at while something long is under way.
+pub(in crate::tui) const GLANCE: Duration = Duration::from_millis(100);
+/// How often it is looked whether the programme was changed elsewhere.
+const LOOK: Duration = Duration::from_secs(2);
+
+/// The state, and those who carry out what it asks for.
+pub(super) struct Desk {
+    app: App,
+    errands: Errands,
+    /// The screen does not show the state as it is.
+    is_stale: bool,
+    looked: Instant,
+    /// Since when an answer has been under way.
+    waiting: Option<Instant>,
+}
+
+/// How the interface on a programme ended.
+pub(super) enum Left {
+    /// The user leaves.
+    ForGood,
+    /// Another programme is to be opened.
+    ForAnother,
+}
+
+impl Desk {
+    pub(super) fn new(app: App, errands: Errands) -> Self {
+        Desk {
+            app,
+            errands,
+            is_stale: true,
+            looked: Instant::now(),
+            waiting: None,
+        }
+    }
+
+    pub(super) fn leave(self) -> (App, Errands) {
+        (self.app, self.errands)
+    }
+
+    /// Works until the user leaves or is gone.
+    pub(super) fn work(
+        &mut self,
+        screen: &mut Screen,
+        woken: &Receiver<Wake>,
+    ) -> Result<Left, Error> {
+        self.errands.keeper(Order::Assess);
+        loop {
+            if self.is_stale && screen.is_free() {
+                screen.draw(|frame| view(&self.app, frame))?;
+                self.is_stale = false;
+            }
+            let first = match woken.recv_timeout(self.patience()) {
+                Ok(wake) => Some(wake),
+                Err(RecvTimeoutError::Timeout) => None,
+                Err(RecvTimeoutError::Disconnected) => return Ok(Left::ForGood),
+            };
+            // All that has come in is dealt with before the next frame, so that held keys
+            // never queue up behind drawing.
+            let mut next = first;
+            while let Some(wake) = next {
+                if let Some(left) = self.take(wake, screen)? {
+                    return Ok(left);
+                }
+                next = woken.try_recv().ok();
+            }
+            self.look_around();
+        }
+    }
+
+    /// How long nothing need be done by itself.
+    fn patience(&self) -> Duration {
+        let look = LOOK.saturating_sub(self.looked.elapsed());
+        let waits = self.app.is_waiting() && !self.app.slow;
+        if waits || self.errands.is_busy(&self.app) {
+            look.min(GLANCE)
+        } else {
+            look
+        }
+    }
+
+    /// Sees how far things have come, and now and then what others do to the file.
+    fn look_around(&mut self) {
+        for action in self.errands.progress(&self.app) {
+            update(&mut self.app, action);
+            self.is_stale = true;
+        }
+        self.notice_waiting();
+        if self.looked.elapsed() < LOOK {
+            return;
+        }
+        self.looked = Instant::now();
+        // What is written by a pack of our own is no news, nor is what is not yet read.
+        if self.app.data.is_some() && !self.app.is_packing() {
+            self.errands.keeper(Order::LookForChanges);
+        }
+    }
+
+    /// Says that an answer is under way once that takes longer than a moment.
+    fn notice_waiting(&mut self) {
+        if !self.app.is_waiting() {
+            self.waiting = None;
+            return;
+        }
+        let since = *self.waiting.get_or_insert_with(Instant::now);
+        if !self.app.slow && since.elapsed() >= GLANCE {
+            update(&mut self.app, Action::StillWaiting);
+            self.is_stale = true;
+        }
+    }
+
+    /// Deals with one event; says how to leave, if that was asked for.
+    fn take(&mut self, wake: Wake, screen: &mut Screen) -> Result<Option<Left>, Error> {
+        let action = match wake {
+            Wake::Signal | Wake::TerminalGone => return Ok(Some(Left::ForGood)),
+            Wake::Mistake => return Err(Error::Mistake),
+            Wake::Written | Wake::Began(_) => return Ok(None),
+            Wake::Resumed => {
+                screen.resume()?;
+                Action::Resize(screen.size()?)
+            }
+            Wake::Did(action) => action,
+            Wake::Terminal(event) => match action_of(event, |key| self.app.action_of(key)) {
+                Some(action) => action,
+                None => return Ok(None),
+            },
+        };
+        self.act(action, screen)
+    }
+
+    fn act(&mut self, action: Action, screen: &mut Screen) -> Result<Option<Left>, Error> {
+        self.is_stale = true;
+        for effect in update(&mut self.app, action) {
+            match effect {
+                Effect::Quit => return Ok(Some(Left::ForGood)),
+                Effect::OpenAnother => return Ok(Some(Left::ForAnother)),
+                Effect::Suspend => {
+                    screen.sleep()?;
+                    // The window may have another size by now, of which nobody told.
+                    let Size { width, height } = screen.size()?;
+                    update(&mut self.app, Action::Resize(Size { width, height }));
+                }
+                effect => self.errands.carry_out(&self.app, effect),
+            }
+        }
+        Ok(None)
+    }
+}

@@ -1,0 +1,71 @@
+//! The terminal's events, and its end.
+
+use std::sync::mpsc::Sender;
+use std::thread;
+
+use crossterm::event::{self, Event, KeyEvent, KeyEventKind, MouseButton, MouseEventKind};
+use ratatui::layout::Size;
+
+use super::wake::Wake;
+use crate::tui::action::Action;
+
+/// What an event of the terminal asks for; keys by the table that holds at present.
+pub(in crate::tui) fn action_of(
+    event: Event,
+    by_key: impl FnOnce(KeyEvent) -> Option<Action>,
+) -> Option<Action> {
+    match event {
+        Event::Key(key) if key.kind != KeyEventKind::Release => by_key(key),
+        Event::Resize(width, height) => Some(Action::Resize(Size { width, height })),
+        Event::Paste(text) => Some(Action::Paste(text)),
+        Event::Mouse(mouse) => match mouse.kind {
+            MouseEventKind::Down(MouseButton::Left) => Some(Action::Click(mouse.column, mouse.row)),
+            MouseEventKind::ScrollDown => Some(Action::Wheel(mouse.column, mouse.row, 3)),
+            MouseEventKind::ScrollUp => Some(Action::Wheel(mouse.column, mouse.row, -3)),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// Reads the terminal until it is gone.
+pub(super) fn listen(wake: Sender<Wake>) {
+    watch_for_the_end(wake.clone());
+    thread::spawn(move || {
+        loop {
+            let sent = match event::read() {
+                Ok(event) => wake.send(Wake::Terminal(event)),
+                Err(_) => {
+                    let _ = wake.send(Wake::TerminalGone);
+                    return;
+                }
+            };
+            if sent.is_err() {
+                return;
+            }
+        }
+    });
+}
+
+/// Waits until the terminal hangs up. Reading does not tell: the reader of events takes the
+/// end of input for no input yet and asks again at once, for ever.
+fn watch_for_the_end(wake: Sender<Wake>) {
+    #[cfg(unix)]
+    thread::spawn(move || {
+        use rustix::event::{PollFd, PollFlags, poll};
+        let input = std::io::stdin();
+        loop {
+            // Nothing is asked for, so only an end or an error wakes.
+            let mut watched = [PollFd::new(&input, PollFlags::empty())];
+            match poll(&mut watched, None) {
+                Err(rustix::io::Errno::INTR | rustix::io::Errno::AGAIN) | Ok(0) => {}
+                Ok(_) | Err(_) => {
+                    let _ = wake.send(Wake::TerminalGone);
+                    return;
+                }
+            }
+        }
+    });
+    #[cfg(not(unix))]
+    let _ = wake;
+}

@@ -1,0 +1,30 @@
+//! Signals from outside.
+
+use std::io;
+use std::sync::mpsc::Sender;
+
+use super::wake::Wake;
+
+/// Signals that ask to end lead to an orderly end; the one that wakes a sleeping process leads
+/// to a fresh picture, since others have used the terminal meanwhile.
+pub(super) fn listen(wake: Sender<Wake>) -> io::Result<()> {
+    #[cfg(unix)]
+    {
+        use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM};
+        let mut signals = signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT, SIGCONT])?;
+        std::thread::spawn(move || {
+            for signal in signals.forever() {
+                let woken = match signal {
+                    SIGCONT => Wake::Resumed,
+                    _ => Wake::Signal,
+                };
+                if wake.send(woken).is_err() {
+                    return;
+                }
+            }
+        });
+    }
+    #[cfg(not(unix))]
+    drop(wake);
+    Ok(())
+}
