@@ -31,7 +31,7 @@ pub use cost::{Cost, cost};
 pub use coverage::{Coverage, coverage};
 pub use doubts::{Doubt, Doubts, doubts};
 pub(crate) use filter::Value;
-pub use filter::{BLANK, Filter, FilterError, FilterKey, Offer, Offers, Term};
+pub use filter::{BLANK, Days, Filter, FilterError, FilterKey, Offer, Offers, Term};
 pub use months::{Limits, Month, months};
 pub use nearest::nearest;
 pub use periods::Every;

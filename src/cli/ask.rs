@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::args::Reading;
 use super::exit::Failure;
+use super::filters::{self, SIGN};
 use super::output::remark;
 use super::watch::Watch;
 use crate::analysis::{Assessed, Filter, Selection};
@@ -20,10 +21,8 @@ pub struct Asked {
 
 /// Opens and judges the programme and selects the draws.
 pub fn ask(file: &Path, reading: &Reading) -> Result<Asked, Failure> {
-    // Read first: a slip in the filter should not cost a long wait.
-    let filter = filter(reading.filter.as_deref().unwrap_or_default())?;
+    let (mut programme, filter) = open_for(file, reading)?;
     let watch = Watch::new()?;
-    let mut programme = open(file)?;
     let assessed = watch.over(true, |progress| programme.assess(progress))?;
     for unknown in filter.unknown_values(&assessed) {
         remark(&format!("--where: {unknown}"));
@@ -48,6 +47,19 @@ pub fn open(file: &Path) -> Result<Programme, Failure> {
         )));
     }
     Ok(Programme::open(file)?)
+}
+
+/// Opens the programme and reads the filter, which may be one saved for the programme.
+pub fn open_for(file: &Path, reading: &Reading) -> Result<(Programme, Filter), Failure> {
+    let text = reading.filter.as_deref().unwrap_or_default().trim();
+    if text.starts_with(SIGN) {
+        let programme = open(file)?;
+        let filter = filters::saved(&programme, text)?;
+        return Ok((programme, filter));
+    }
+    // Read first: a slip in the filter should not cost a long wait.
+    let filter = filter(reading.filter.as_deref().unwrap_or_default())?;
+    Ok((open(file)?, filter))
 }
 
 /// Reads a filter.

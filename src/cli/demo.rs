@@ -47,6 +47,7 @@ pub fn run(
             file: args.to.clone().unwrap_or_else(|| file.to_owned()),
             is_demo: true,
             who: who(None).ok(),
+            colours: args.colours.colours,
             demo: make,
         })
         .map_err(Failure::Interface)?;

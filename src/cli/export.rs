@@ -35,15 +35,16 @@ pub struct ExportArgs {
 
 /// Runs the command.
 pub fn run(file: &Path, args: &ExportArgs, output: &mut Output) -> Result<Finish, Failure> {
+    let (mut programme, filter) = ask::open_for(file, &args.reading)?;
+    let who = who(args.who.name.as_deref())?;
     let request = ExportRequest {
         to: args.to.clone(),
-        filter: ask::filter(args.reading.filter.as_deref().unwrap_or_default())?,
+        filter,
         is_anonymous: args.anonymous,
         replace: args.replace,
-        who: Some(who(args.who.name.as_deref())?),
+        who: Some(who),
     };
     let watch = Watch::new()?;
-    let mut programme = ask::open(file)?;
     let made = watch.over(true, |progress| programme.export(&request, progress))?;
     let format = args.reading.format.format;
     let files = made.files.iter().map(|file| {

@@ -17,6 +17,7 @@ mod documents;
 mod doubts;
 mod exit;
 mod export;
+mod filters;
 mod finding;
 mod import;
 mod ledger;
@@ -149,6 +150,7 @@ fn dispatch(cli: Cli, faces: Faces) -> Result<Finish, Failure> {
         Command::Sheets(args) => sheets::run(file, &args),
         Command::Pick(args) => pick::run(file, &args, &mut output),
         Command::Finding(args) => finding::run(file, &args.command, &mut output),
+        Command::Filters(args) => filters::run(file, &args, &mut output),
         Command::Ledger(args) => ledger::run(file, &args, &mut output),
         Command::Trail(args) => trail::run(file, &args, &mut output),
         Command::Export(args) => export::run(file, &args, &mut output),

@@ -37,6 +37,7 @@ pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure
         file: file.to_owned(),
         is_demo: false,
         who,
+        colours: args.colours.colours,
         demo: demo_making::maker(Size::default(), None),
     })
     .map_err(Failure::Interface)?;

@@ -2,6 +2,7 @@
 //! allowed" and "how is it written".
 
 pub mod answer;
+pub mod colours;
 pub mod compact;
 pub mod decisions;
 pub mod draw;
@@ -24,6 +25,7 @@ pub mod word_set;
 pub mod words;
 
 pub use answer::Answer;
+pub use colours::Colours;
 pub use compact::{Moment, Number};
 pub use draw::{Draw, DrawRecord};
 pub use history::History;

@@ -163,21 +163,21 @@ impl fmt::Display for Phrase {
             Phrase::Flushed(flushed_ml, multiple) => {
                 write!(f, "{} mL", exact(flushed_ml))?;
                 match multiple.get() {
-                    Some(times) => write!(f, ", {} x dead volume", tidy_down(times)),
+                    Some(times) => write!(f, ", {} × dead volume", tidy_down(times)),
                     None => Ok(()),
                 }
             }
             Phrase::Flush(multiple, dead_ml) => match dead_ml.get() {
                 Some(dead) => write!(
                     f,
-                    "at least {} mL ({} x {} mL)",
+                    "at least {} mL ({} × {} mL)",
                     tidy_up(multiple * dead),
                     exact(multiple),
                     tidy(dead)
                 ),
                 None => write!(
                     f,
-                    "at least {} x dead volume (not known at this point)",
+                    "at least {} × dead volume (not known at this point)",
                     exact(multiple)
                 ),
             },
@@ -385,15 +385,15 @@ mod tests {
                 Phrase::RunningOrHot(30.0, false, blank),
                 "running, or stopped at most 30 min",
             ),
-            (Phrase::Flushed(40.0, n(2.122)), "40 mL, 2.12 x dead volume"),
+            (Phrase::Flushed(40.0, n(2.122)), "40 mL, 2.12 × dead volume"),
             (Phrase::Flushed(40.0, blank), "40 mL"),
             (
                 Phrase::Flush(5.0, n(18.8496)),
-                "at least 94.25 mL (5 x 18.85 mL)",
+                "at least 94.25 mL (5 × 18.85 mL)",
             ),
             (
                 Phrase::Flush(5.0, blank),
-                "at least 5 x dead volume (not known at this point)",
+                "at least 5 × dead volume (not known at this point)",
             ),
             (Phrase::AgreedMethod(Method::TubePump), "tube-pump (agreed)"),
             (

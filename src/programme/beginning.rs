@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::{Error, Programme};
-use crate::model::Progress;
 use crate::model::trail::Who;
+use crate::model::{Colours, Progress};
 
 /// What the terminal interface begins with.
 #[derive(Clone)]
@@ -17,6 +17,8 @@ pub struct Beginning {
     pub is_demo: bool,
     /// Who decides, if this computer tells.
     pub who: Option<Who>,
+    /// Which colours are wanted.
+    pub colours: Colours,
     /// Makes the invented programme, should it be asked for.
     pub demo: MakeDemo,
 }

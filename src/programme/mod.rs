@@ -8,6 +8,7 @@ pub mod check_pack;
 mod coverage;
 mod digest;
 mod doubts;
+mod draw_names;
 mod error;
 mod export;
 mod findings;
@@ -30,6 +31,7 @@ mod preview;
 mod propose;
 mod refused;
 mod refused_sheets;
+pub mod remembered;
 mod report;
 pub mod resamples;
 mod rulebook;
@@ -62,6 +64,7 @@ pub use crate::store::imports::{Import, ImportedSheet};
 pub use crate::store::refused::Refused;
 pub use batches::{Batch, sheet_row};
 pub use beginning::{Beginning, Demo, MakeDemo};
+pub use draw_names::DrawNames;
 pub use error::Error;
 pub use export::{ExportReport, ExportRequest, PackError, PackedFile, SUMS};
 pub use findings::{Answer, EVIDENCE_KEPT, FindingRequest};
@@ -167,6 +170,12 @@ impl Programme {
     #[must_use]
     pub fn now(&self) -> i64 {
         self.clock.get().unwrap_or_else(import::now)
+    }
+
+    /// Whether it is made up, with a present of its own.
+    #[must_use]
+    pub const fn is_invented(&self) -> bool {
+        self.clock.get().is_some()
     }
 
     /// Where the file is; `None` for one in memory.

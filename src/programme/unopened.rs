@@ -83,6 +83,12 @@ fn told(error: &store::Error) -> (&'static str, String, String) {
             "Go back to a copy of it, or take the tables in again into a new file. Keep the \
              damaged one until that is done.",
         ),
+        E::Replaced { .. } | E::Gone { .. } => said(
+            "The programme file is not the one that was open",
+            "It was moved, deleted or replaced meanwhile. Nothing was written to either."
+                .to_owned(),
+            "Put it back, or open it again as it stands now.",
+        ),
         E::Locked { .. } => said(
             "The programme file is in use",
             "Another process writes to it just now.".to_owned(),

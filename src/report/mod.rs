@@ -6,10 +6,12 @@
 
 pub mod attribution;
 pub mod audit;
+pub mod copied;
 pub mod coverage_rows;
 mod csv;
 pub mod document;
 pub mod doubt_rows;
+pub mod filter_rows;
 pub mod finding_rows;
 pub mod html;
 mod json;

@@ -243,6 +243,7 @@ pub const REPORTS: &[(&str, &[Column])] = &[
         "fairdraw finding show, `evidence`",
         super::finding_rows::EVIDENCE,
     ),
+    ("fairdraw filters", super::filter_rows::FILTERS),
     ("fairdraw ledger", super::ledger_rows::LEDGER),
     ("fairdraw ledger show", super::ledger_rows::SHEETS),
     ("fairdraw trail", super::trail_rows::TRAIL),

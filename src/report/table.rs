@@ -124,6 +124,11 @@ impl Writer for TableWriter<'_> {
     }
 }
 
+/// A cell in words, without control characters.
+pub(super) fn words(cell: &Cell<'_>) -> String {
+    piece(cell).text
+}
+
 fn piece(cell: &Cell<'_>) -> Piece {
     let (text, right) = match cell {
         Cell::Blank | Cell::Fields(_) | Cell::Items(_) => (String::new(), false),

@@ -128,10 +128,10 @@ mod tests {
         case.point.tube_length_cm = Some(150.0);
         case.draw.flushed_ml = Number::new(40.0);
         let answer = case.judge(&FlushMet::default());
-        assert_eq!(answer.seen.to_string(), "40 mL, 2.12 x dead volume");
+        assert_eq!(answer.seen.to_string(), "40 mL, 2.12 × dead volume");
         assert_eq!(
             answer.wanted.to_string(),
-            "at least 94.25 mL (5 x 18.85 mL)"
+            "at least 94.25 mL (5 × 18.85 mL)"
         );
     }
 }

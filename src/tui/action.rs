@@ -7,6 +7,7 @@ use ratatui::layout::Size;
 use super::effect::Answer;
 use super::screens::import::order::IntakeAnswer;
 use super::screens::records::exam::ExamAnswer;
+use super::theme::Background;
 use crate::analysis::{Assessed, Filter};
 use crate::programme::Standing;
 
@@ -48,11 +49,23 @@ commands! {
     PaneBack = "pane before", "To the pane before";
     Open = "open", "Open what is chosen";
     Back = "back", "One step back; a filter that goes or comes with the step is named";
+    Forward = "forward", "One step forward again, where a step back was one too many";
+    Find = "find", "Find a technician, point, compartment, bottle, draw, rule or screen by any letters of its name";
     SortNext = "sort", "Sort by the next column";
     SortTurn = "turn order", "Turn the order of the list around";
     AddTerm = "narrow", "Narrow the filter to the chosen value";
     DropTerm = "widen", "Take the last term out of the filter";
-    EditFilter = "filter", "Edit the filter";
+    EditFilter = "filter", "Edit the filter as a line";
+    Period = "period", "Choose the period: last month, quarter or year, or days of your own";
+    PeriodBefore = "period before", "The period before the one in the filter, as long as it; the last full month where there is none";
+    PeriodAfter = "period after", "The period after it, as long as it";
+    ThisMonth = "this month", "The month of the newest draw";
+    LastMonth = "last month", "The month before that";
+    LastQuarter = "last quarter", "The quarter before that of the newest draw";
+    LastYear = "last year", "The year before that of the newest draw";
+    LastTwelve = "last 12 months", "Twelve months, the last of them that of the newest draw";
+    AllDays = "all", "No period: draws of all days";
+    OwnDays = "own days", "Write the first and the last day";
     BuildFilter = "filter by", "Build the filter without writing it: choose a field, then its values";
     TickValue = "tick", "Tick the chosen value, or take the tick away; any of the ticked will do";
     Exclude = "exclude", "Turn the term into its opposite: draws that have none of these values";
@@ -116,7 +129,22 @@ commands! {
     SendNow = "send", "Send it";
     FieldNext = "next field", "To the next field";
     FieldBack = "field before", "To the field before";
+    Copy = "copy", "Copy what is chosen, or the command line that tells the same";
+    CopyNow = "copy", "Copy what is shown";
+    CopyCell = "cell", "Show the chosen cell to be copied";
+    CopyRow = "row", "Show the chosen row to be copied";
+    CopyList = "list", "Show the list to be copied";
+    CopyFilter = "filter", "Show the filter to be copied";
+    CopyCommand = "command", "Show the command line that tells the same, to be copied";
+    CellNext = "next cell", "To the next cell of the row";
+    CellBack = "cell before", "To the cell before it";
+    SavedFilters = "saved filters", "The saved filters: apply one, save the present one";
+    SaveFilter = "save", "Save the present filter under a name";
+    ForgetFilter = "forget", "Forget the chosen filter; it can be brought back";
+    RenameFilter = "rename", "Call the chosen filter otherwise";
+    Undo = "undo", "What was done in this sitting, and how it is undone";
     Reload = "reload", "Read the programme file again";
+    Colours = "colours", "Colours for a dark background, for a light one, or none";
     Help = "help", "Keys of this place and what the glyphs mean";
     Suspend = "suspend", "Put fairdraw to sleep; `fg` brings it back";
     Quit = "quit", "Leave";
@@ -126,6 +154,7 @@ commands! {
     CharRight = "right", "Cursor right";
     LineStart = "start", "Cursor to the start";
     LineEnd = "end", "Cursor to the end";
+    Only = "only its draws", "Narrow the filter to the draws of what is chosen, and stay";
     DeleteBefore = "delete", "Delete the character before the cursor";
     DeleteAfter = "delete after", "Delete the character at the cursor";
     DeleteWord = "delete word", "Delete the word before the cursor";
@@ -171,6 +200,8 @@ pub enum Action {
     IntakeProgress(&'static str, u64, u64),
     /// The findings pack has come this far: stage, steps done, steps in all.
     PackProgress(&'static str, u64, u64),
+    /// The terminal told its background after all.
+    Background(Background),
     /// The programme file was changed by someone else.
     ChangedElsewhere,
     /// The programme file is no longer what was opened.

@@ -4,9 +4,10 @@ use std::sync::Arc;
 
 use super::app::{App, Figures, MOST_FITS, Order, Place, Waiting};
 use super::effect::{Answer, Effect};
+use super::screens::find::{self, FindState};
 use super::screens::findings;
 use super::screens::records::exam::Examined;
-use super::{folder_line, forms, moves, steps, text};
+use super::{folder_line, forms, moves, steps, text, undo};
 use crate::analysis::Assessed;
 use crate::analysis::attribution::NoAnswer;
 
@@ -37,6 +38,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.selection = Arc::default();
     app.opened = None;
     app.records.clear();
+    app.find = FindState::default();
     if is_first && app.read_only {
         let words = "This file can't be written to: reading works, deciding and taking in don't. \
                      A copy in a folder of your own can be written to.";
@@ -170,6 +172,9 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         }
         Answer::Done(outcome) => {
             let outcome = outcome.map(|done| {
+                if let Some(deed) = done.deed {
+                    undo::note(app, deed);
+                }
                 // What was decided shows in all of these.
                 match done.docket {
                     Some(docket) => findings::keep(app, docket),
@@ -211,6 +216,30 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.subject = false;
             app.figures.subject = Some((of, subject, figures));
         }
+        Answer::Periods(counts) => {
+            app.waiting.periods = false;
+            app.figures.periods = Some(counts);
+        }
+        Answer::Found(finds) => find::answered(app, finds),
+        Answer::Names(loaded, names) => {
+            app.waiting.names = false;
+            // Rows are those of the programme as it was read then.
+            if loaded == app.loaded_turn {
+                app.find.names = Some(names);
+            }
+        }
+        Answer::Saved {
+            turn: of,
+            text,
+            draws,
+        } => {
+            app.waiting.saved = false;
+            if of == app.loaded_turn {
+                app.figures.saved.insert(text, draws);
+            }
+        }
+        Answer::Remembered(Ok(memory)) => app.memory = memory,
+        Answer::Remembered(Err(why)) => app.message = Some(text::sentence(&why.to_string())),
         Answer::Records(records) => {
             app.waiting.records = false;
             app.records.extend(records);

@@ -9,6 +9,7 @@ use ratatui::layout::Size;
 use rustc_hash::FxHashMap;
 
 use super::action::Action;
+use super::clipboard::Clipboard;
 use super::decide::{Docket, Evidence, ResampleFigures};
 use super::effect::Effect;
 use super::folder_line::FolderEdit;
@@ -16,13 +17,17 @@ use super::forms::Sheet;
 use super::frame;
 use super::keymap::{self, Zone};
 use super::panel::Panel;
+use super::remember;
 use super::screens::draws::DrawsState;
 use super::screens::draws::columns::Column;
+use super::screens::find::FindState;
 use super::screens::findings::FindingsState;
 use super::screens::findings::sheet::SheetEntry;
+use super::screens::help::Help;
 use super::screens::import::ImportState;
 use super::screens::import::choices::Choices;
 use super::screens::people::{self, PeopleFigures, PeopleState};
+use super::screens::period::PeriodCounts;
 use super::screens::picture;
 use super::screens::points::{self, PointsFigures, PointsState};
 use super::screens::records::asked::Asked;
@@ -34,10 +39,12 @@ use super::screens::topics::{Tab, TopicsFigures, TopicsState};
 use super::sorted::Sorted;
 use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
+use super::undo::Deed;
 use crate::analysis::attribution::{Attribution, NoAnswer};
 use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
+use crate::programme::remembered::{Keeper, Memory, NotKept};
 use crate::programme::{OpenedDraw, Standing};
 
 /// Where the user is.
@@ -86,8 +93,8 @@ pub(crate) enum Over {
     Choices(Choices),
     /// A panel with a file of its own.
     Panel(Box<dyn Panel>),
-    /// The help page, and how far it is scrolled.
-    Help(usize, Zone, Option<Box<Over>>),
+    /// Help.
+    Help(Help),
 }
 
 /// What the screens remember of the user's moves; small, so that a step back keeps a copy.
@@ -109,6 +116,8 @@ pub(crate) struct Step {
     pub(crate) place: Place,
     pub(crate) filter: Filter,
     pub(crate) screens: Screens,
+    /// The next step led straight to an opened draw, so that the way back from it leads here.
+    pub(crate) straight: bool,
 }
 
 /// What the model says, or why it says nothing.
@@ -149,6 +158,10 @@ pub(crate) struct Waiting {
     pub(crate) docket: bool,
     pub(crate) evidence: bool,
     pub(crate) resample: bool,
+    pub(crate) periods: bool,
+    pub(crate) find: bool,
+    pub(crate) names: bool,
+    pub(crate) saved: bool,
     pub(crate) reload: bool,
 }
 
@@ -164,12 +177,16 @@ pub(crate) struct Figures {
     pub(crate) points: Option<(u64, Arc<PointsFigures>)>,
     pub(crate) topics: Option<(u64, Arc<TopicsFigures>)>,
     pub(crate) subject: Option<(u64, Subject, Arc<SubjectFigures>)>,
+    /// How many draws lie in the periods on offer.
+    pub(crate) periods: Option<PeriodCounts>,
     /// Of the programme as it was read last, whatever the filter.
     pub(crate) records: RecordsFigures,
     /// Findings and picks, whatever the filter.
     pub(crate) docket: Option<Arc<Docket>>,
     /// What became of the evidence of the finding of this number.
     pub(crate) evidence: Option<(u32, Arc<Evidence>)>,
+    /// How many draws pass each saved filter; none where one can't be read.
+    pub(crate) saved: FxHashMap<String, Option<usize>>,
     /// What to sample again in the whole programme; with whether doubtful samples count.
     pub(crate) resample_of_all: Option<(bool, Arc<ResampleFigures>)>,
     /// What to sample again; with whether doubtful samples count.
@@ -207,6 +224,8 @@ pub struct App {
     pub(crate) place: Place,
     pub(crate) over: Option<Over>,
     pub(crate) steps: Vec<Step>,
+    /// Steps that were taken back, the newest last; something new empties it.
+    pub(crate) ahead: Vec<Step>,
     pub(crate) filter: Filter,
     /// Filters applied so far, as they are written; the latest last.
     pub(crate) history: Vec<String>,
@@ -249,12 +268,24 @@ pub struct App {
     pub(crate) examined: Examined,
     /// A table being taken in; it stays while the user looks elsewhere.
     pub(crate) import: ImportState,
+    /// What is known for finding something by its name, and what was found lately.
+    pub(crate) find: FindState,
     /// What came for a sheet of results that is being entered.
     pub(crate) sheet_entry: SheetEntry,
     /// Who decides, if that is known.
     pub(crate) who: Option<Who>,
     /// Nothing can be written to the programme file.
     pub(crate) read_only: bool,
+    /// What is remembered of the programme, the saved filters among it.
+    pub(crate) memory: Memory,
+    /// Why what is remembered is not kept beyond this sitting; none where it is.
+    pub(crate) not_kept: Option<NotKept>,
+    /// What was done in this sitting and may be undone, the latest last.
+    pub(crate) deeds: Vec<Deed>,
+    /// The programme file as it is named on the command line.
+    pub(crate) file: String,
+    /// How the terminal is spoken to when something is copied.
+    pub(crate) clipboard: Clipboard,
     /// There is no programme file yet; taking something in makes it.
     pub(crate) new_file: bool,
     pub(crate) message: Option<String>,
@@ -284,6 +315,7 @@ impl App {
             place: Place::Share,
             over: None,
             steps: Vec::new(),
+            ahead: Vec::new(),
             filter: Filter::default(),
             history: Vec::new(),
             turn: 0,
@@ -310,9 +342,15 @@ impl App {
             beside: String::new(),
             examined: Examined::default(),
             import: ImportState::default(),
+            find: FindState::default(),
             sheet_entry: SheetEntry::default(),
             who: None,
             read_only: false,
+            memory: Memory::default(),
+            not_kept: None,
+            deeds: Vec::new(),
+            file: title.to_owned(),
+            clipboard: Clipboard::default(),
             new_file: false,
             message: None,
             changed_elsewhere: false,
@@ -357,6 +395,38 @@ impl App {
     #[must_use]
     pub const fn with_read_only(mut self, read_only: bool) -> Self {
         self.read_only = read_only;
+        self
+    }
+
+    /// The same, naming the programme file like this on the command line.
+    #[must_use]
+    pub fn with_file(mut self, file: &str) -> Self {
+        file.clone_into(&mut self.file);
+        self
+    }
+
+    /// The same on a terminal that is spoken to like this when something is copied.
+    #[must_use]
+    pub const fn with_clipboard(mut self, clipboard: Clipboard) -> Self {
+        self.clipboard = clipboard;
+        self
+    }
+
+    /// The same with what is remembered of the programme: the saved filters, and those of
+    /// lately.
+    #[must_use]
+    pub fn with_memory(mut self, keeper: &Keeper) -> Self {
+        let memory = keeper.memory();
+        self.not_kept = keeper.not_kept();
+        self.history.clone_from(&memory.lately);
+        self.memory = memory.clone();
+        self
+    }
+
+    /// The same with the screens as they were left.
+    #[must_use]
+    pub fn as_it_was_left(mut self, keeper: &Keeper) -> Self {
+        remember::restore(&mut self, &keeper.memory().layout);
         self
     }
 

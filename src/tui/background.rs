@@ -47,7 +47,7 @@ fn under_way(app: &App) -> Option<(&'static str, Loading)> {
 /// end.
 pub(crate) fn rule(app: &App, width: usize) -> Vec<Span<'static>> {
     let theme = app.theme;
-    let dashes = |count: usize| Span::styled(theme.pick("─", "-").repeat(count), theme.faint());
+    let dashes = |count: usize| Span::styled(theme.pick("─", "-").repeat(count), theme.line());
     let Some((words, loading)) = under_way(app) else {
         return vec![dashes(width)];
     };

@@ -21,6 +21,7 @@ use crate::programme::{
 use crate::rules::place_of;
 use crate::tui::effect::{self, Shelf};
 use crate::tui::text;
+use crate::tui::undo::Deed;
 
 /// What is decided.
 #[derive(Clone, Debug)]
@@ -130,6 +131,8 @@ pub struct Done {
     pub docket: Option<Arc<Docket>>,
     /// The finding it was about, with what became of its evidence.
     pub evidence: Option<(u32, Arc<Evidence>)>,
+    /// What it was, so that it may be undone.
+    pub deed: Option<Deed>,
 }
 
 /// Does what was decided and says so, or why it was not done; in words.
@@ -143,7 +146,8 @@ pub fn decide(
     decision: &Decision,
     progress: &Progress,
 ) -> Result<Done, String> {
-    let words = carry_out(programme, assessed, who, decision, progress)?;
+    let before = known_before(programme, decision);
+    let (words, number) = carry_out(programme, assessed, who, decision, progress)?;
     let finding = match decision {
         Decision::Answer(number, _)
         | Decision::Close(number, ..)
@@ -156,6 +160,7 @@ pub fn decide(
     });
     Ok(Done {
         words,
+        deed: Some(deed(decision, number, before)),
         docket: programme.docket().ok().map(Arc::new),
         evidence,
     })
@@ -167,7 +172,8 @@ fn carry_out(
     who: &Who,
     decision: &Decision,
     progress: &Progress,
-) -> Result<String, String> {
+) -> Result<(String, u32), String> {
+    let mut given = 0;
     let done = match decision {
         Decision::SetAside(draw, because) => programme
             .set_result_aside(assessed, who, draw, because)
@@ -178,6 +184,7 @@ fn carry_out(
         Decision::Raise(request) => programme
             .raise_finding(who, request, assessed, progress)
             .map(|finding| {
+                given = finding.number();
                 format!(
                     "Finding F-{} is raised; {} for it.",
                     finding.number(),
@@ -198,6 +205,7 @@ fn carry_out(
             programme
                 .draw_pick(who, request, assessed, progress)
                 .map(|pick| {
+                    given = pick.drawn.pick;
                     format!(
                         "Pick {} is drawn: {} of {}.",
                         pick.drawn.pick,
@@ -218,7 +226,43 @@ fn carry_out(
             )
             .map(|pick| entered(&pick)),
     };
-    done.map_err(|error| error.to_string())
+    done.map(|words| (words, given))
+        .map_err(|error| error.to_string())
+}
+
+/// What was known of a draw before a result is entered for it.
+fn known_before(programme: &Programme, decision: &Decision) -> Option<Verified> {
+    let Decision::Enter(number, results) = decision else {
+        return None;
+    };
+    let [result] = results.as_slice() else {
+        return None;
+    };
+    let pick = programme.pick(*number).ok()?;
+    let place = pick.place_of(&result.draw)?;
+    let (_, known) = pick.results.get(place)?.as_ref()?;
+    Some(known.clone())
+}
+
+/// What was done; `given` is the number of what was raised or drawn.
+fn deed(decision: &Decision, given: u32, before: Option<Verified>) -> Deed {
+    match decision {
+        Decision::SetAside(draw, _) => Deed::SetAside(draw.clone()),
+        Decision::TakeBack(draw, _) => Deed::CountsAgain(draw.clone()),
+        Decision::Raise(_) => Deed::Raised(given),
+        Decision::Answer(number, _) => Deed::Answered(*number),
+        Decision::Close(number, ..) => Deed::Closed(*number),
+        Decision::Withdraw(number, _) => Deed::Withdrawn(*number),
+        Decision::Pick(_) => Deed::Picked(given),
+        Decision::Enter(number, results) => match results.as_slice() {
+            [result] => Deed::Entered {
+                pick: *number,
+                draw: result.draw.clone(),
+                before: before.map(Box::new),
+            },
+            many => Deed::EnteredMany(*number, many.len()),
+        },
+    }
 }
 
 fn entered(pick: &Pick) -> String {

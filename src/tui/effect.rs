@@ -10,8 +10,10 @@ use rayon::prelude::*;
 
 use super::decide::{Decision, Docket, Done, Evidence, Paper, ResampleFigures, measured};
 use super::screens::draws::columns::Column;
+use super::screens::find::Finds;
 use super::screens::import::order::IntakeOrder;
 use super::screens::people::PeopleFigures;
+use super::screens::period::PeriodCounts;
 use super::screens::points::PointsFigures;
 use super::screens::records::MOST_REFUSED;
 use super::screens::records::coverage::Coverages;
@@ -22,11 +24,12 @@ use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
 use crate::analysis::{
-    Assessed, Doubts, Filter, FilterKey, Key, Offers, Selection, all_point_facts,
+    Assessed, Days, Doubts, Filter, FilterKey, Key, Offers, Selection, all_point_facts,
 };
 use crate::model::{DrawRecord, Progress};
+use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::resamples::ToResample;
-use crate::programme::{Batch, Error, OpenedDraw, Programme, Refused, plans};
+use crate::programme::{Batch, DrawNames, Error, OpenedDraw, Programme, Refused, plans};
 use crate::report::plan::Shown;
 
 /// Something to be done outside.
@@ -38,6 +41,8 @@ pub enum Effect {
     Fetch(Fetch),
     /// Stop the question that takes long; its answer is no longer wanted.
     StopLong,
+    /// Stop looking for what was typed before.
+    StopFind,
     /// Write retraining plans to a folder.
     WritePlans(PlansOrder),
     /// Examine the records.
@@ -58,6 +63,10 @@ pub enum Effect {
     StopPlans,
     /// Stop writing the findings pack.
     StopPack,
+    /// Hand this text to the terminal's clipboard.
+    Copy(String),
+    /// Change the saved filters where they are kept.
+    Remember(Change),
     /// Read the programme file again.
     Reload,
     /// Hand the terminal back and sleep until woken.
@@ -154,6 +163,30 @@ pub enum Question {
         /// Whose.
         subject: Subject,
     },
+    /// How many draws lie in periods, the days of the filter put aside.
+    Periods {
+        /// The filter's number.
+        turn: u64,
+        /// The filter.
+        filter: Filter,
+        /// The periods.
+        periods: Vec<Days>,
+    },
+    /// What bears a name like this.
+    Find {
+        /// What is sought, as it was typed.
+        query: String,
+        /// The names of draws and bottles, once they are read.
+        names: Option<Arc<DrawNames>>,
+    },
+    /// How many draws pass a saved filter, of the programme as it was when the filter of this
+    /// number was set.
+    Saved {
+        /// That number.
+        turn: u64,
+        /// The saved filter, as it is typed.
+        text: String,
+    },
 }
 
 impl Question {
@@ -162,6 +195,13 @@ impl Question {
     #[must_use]
     pub const fn takes_long(&self) -> bool {
         matches!(self, Question::Attribution { .. })
+    }
+
+    /// Whether it follows the keys of finding something; such a question is put to a thread of
+    /// its own and stopped when another letter is typed.
+    #[must_use]
+    pub const fn is_find(&self) -> bool {
+        matches!(self, Question::Find { .. })
     }
 }
 
@@ -213,6 +253,9 @@ pub enum Fetch {
         /// Whether doubtful samples count as ones that can't be trusted.
         strict: bool,
     },
+    /// What every draw and its bottle are called; the filter's number when the programme was
+    /// read. Takes about half a second at a million draws.
+    Names(u64),
 }
 
 /// An answer to a question.
@@ -300,6 +343,23 @@ pub enum Answer {
         /// The figures.
         figures: Arc<SubjectFigures>,
     },
+    /// To [`Question::Periods`].
+    Periods(PeriodCounts),
+    /// To [`Question::Find`]; `None` where it was stopped.
+    Found(Option<Arc<Finds>>),
+    /// To [`Fetch::Names`]: with the number that was given, the names, or in words why not.
+    Names(u64, Result<Arc<DrawNames>, String>),
+    /// To [`Question::Saved`].
+    Saved {
+        /// The number.
+        turn: u64,
+        /// The saved filter.
+        text: String,
+        /// How many draws pass; none where it can't be read.
+        draws: Option<usize>,
+    },
+    /// To [`Effect::Remember`]: what is saved now, or why it is not kept.
+    Remembered(Result<Memory, CantChange>),
     /// To [`Fetch::Records`].
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
@@ -411,6 +471,22 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
             figures: Arc::new(SubjectFigures::of(assessed, &selection, &subject)),
             subject,
         },
+        Question::Periods {
+            turn,
+            filter,
+            periods,
+        } => Answer::Periods(PeriodCounts::of(assessed, turn, &filter, periods)),
+        Question::Find { query, names } => {
+            let finds = Finds::of(assessed, names.as_deref(), &query, progress);
+            Answer::Found(finds.map(Arc::new))
+        }
+        Question::Saved { turn, text } => Answer::Saved {
+            turn,
+            draws: Filter::parse(&text)
+                .ok()
+                .map(|filter| filter.select(assessed).len()),
+            text,
+        },
     }
 }
 
@@ -500,6 +576,12 @@ pub trait Shelf {
         strict: bool,
     ) -> Result<ToResample, Error>;
 
+    /// What every draw and its bottle are called.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn draw_names(&self, assessed: &Assessed) -> Result<DrawNames, Error>;
+
     /// What is hard to believe about these draws.
     ///
     /// # Errors
@@ -575,6 +657,10 @@ impl Shelf for Programme {
     ) -> Result<ToResample, Error> {
         let progress = Progress::default();
         self.resamples(assessed, selection, self.now(), strict, &progress)
+    }
+
+    fn draw_names(&self, assessed: &Assessed) -> Result<DrawNames, Error> {
+        Programme::draw_names(self, assessed, &Progress::default())
     }
 
     fn doubts(
@@ -674,6 +760,10 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             },
             Err(error) => Answer::Unreadable(error.to_string()),
         },
+        Fetch::Names(loaded) => {
+            let names = shelf.draw_names(assessed).map(Arc::new);
+            Answer::Names(*loaded, names.map_err(|error| error.to_string()))
+        }
         Fetch::Refused(batch) => match shelf.refused(*batch, MOST_REFUSED) {
             Ok(refused) => Answer::Refused(*batch, Arc::new(refused)),
             Err(error) => Answer::Unreadable(error.to_string()),

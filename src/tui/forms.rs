@@ -9,7 +9,7 @@ use super::action::Command;
 use super::app::{App, Loading, Over, Packing, Place};
 use super::decide::{Decision, Paper};
 use super::effect::Effect;
-use super::form::{Field, Form, Then};
+use super::form::{Field, Form, Then, Value};
 use super::keymap::Zone;
 use super::text;
 use crate::analysis::Filter;
@@ -269,6 +269,22 @@ pub(crate) fn enter(app: &mut App, number: u32, draw: &str, result: Outcome) {
     let about =
         "A draw entered again takes the place of its earlier result; both stay in the trail.";
     show(app, Form::new(purpose, &title, about, fields));
+}
+
+/// Asks to enter for a draw of a pick what was known of it before.
+pub(crate) fn enter_again(app: &mut App, number: u32, known: &Verified) {
+    enter(app, number, &known.draw, known.result);
+    if let Some(Over::Form(form)) = &mut app.over {
+        let sample = match known.representative {
+            None => 0,
+            Some(true) => 1,
+            Some(false) => 2,
+        };
+        form.fields[0] = Field::text("note", &known.note, "as it was noted before");
+        if let Value::Choice(_, at) = &mut form.fields[1].value {
+            *at = sample;
+        }
+    }
 }
 
 /// Asks where sheets are to be written.

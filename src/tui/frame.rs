@@ -12,6 +12,7 @@ use ratatui::layout::{Position, Size};
 
 use super::action::Command;
 use super::app::{App, Place};
+use super::command_line::CommandLine;
 use super::effect::Effect;
 use super::keymap::Zone;
 use super::line_edit::LineEdit;
@@ -94,6 +95,12 @@ pub(crate) trait Screen: Sync {
         None
     }
 
+    /// Whether a command would do something at this moment; `None` leaves it to the frame. One
+    /// that would not is no hint.
+    fn works(&self, _app: &App, _command: Command) -> Option<bool> {
+        None
+    }
+
     /// Draws the body.
     fn view(&self, app: &App, frame: &mut Frame<'_>);
 
@@ -120,6 +127,11 @@ pub(crate) trait Screen: Sync {
 
     /// What the chosen line narrows to, for `f`.
     fn narrower(&self, _app: &App) -> Option<Narrower> {
+        None
+    }
+
+    /// The command line that tells what is on screen.
+    fn command_line(&self, _app: &App) -> Option<CommandLine> {
         None
     }
 

@@ -30,6 +30,16 @@ pub(crate) trait Panel: Debug {
         None
     }
 
+    /// Whether a command would do something at this moment; one that would not is no hint.
+    fn works(&self, _app: &App, _command: Command) -> bool {
+        true
+    }
+
+    /// What of the body it covers, where a click beside it is to close it.
+    fn area(&self, _body: Rect) -> Option<Rect> {
+        None
+    }
+
     /// Does what a key asked for. `Back` closes it, as all that is not put back with [`lay`].
     fn obey(self: Box<Self>, app: &mut App, command: Command, effects: &mut Vec<Effect>);
 

@@ -100,7 +100,7 @@ pub(crate) fn folder(app: &App, edit: &FolderEdit, frame: &mut Frame<'_>, body: 
         .map(|(part, style)| Line::from(Span::styled(format!(" {part}"), style)))
         .collect();
     let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.faint())));
+    lines.push(Line::from(Span::styled(rule, theme.line())));
     let area = Rect {
         x: 0,
         width: app.size.width,

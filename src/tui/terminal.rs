@@ -79,6 +79,13 @@ impl Screen {
         Ok(())
     }
 
+    /// Sends a control sequence between two frames.
+    pub(crate) fn tell(&mut self, sequence: &str) -> io::Result<()> {
+        self.outlet.gathered.write_all(sequence.as_bytes())?;
+        self.outlet.send();
+        Ok(())
+    }
+
     /// Hands the terminal back, sleeps until woken, and takes it again.
     #[cfg(unix)]
     pub(crate) fn sleep(&mut self) -> io::Result<()> {

@@ -71,12 +71,13 @@ const TIED: char = '\u{a0}';
 
 /// The text made harmless and broken into lines of at most `cells`, between words where
 /// that can be, inside a word where it is longer than a line. A unit stays with its number
-/// where it is `%` or a degree. Never empty.
+/// where it is `%` or a degree, and what is multiplied stays together. Never empty.
 pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     let cells = cells.max(1);
     let text = printable(text)
         .replace(" %", &format!("{TIED}%"))
-        .replace(" °", &format!("{TIED}°"));
+        .replace(" °", &format!("{TIED}°"))
+        .replace(" × ", &format!("{TIED}×{TIED}"));
     let mut lines = Vec::new();
     let mut line = String::new();
     let mut used = 0;
@@ -107,18 +108,23 @@ pub(crate) fn wrap(text: &str, cells: usize) -> Vec<String> {
     lines
 }
 
-/// Words as a sentence: a capital first, a full stop last.
-pub(crate) fn sentence(words: &str) -> String {
+/// Words with a capital first.
+pub(crate) fn capital(words: &str) -> String {
     let mut signs = words.chars();
     let first = signs
         .next()
         .map_or_else(String::new, |sign| sign.to_uppercase().collect());
+    format!("{first}{}", signs.as_str())
+}
+
+/// Words as a sentence: a capital first, a full stop last.
+pub(crate) fn sentence(words: &str) -> String {
     let stop = if words.ends_with(['.', '?', '!']) {
         ""
     } else {
         "."
     };
-    format!("{first}{}{stop}", signs.as_str())
+    format!("{}{stop}", capital(words))
 }
 
 /// The name of a file without its folder.
@@ -189,6 +195,7 @@ mod tests {
         );
         assert_eq!(wrap("not below 70 °C", 12), ["not below", "70 °C"]);
         assert_eq!(wrap("a share of 5 %", 12), ["a share of", "5 %"]);
+        assert_eq!(wrap("95 mL (5 × 19 mL)", 12), ["95 mL", "(5 × 19 mL)"]);
         assert_eq!(wrap("abcdefgh", 3), ["abc", "def", "gh"]);
         assert_eq!(wrap("", 3), [""]);
         assert_eq!(wrap("a bcdefg", 3), ["a", "bcd", "efg"]);

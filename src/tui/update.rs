@@ -6,14 +6,18 @@ use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
 use super::narrower::Narrower;
 use super::screens::builder;
+use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
-use super::screens::{findings, help, import, people, picture, points, share, topics};
-use super::steps::{back, change, go, list_place};
+use super::screens::{
+    copy, find, findings, help, import, people, period, picture, points, saved, share, topics, undo,
+};
+use super::steps::{back, change, forward, go, list_place};
 use super::{
     answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
 };
 use crate::analysis::FilterKey;
+use crate::model::Colours;
 
 /// Changes the state; what it hands back is to be done outside.
 pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
@@ -38,9 +42,16 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             change(app, filter, list_place(app.place));
         }
         Action::Click(x, y) => {
-            app.message = None;
             app.then_set_aside = None;
-            if let Some(command) = mouse::click(app, x, y) {
+            let said = app.message.take().is_some();
+            // A message stands where the keys would; a click on it takes it away.
+            let on_message = said && y + 1 == app.size.height;
+            let command = if on_message {
+                None
+            } else {
+                mouse::click(app, x, y)
+            };
+            if let Some(command) = command {
                 obey(app, command, &mut effects);
             }
         }
@@ -70,13 +81,14 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         Action::IntakeProgress(stage, done, total) => {
             app.import.progress = Loading { stage, done, total };
         }
+        Action::Background(ground) => app.theme = app.theme.on(Some(ground)),
         Action::ChangedElsewhere => app.changed_elsewhere = true,
-        Action::StillWaiting => app.slow = true,
         Action::OutOfPlace(standing) => app.out_of_place = Some(standing),
         Action::Reopened(read_only) => app.read_only = read_only,
         Action::WriteProgress(stage, done, total) => {
             app.writing = Loading { stage, done, total };
         }
+        Action::StillWaiting => app.slow = true,
     }
     match app.place {
         Place::People => people::keep_order(app),
@@ -86,6 +98,17 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
     wants::ask(app, &mut effects);
     app.slow &= app.is_waiting();
     effects
+}
+
+/// The next colours. The message says which, for those whose terminal shows none.
+fn turn_colours(app: &mut App) {
+    app.theme = app.theme.turned();
+    let words = match app.theme.colours() {
+        Colours::Dark => "Colours for a dark background; F2 goes on.",
+        Colours::Light => "Colours for a light background; F2 goes on.",
+        Colours::None | Colours::Auto => "No colours; F2 brings them back.",
+    };
+    app.message = Some(words.to_owned());
 }
 
 /// Takes typed or pasted text in.
@@ -113,10 +136,16 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
     match command {
         Command::Quit => return effects.push(Effect::Quit),
         Command::Suspend => return effects.push(Effect::Suspend),
+        Command::Colours => return turn_colours(app),
         Command::Help if !matches!(app.over, Some(Over::Help(..))) => {
             let zone = app.zone();
             let under = app.over.take().map(Box::new);
-            app.over = Some(Over::Help(0, zone, under));
+            app.over = Some(Over::Help(Help {
+                zone,
+                page: help::Page::Here,
+                scroll: 0,
+                under,
+            }));
             return;
         }
         _ => {}
@@ -127,41 +156,9 @@ pub(crate) fn obey(app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         Some(Over::Asked(line)) => asked::obey(app, line, command, effects),
         Some(Over::Choices(choices)) => import::edit::obey(app, choices, command, effects),
         Some(Over::Panel(panel)) => panel.obey(app, command, effects),
-        Some(Over::Help(scroll, zone, under)) => {
-            helping(app, scroll, zone, under, command, effects)
-        }
+        Some(Over::Help(page)) => help::act(app, page, command, effects),
         None if app.data.is_none() => loading::obey(app, command, effects),
         None => at_place(app, command, effects),
-    }
-}
-
-fn helping(
-    app: &mut App,
-    scroll: usize,
-    zone: super::keymap::Zone,
-    under: Option<Box<Over>>,
-    command: Command,
-    effects: &mut Vec<Effect>,
-) {
-    let body = super::layout::body(app.size);
-    let width = usize::from(body.width).saturating_sub(3);
-    let page = usize::from(body.height);
-    let most = help::lines(app.theme, zone, width)
-        .len()
-        .saturating_sub(page);
-    match command {
-        Command::Back | Command::Help => app.over = under.map(|under| *under),
-        other => match moves::distance(other, page) {
-            Some(by) => {
-                let scroll = scroll.saturating_add_signed(by).min(most);
-                app.over = Some(Over::Help(scroll, zone, under));
-            }
-            None if app.data.is_some() => {
-                app.over = under.map(|under| *under);
-                obey(app, other, effects);
-            }
-            None => app.over = Some(Over::Help(scroll, zone, under)),
-        },
     }
 }
 
@@ -193,6 +190,14 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
             state.rules = super::list::ListPlace::default();
         }
         Command::Back => back(app),
+        Command::Forward => forward(app),
+        Command::Find => find::begin(app),
+        Command::Period => period::choose(app),
+        Command::PeriodBefore => period::shift(app, false),
+        Command::PeriodAfter => period::shift(app, true),
+        Command::Copy => copy::open(app),
+        Command::SavedFilters => saved::open(app),
+        Command::Undo => undo::open(app),
         Command::EditFilter => filter_line::open(app),
         Command::BuildFilter => builder::open(app),
         Command::DropTerm => drop_term(app),
@@ -251,7 +256,7 @@ pub(crate) fn narrow_to(app: &mut App, narrower: &Narrower, place: Place) {
 }
 
 /// What the chosen line narrows to, on screens where a line is one value.
-fn chosen_narrower(app: &App) -> Option<Narrower> {
+pub(crate) fn chosen_narrower(app: &App) -> Option<Narrower> {
     let assessed = app.data.as_ref()?;
     match app.place {
         Place::Share => share::chosen(app),
@@ -271,6 +276,7 @@ fn open(app: &mut App) {
     match app.place {
         Place::Share if share::is_resample_chosen(app) => go(app, Place::Resample),
         Place::Draws if app.chosen_row().is_some() => {
+            app.ahead.clear();
             app.place = Place::Opened;
             moves::settle(app);
         }
@@ -347,6 +353,6 @@ fn sort_turn(app: &mut App) {
     to_top(app);
 }
 
-fn to_top(app: &mut App) {
+pub(crate) fn to_top(app: &mut App) {
     moves::step(app, Command::First);
 }

@@ -8,7 +8,7 @@ use super::effect::{Effect, Fetch, Question};
 use super::frame;
 use super::screens::draws::columns::Column;
 use super::screens::records::exam;
-use super::screens::{draws, people, picture, points, resample, topics};
+use super::screens::{draws, find, people, picture, points, resample, topics};
 use super::subject::Subject;
 use super::{moves, panel};
 use crate::analysis::{Filter, FilterKey, Offers};
@@ -21,6 +21,7 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     if app.data.is_none() {
         return;
     }
+    find::seek::arrive(app);
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }

@@ -111,6 +111,12 @@ pub fn measure(folder: &Path) {
     report("a large picture drawn (slowest of five)", slowest);
     desk.key(KeyCode::Char('2'));
     report("a filter changed and shown", changed_filter(&mut desk));
+    let (first, letter) = finding(&mut desk);
+    report("finding: the codes of all draws read", first);
+    report(
+        "finding: a letter, answered and drawn (slowest of ten)",
+        letter,
+    );
     black_box(&desk.terminal);
     report_peak("screens: peak memory");
 }
@@ -122,7 +128,7 @@ fn changed_filter(desk: &mut Desk) -> f64 {
         .iter_mut()
         .zip(["unrepresentative", "doubtful"].iter().cycle())
     {
-        desk.key(KeyCode::Char('/'));
+        desk.key(KeyCode::Char(':'));
         let held = KeyEvent::new(KeyCode::Char('u'), KeyModifiers::CONTROL);
         if let Some(action) = desk.app.action_of(held) {
             desk.act(action);
@@ -136,6 +142,21 @@ fn changed_filter(desk: &mut Desk) -> f64 {
     }
     times.sort_unstable_by(f64::total_cmp);
     times[REPEATS / 2]
+}
+
+/// The time from the key that begins to the codes of all draws in memory, and the slowest letter.
+fn finding(desk: &mut Desk) -> (f64, f64) {
+    let start = Instant::now();
+    desk.key(KeyCode::Char('/'));
+    let first = start.elapsed().as_secs_f64();
+    let letters = "b00001 tan".chars().map(|letter| {
+        let start = Instant::now();
+        desk.key(KeyCode::Char(letter));
+        start.elapsed().as_secs_f64()
+    });
+    let slowest = letters.fold(0.0, f64::max);
+    desk.key(KeyCode::Esc);
+    (first, slowest)
 }
 
 fn report(name: &str, seconds: f64) {

@@ -25,6 +25,7 @@ mod physics;
 mod picks;
 mod plain;
 mod reference;
+mod remembered;
 mod resample;
 mod rulebook;
 mod rules;

@@ -252,7 +252,7 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("4").until("flush");
     journey.press("2").until("drawn▼");
     journey
-        .press("/kind:tank\r")
+        .press(":kind:tank\r")
         .until("kind:tank")
         .until(" of ");
     journey.press("\r").until("Draws of compartment");
@@ -260,6 +260,20 @@ fn a_supervisor_walks_filters_opens_and_leaves() {
     journey.press("\x1b").until("Draws of compartment");
     journey.press("\x1b").until("drawn▼");
     journey.press("\x1b").until("no filter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+}
+
+#[test]
+fn a_bottle_is_found_by_its_code_and_a_period_chosen_by_its_letter() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut journey = open(&folder);
+    // Typed and sent in one go, before its codes can have been read.
+    journey.press("/B000123\r").until("Draws of compartment");
+    journey.press("\x1b").until("Back in Share");
+    journey.press("mm").until("from:").until("to:");
+    journey.press("<").until("no filter");
+    journey.press(">").until("from:");
     journey.press("q");
     assert_eq!(journey.end(), 0);
 }
@@ -487,4 +501,96 @@ fn without_a_terminal_it_says_so() {
     assert_eq!(output.status.code(), Some(3));
     let said = String::from_utf8_lossy(&output.stderr);
     assert!(said.contains("needs a terminal"), "{said}");
+}
+
+/// What is remembered lies in a folder of the test's own.
+fn remembering(folder: &tempfile::TempDir) -> Journey {
+    let state = format!("FAIRDRAW_STATE={}", folder.path().join("state").display());
+    let file = folder.path().join("own.db");
+    let arguments = [
+        &state,
+        fairdraw().to_str().unwrap(),
+        "open",
+        file.to_str().unwrap(),
+    ];
+    Journey::start(Path::new("/usr/bin/env"), &arguments)
+}
+
+#[cfg(unix)]
+#[test]
+fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let before = std::fs::read(programme(&folder)).unwrap();
+    let mut journey = remembering(&folder);
+    journey.until("judged draws are unrepresentative");
+    journey.press("t").until("Quarter");
+    journey.press("*").until("None is saved yet");
+    journey.press("\x1b");
+    journey.until_that("the panel to close", |text| !text.contains("None is saved"));
+    journey.press("2").until("drawn▼");
+    journey.press("sss").until("score▲");
+    journey.press("/kind:tank\r").until(" of ");
+    journey.press("*a").until("name of the filter");
+    journey.press("tanks\r").until("Saved as tanks");
+    journey.press("\x1b");
+    journey.until_that("the panel to close", |text| {
+        !text.contains("saved filters ─")
+    });
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+
+    let mut journey = remembering(&folder);
+    journey.until("As you left it last time: Draws");
+    journey.until("score▲").until("no filter");
+    journey.press("*").until("tanks");
+    journey.press("\r").until("tanks: kind:tank");
+    journey.press("1").until("Quarter");
+    journey.press("q");
+    assert_eq!(journey.end(), 0);
+    // Nothing of it went into the programme file.
+    assert_eq!(std::fs::read(folder.path().join("own.db")).unwrap(), before);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
+}
+
+/// All bytes that a terminal gets until the end, after these keys were pressed on Share.
+#[cfg(unix)]
+fn bytes_sent(file: &Path, keys: &str) -> Vec<u8> {
+    let size = PtySize {
+        rows: 24,
+        cols: 80,
+        ..PtySize::default()
+    };
+    let pair = native_pty_system().openpty(size).unwrap();
+    let mut command = CommandBuilder::new(fairdraw());
+    command.args(["open", file.to_str().unwrap()]);
+    for (name, value) in [("TERM", "xterm"), ("LANG", "C.UTF-8")] {
+        command.env(name, value);
+    }
+    for name in ["TMUX", "STY", "LC_ALL", "LC_CTYPE"] {
+        command.env_remove(name);
+    }
+    let mut child = pair.slave.spawn_command(command).unwrap();
+    drop(pair.slave);
+    let mut output = pair.master.try_clone_reader().unwrap();
+    let mut keyboard = pair.master.take_writer().unwrap();
+    let (mut sent, mut bytes, mut pressed) = (Vec::new(), [0; 4096], false);
+    while let Ok(read @ 1..) = output.read(&mut bytes) {
+        sent.extend_from_slice(&bytes[..read]);
+        if !pressed && String::from_utf8_lossy(&sent).contains("unrepresentative") {
+            keyboard.write_all(keys.as_bytes()).unwrap();
+            pressed = true;
+        }
+    }
+    child.wait().unwrap();
+    sent
+}
+
+#[cfg(unix)]
+#[test]
+fn what_is_copied_reaches_the_terminal_as_osc_52() {
+    let folder = tempfile::tempdir().unwrap();
+    let sent = bytes_sent(&programme(&folder), "/crew:A\ryf\rq");
+    let sent = String::from_utf8_lossy(&sent);
+    // `crew:A` in Base64, by `printf crew:A | base64` (GNU coreutils).
+    assert!(sent.contains("\x1b]52;c;Y3JldzpB"), "{sent:?}");
 }

@@ -5,6 +5,7 @@
 //! ([`Filter::parse`]), terms are written back in one canonical way (`Display`), and rows
 //! are picked by columns made ready once ([`Filter::select`]).
 
+mod days;
 mod edit;
 mod key;
 mod read;
@@ -18,6 +19,7 @@ use std::fmt;
 use chrono::{Datelike, NaiveDate};
 
 use super::Key;
+pub use days::Days;
 pub use key::FilterKey;
 pub use unknown::UnknownValue;
 pub use values::{Offer, Offers};

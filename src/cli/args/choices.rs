@@ -76,7 +76,8 @@ pub(super) fn filter_help() -> String {
     let mut help = String::from(
         "Only the draws that pass. A filter is a line of terms `key:value`, all of which must \
          hold; commas join values of which any will do; a minus in front excludes; values with \
-         blanks stand in double quotes; `(blank)` asks for what is not recorded. Keys:\n",
+         blanks stand in double quotes; `(blank)` asks for what is not recorded. `@NAME` alone is \
+         the filter saved under that name (`fairdraw filters`). Keys:\n",
     );
     for key in FilterKey::ALL {
         // Writing to a text cannot fail.

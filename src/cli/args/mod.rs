@@ -4,6 +4,8 @@
 mod calc;
 mod check;
 mod choices;
+mod colours;
+mod filters;
 mod finding;
 mod ledger;
 mod maps;
@@ -23,6 +25,8 @@ use clap::{Parser, Subcommand};
 pub use calc::{CalcArgs, CalcCommand, Oil, Particle, Thickness};
 pub use check::CheckArgs;
 pub use choices::{Format, Kind, Sort};
+pub use colours::ColoursArgs;
+pub use filters::{FiltersArgs, FiltersCommand};
 pub use finding::{FindingArgs, FindingCommand, RaiseArgs, StateWord};
 pub use ledger::{LedgerArgs, LedgerCommand};
 pub use maps::{MapsArgs, MapsCommand};
@@ -308,6 +312,18 @@ Examples:
     /// A finding keeps the draws that speak for it as they stood when it was raised.
     /// docs/findings.md tells its life.
     Finding(FindingArgs),
+    /// Filters saved under names, for use with --where
+    ///
+    /// Saved filters are yours alone: they lie in your own folder for such things, not in the
+    /// programme file; docs/remembered.md says where. The terminal interface has the same ones
+    /// under `*`.
+    #[command(after_help = "\
+Examples:
+  fairdraw filters
+  fairdraw filters save north 'site:North'
+  fairdraw share --where '@north'
+  fairdraw filters forget north")]
+    Filters(FiltersArgs),
     /// What was taken in, batch by batch, and how to take it back: the ledger
     #[command(after_help = "\
 Examples:

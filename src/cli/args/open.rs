@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::builder::FalseyValueParser;
 
-use super::AsArgs;
+use super::{AsArgs, ColoursArgs};
 
 /// Which face the interface shows.
 #[derive(Args)]
@@ -44,6 +44,8 @@ pub struct DemoArgs {
     #[arg(long, value_name = "N")]
     pub seed: Option<u64>,
     #[command(flatten)]
+    pub colours: ColoursArgs,
+    #[command(flatten)]
     pub face: FaceArgs,
 }
 
@@ -53,6 +55,8 @@ pub struct OpenArgs {
     pub file: Option<PathBuf>,
     #[command(flatten)]
     pub who: AsArgs,
+    #[command(flatten)]
+    pub colours: ColoursArgs,
     #[command(flatten)]
     pub face: FaceArgs,
 }

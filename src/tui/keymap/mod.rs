@@ -43,6 +43,15 @@ pub fn label(zone: Zone, command: Command, unicode: bool) -> Option<String> {
 /// The keys of one zone alone: all keys of a command, and what it does, in table order.
 #[must_use]
 pub fn listing(zone: Zone, unicode: bool) -> Vec<(String, &'static str)> {
+    let entries = entries(zone, unicode).into_iter();
+    entries
+        .map(|(keys, command)| (keys, command.text()))
+        .collect()
+}
+
+/// The keys of one zone alone: all keys of a command, and the command, in table order.
+#[must_use]
+pub fn entries(zone: Zone, unicode: bool) -> Vec<(String, Command)> {
     let mut commands: Vec<Command> = Vec::new();
     for (place, _, command) in keys() {
         if *place == zone && !commands.contains(command) {
@@ -58,7 +67,7 @@ pub fn listing(zone: Zone, unicode: bool) -> Vec<(String, &'static str)> {
     };
     commands
         .into_iter()
-        .map(|command| (written(command), command.text()))
+        .map(|command| (written(command), command))
         .collect()
 }
 
@@ -84,7 +93,7 @@ pub fn docs_markdown() -> String {
         }
     }
     page.push_str(
-        "\nThe mouse, where the terminal has one: the wheel scrolls, a click chooses a row or a\nscreen, a second click on a chosen row opens it.\n",
+        "\nThe mouse, where the terminal has one: the wheel scrolls, a click chooses a row, a\npane or a screen, a second click on a chosen row opens it. A click on the heading of a column\nsorts by it where it sorts, and another turns the order; a click on a key of the last row does\nwhat the key does; a click beside a list that lies over the screen closes it. To select text\nwith the terminal\u{2019}s own means, hold Shift while dragging (some terminals want Alt or Option).\n",
     );
     page
 }

@@ -57,6 +57,12 @@ zones! {
     ImportDone = "Taking in, done", "What came of it.";
     Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Find = "Finding something", "Where something is found by its name.";
+    Period = "Choosing the period", "The list of periods.";
+    PeriodLine = "Days of your own", "The line in which the first and the last day are written.";
+    Copy = "Copying", "The panel that shows what is copied.";
+    Saved = "Saved filters", "The list of saved filters.";
+    Undo = "What was done", "What was done in this sitting.";
     Help = "Help", "The help page.";
     Loading = "While the programme is read", "While the programme is read and judged.";
     TextLine = "In every line of text", "Every line of text.";
@@ -67,6 +73,7 @@ zones! {
     Values = "Filter builder, values", "The values of the filter builder; letters narrow their list.";
     FolderLine = "Folder of plans", "The line that asks for a folder.";
     Form = "Form", "A form to fill in.";
+    SavedName = "Name of a filter", "The line that asks for the name of a filter.";
     Asked = "A line that is asked for", "A line that is asked for before something is done.";
 }
 
@@ -77,10 +84,13 @@ impl Zone {
         matches!(
             self,
             Zone::TextLine
+                | Zone::Find
+                | Zone::PeriodLine
                 | Zone::FilterLine
                 | Zone::Values
                 | Zone::FolderLine
                 | Zone::Asked
+                | Zone::SavedName
                 | Zone::ImportFile
                 | Zone::StartFile
                 | Zone::PickSheet

@@ -124,7 +124,7 @@ pub(crate) fn over(app: &App) -> Option<Told> {
         Over::Asked(asked) => forms::asked(app, asked),
         Over::Choices(choices) => forms::choices(choices),
         Over::Panel(panel) => panel.told(app),
-        Over::Help(_, zone, _) => forms::help(app, *zone),
+        Over::Help(help) => forms::help(app, help.zone),
     })
 }
 

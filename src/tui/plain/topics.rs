@@ -82,7 +82,7 @@ fn unit(app: &App, unit: &UnitTopics) -> String {
 }
 
 fn others(app: &App) -> Rows {
-    let asked = topics::figures(app).map_or(&[][..], |figures| &figures.asks);
+    let asked = topics::asks(app).unwrap_or_default();
     let cursor = app.screens.topics.asks.cursor;
     let noun = ("thing to ask of others", "things to ask of others");
     Rows::of(noun, asked.len(), cursor, asks::EMPTY, |at| {
@@ -93,7 +93,7 @@ fn others(app: &App) -> Rows {
 }
 
 fn after(app: &App) -> Rows {
-    let held = topics::figures(app).map_or(&[][..], |figures| &figures.trainings);
+    let held = topics::trainings(app).unwrap_or_default();
     let cursor = app.screens.topics.trainings.cursor;
     Rows::of(
         ("training", "trainings"),

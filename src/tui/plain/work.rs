@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use crate::model::Progress;
 use crate::programme::Programme;
+use crate::programme::remembered::Keeper;
 use crate::tui::action::Action;
 use crate::tui::app::App;
 use crate::tui::decide::{decide, write_out};
@@ -58,6 +59,7 @@ pub(super) enum Came {
 /// What work needs.
 pub(super) struct Work<'a> {
     pub(super) programme: &'a mut Programme,
+    pub(super) keeper: &'a mut Keeper,
     pub(super) file: &'a Path,
     pub(super) stop: &'a Stop,
     pub(super) say: Say<'a>,
@@ -79,6 +81,11 @@ impl Work<'_> {
             | Effect::StopDeciding
             | Effect::StopPack
             | Effect::Suspend => return Ok(Came::Nothing),
+            Effect::Remember(change) => {
+                let changed = self.keeper.change(&change);
+                let memory = changed.map(|_| self.keeper.memory().clone());
+                Action::Answered(Answer::Remembered(memory))
+            }
             Effect::Reload => self.assess()?,
             Effect::Intake(order) => {
                 let file = self.file;
@@ -118,8 +125,8 @@ impl Work<'_> {
             Effect::Fetch(question) => watched(stop, say, move |_| {
                 effect::fetch(programme, assessed, &question)
             })?,
-            Effect::WritePlans(order) => watched(stop, say, move |_| {
-                effect::write_plans(programme, assessed, &order)
+            Effect::WritePlans(order) => watched(stop, say, move |progress| {
+                effect::write_plans(programme, assessed, &order, progress)
             })?,
             Effect::Decide(decision) => {
                 let Some(who) = app.who.clone() else {

@@ -30,8 +30,6 @@ pub(super) struct Desk {
     /// The screen does not show the state as it is.
     is_stale: bool,
     looked: Instant,
-    /// Since when an answer has been under way.
-    waiting: Option<Instant>,
 }
 
 /// How the interface on a programme ended.
@@ -49,7 +47,6 @@ impl Desk {
             errands,
             is_stale: true,
             looked: Instant::now(),
-            waiting: None,
         }
     }
 
@@ -71,7 +68,10 @@ impl Desk {
             }
             let first = match woken.recv_timeout(self.patience()) {
                 Ok(wake) => Some(wake),
-                Err(RecvTimeoutError::Timeout) => None,
+                Err(RecvTimeoutError::Timeout) => {
+                    self.still_waiting();
+                    None
+                }
                 Err(RecvTimeoutError::Disconnected) => return Ok(Left::ForGood),
             };
             // All that has come in is dealt with before the next frame, so that held keys
@@ -90,11 +90,19 @@ impl Desk {
     /// How long nothing need be done by itself.
     fn patience(&self) -> Duration {
         let look = LOOK.saturating_sub(self.looked.elapsed());
-        let waits = self.app.is_waiting() && !self.app.slow;
-        if waits || self.errands.is_busy(&self.app) {
+        let is_waiting = self.app.is_waiting() && !self.app.slow;
+        if is_waiting || self.errands.is_busy(&self.app) {
             look.min(GLANCE)
         } else {
             look
+        }
+    }
+
+    /// Says that an answer takes its time, once it does.
+    fn still_waiting(&mut self) {
+        if self.app.is_waiting() && !self.app.slow {
+            update(&mut self.app, Action::StillWaiting);
+            self.is_stale = true;
         }
     }
 
@@ -104,7 +112,6 @@ impl Desk {
             update(&mut self.app, action);
             self.is_stale = true;
         }
-        self.notice_waiting();
         if self.looked.elapsed() < LOOK {
             return;
         }
@@ -112,19 +119,6 @@ impl Desk {
         // What is written by a pack of our own is no news, nor is what is not yet read.
         if self.app.data.is_some() && !self.app.is_packing() {
             self.errands.keeper(Order::LookForChanges);
-        }
-    }
-
-    /// Says that an answer is under way once that takes longer than a moment.
-    fn notice_waiting(&mut self) {
-        if !self.app.is_waiting() {
-            self.waiting = None;
-            return;
-        }
-        let since = *self.waiting.get_or_insert_with(Instant::now);
-        if !self.app.slow && since.elapsed() >= GLANCE {
-            update(&mut self.app, Action::StillWaiting);
-            self.is_stale = true;
         }
     }
 
@@ -159,6 +153,7 @@ impl Desk {
                     let Size { width, height } = screen.size()?;
                     update(&mut self.app, Action::Resize(Size { width, height }));
                 }
+                Effect::Copy(text) => screen.tell(&self.app.clipboard.sequence(&text))?,
                 effect => self.errands.carry_out(&self.app, effect),
             }
         }

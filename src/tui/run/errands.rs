@@ -8,15 +8,19 @@ use std::thread::JoinHandle;
 use super::keeper::{self, Order};
 use super::own_file::OwnFile;
 use super::wake::Wake;
-use super::workers::{self, Asked, Examine, Intake, Write, Writing, clerk, examiner, reckoner};
+use super::workers::{
+    self, Asked, Examine, Intake, Name, Write, Writing, clerk, examiner, namer, reckoner,
+};
 use crate::analysis::Assessed;
 use crate::model::Progress;
 use crate::programme::Programme;
+use crate::programme::remembered::Keeper as Remembered;
 use crate::tui::action::Action;
 use crate::tui::app::{App, Loading};
 use crate::tui::decide::Paper;
-use crate::tui::effect::{Effect, Question};
+use crate::tui::effect::{Answer, Effect, Fetch, Question};
 use crate::tui::error::Error;
+use crate::tui::remember;
 
 /// Where work of one kind goes, and the means to stop it and to see how far it has come.
 struct Hand<T> {
@@ -59,11 +63,14 @@ pub(super) struct Errands {
     reading: Arc<Progress>,
     quick: Sender<Asked>,
     long: Hand<Asked>,
+    finder: Hand<Asked>,
+    namer: Sender<Name>,
     examiner: Hand<Examine>,
     intake: Hand<Intake>,
     packer: Hand<Write>,
     sheets: Hand<Write>,
     plans: Hand<Write>,
+    memory: Sender<remember::Order>,
     /// Those that have files open; they end when they get no more orders.
     threads: Vec<JoinHandle<()>>,
 }
@@ -73,12 +80,18 @@ impl Errands {
         programme: Programme,
         path: &Path,
         reading: Arc<Progress>,
+        remembered: Remembered,
         wake: &Sender<Wake>,
     ) -> Self {
         let file = OwnFile::new(path, &programme);
         let (keeper, kept) =
             keeper::keeper(programme, file.clone(), Arc::clone(&reading), wake.clone());
         let (intake, taken_in) = clerk(file.clone(), wake.clone());
+        let wakes = wake.clone();
+        let (memory, left) = remember::thread(remembered, move |changed| {
+            let answer = Action::Answered(Answer::Remembered(changed));
+            wakes.send(Wake::Did(answer)).is_ok()
+        });
         let writer = || workers::writer(file.clone(), wake.clone());
         let [(packer, packed), (sheets, printed), (plans, planned)] =
             [writer(), writer(), writer()];
@@ -87,12 +100,15 @@ impl Errands {
             reading,
             quick: reckoner(wake.clone()),
             long: Hand::new(reckoner(wake.clone())),
+            finder: Hand::new(reckoner(wake.clone())),
+            namer: namer(file.clone(), wake.clone()),
             examiner: Hand::new(examiner(file.clone(), wake.clone())),
             intake: Hand::new(intake),
             packer: Hand::new(packer),
             sheets: Hand::new(sheets),
             plans: Hand::new(plans),
-            threads: vec![kept, taken_in, packed, printed, planned],
+            memory,
+            threads: vec![kept, taken_in, packed, printed, planned, left],
         }
     }
 
@@ -105,11 +121,13 @@ impl Errands {
             keeper,
             reading,
             long,
+            finder,
             examiner,
             intake,
             packer,
             sheets,
             plans,
+            memory,
             threads,
             ..
         } = self;
@@ -117,6 +135,7 @@ impl Errands {
             &keeper.progress,
             &reading,
             &long.progress,
+            &finder.progress,
             &examiner.progress,
             &intake.progress,
             &packer.progress,
@@ -125,12 +144,18 @@ impl Errands {
         ] {
             progress.stop();
         }
-        drop((keeper, intake, packer, sheets, plans));
+        drop((keeper, intake, packer, sheets, plans, memory));
         let mut ended = Ok(());
         for thread in threads {
             ended = ended.and(thread.join().map_err(|_| Error::Mistake));
         }
         ended
+    }
+
+    /// Has it kept how the screens are left.
+    pub(super) fn remember(&self, app: &App) {
+        let order = remember::Order::Leave(remember::layout(app), app.history.clone());
+        let _ = self.memory.send(order);
     }
 
     /// Tells the thread that owns the programme file.
@@ -185,9 +210,13 @@ impl Errands {
     /// Hands on what is to be done outside.
     pub(super) fn carry_out(&mut self, app: &App, effect: Effect) {
         match effect {
-            Effect::Quit | Effect::Suspend => {}
+            Effect::Quit | Effect::Suspend | Effect::OpenAnother | Effect::Copy(_) => {}
+            Effect::Remember(change) => {
+                let _ = self.memory.send(remember::Order::Change(change));
+            }
             Effect::Reload => self.keeper(Order::Assess),
             Effect::StopLong => self.long.progress.stop(),
+            Effect::StopFind => self.finder.progress.stop(),
             Effect::StopExam => self.examiner.progress.stop(),
             Effect::StopIntake => self.intake.progress.stop(),
             Effect::StopPack => self.packer.progress.stop(),
@@ -210,6 +239,9 @@ impl Errands {
         let assessed = Arc::clone(assessed);
         match effect {
             Effect::Reckon(question) => self.reckon(assessed, question),
+            Effect::Fetch(Fetch::Names(loaded)) => {
+                let _ = self.namer.send((assessed, loaded));
+            }
             Effect::Fetch(question) => self.keeper(Order::Fetch(assessed, question)),
             Effect::Examine(order) => {
                 self.examiner.order(|progress| (assessed, order, progress));
@@ -240,6 +272,8 @@ impl Errands {
     fn reckon(&mut self, assessed: Arc<Assessed>, question: Question) {
         if question.takes_long() {
             self.long.order(|progress| (assessed, question, progress));
+        } else if question.is_find() {
+            self.finder.order(|progress| (assessed, question, progress));
         } else {
             let _ = self.quick.send((assessed, question, Arc::default()));
         }

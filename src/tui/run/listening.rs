@@ -8,6 +8,7 @@ use ratatui::layout::Size;
 
 use super::wake::Wake;
 use crate::tui::action::Action;
+use crate::tui::theme::{Late, Passed};
 
 /// What an event of the terminal asks for; keys by the table that holds at present.
 pub(in crate::tui) fn action_of(
@@ -29,12 +30,17 @@ pub(in crate::tui) fn action_of(
 }
 
 /// Reads the terminal until it is gone.
-pub(super) fn listen(wake: Sender<Wake>) {
+pub(super) fn listen(wake: Sender<Wake>, mut late: Late) {
     watch_for_the_end(wake.clone());
     thread::spawn(move || {
         loop {
             let sent = match event::read() {
-                Ok(event) => wake.send(Wake::Terminal(event)),
+                Ok(event) => late.pass(event).into_iter().try_for_each(|passed| {
+                    wake.send(match passed {
+                        Passed::Event(event) => Wake::Terminal(event),
+                        Passed::Background(ground) => Wake::Did(Action::Background(ground)),
+                    })
+                }),
                 Err(_) => {
                     let _ = wake.send(Wake::TerminalGone);
                     return;

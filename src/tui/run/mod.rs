@@ -8,6 +8,7 @@ mod errands;
 mod folders;
 mod keeper;
 mod listening;
+mod look;
 mod own_file;
 mod signals;
 mod wake;
@@ -19,12 +20,14 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use ratatui::layout::Size;
 
 use super::app::App;
+use super::clipboard::Clipboard;
 use super::error::Error;
 use super::start::run::{Begun, Doorstep, First};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
 use crate::model::Progress;
 use crate::programme::Beginning;
+use crate::programme::remembered::Keeper;
 pub(super) use desk::GLANCE;
 use desk::{Desk, Left};
 use errands::Errands;
@@ -42,7 +45,6 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
     }
     let (wake, woken) = channel();
     signals::listen(wake.clone())?;
-    let theme = Theme::from_environment(|name| std::env::var(name).ok());
     let written = wake.clone();
     let mut screen = Screen::enter_telling(move |is_there| {
         let _ = written.send(match is_there {
@@ -50,7 +52,8 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
             false => Wake::TerminalGone,
         });
     })?;
-    listening::listen(wake.clone());
+    let (theme, late) = look::look(beginning.colours, &wake);
+    listening::listen(wake.clone(), late);
     let mut first = First::of(beginning);
     loop {
         let mut doorstep = Doorstep::new(beginning, &wake, &woken);
@@ -73,18 +76,20 @@ fn sit(
     wake: &Sender<Wake>,
     woken: &Receiver<Wake>,
 ) -> Result<Option<Screen>, Error> {
-    let app = app(&begun, theme, screen.size()?);
+    let remembered = Keeper::of(&begun.programme, &|name| std::env::var(name).ok());
+    let app = app(&begun, theme, screen.size()?, &remembered);
     let Begun {
         programme, file, ..
     } = begun;
     let reading = Arc::new(Progress::default());
-    let errands = Errands::begin(programme, &file, reading, wake);
+    let errands = Errands::begin(programme, &file, reading, remembered, wake);
     let mut desk = Desk::new(app, errands);
     let ended = desk.work(&mut screen, woken);
     // Whoever leaves has the terminal back before the threads have come to an end.
     let goes_on = matches!(ended, Ok(Left::ForAnother));
     let screen = goes_on.then_some(screen);
     let (app, errands) = desk.leave();
+    errands.remember(&app);
     let closed = errands.end();
     ended?;
     closed?;
@@ -99,7 +104,7 @@ fn sit(
     }
 }
 
-fn app(begun: &Begun, theme: Theme, size: Size) -> App {
+fn app(begun: &Begun, theme: Theme, size: Size, remembered: &Keeper) -> App {
     let path = begun.file.as_path();
     let title = path.file_name().map_or_else(
         || path.display().to_string(),
@@ -112,6 +117,10 @@ fn app(begun: &Begun, theme: Theme, size: Size) -> App {
             &folder_beside(path, "resample"),
             &folder_beside(path, "pack"),
         )
+        .with_file(&path.display().to_string())
+        .with_clipboard(Clipboard::from_environment(|name| std::env::var(name).ok()))
+        .with_memory(remembered)
+        .as_it_was_left(remembered)
         .with_read_only(begun.programme.is_read_only())
         .with_new_file(begun.programme.path().is_none())
         .with_who(begun.who.clone())

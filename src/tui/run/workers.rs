@@ -11,7 +11,7 @@ use crate::analysis::Assessed;
 use crate::model::Progress;
 use crate::tui::action::Action;
 use crate::tui::decide::{Paper, write_out};
-use crate::tui::effect::{self, Answer, PlansOrder, Question};
+use crate::tui::effect::{self, Answer, Fetch, PlansOrder, Question};
 use crate::tui::screens::import::order::{IntakeOrder, carry_out, refused};
 use crate::tui::screens::records::exam::{self, ExamOrder};
 use crate::tui::text;
@@ -27,6 +27,9 @@ pub(super) type Intake = (IntakeOrder, Arc<Progress>);
 
 /// What a thread that writes is told, of what, and the means to stop it.
 pub(super) type Write = (Arc<Assessed>, Writing, Arc<Progress>);
+
+/// Whose names are read: of the draws of the programme as it was read at this time.
+pub(super) type Name = (Arc<Assessed>, u64);
 
 /// What is written to a folder.
 pub(super) enum Writing {
@@ -67,6 +70,17 @@ pub(super) fn examiner(file: OwnFile, wake: Sender<Wake>) -> Sender<Examine> {
         Action::Examined(match file.open() {
             Ok(programme) => exam::examine(&programme, &assessed, &order, &progress),
             Err(error) => exam::failed(&order, &error),
+        })
+    };
+    worker(wake, answer).0
+}
+
+/// A thread that reads what draws and bottles are called.
+pub(super) fn namer(file: OwnFile, wake: Sender<Wake>) -> Sender<Name> {
+    let answer = move |(assessed, loaded): Name| {
+        Action::Answered(match file.open() {
+            Ok(programme) => effect::fetch(&programme, &assessed, &Fetch::Names(loaded)),
+            Err(error) => Answer::Names(loaded, Err(error.to_string())),
         })
     };
     worker(wake, answer).0

@@ -117,6 +117,20 @@ pub(crate) struct List<'a, Id> {
     pub(crate) len: usize,
 }
 
+impl<Id: Copy + PartialEq> List<'_, Id> {
+    /// As many of the columns as there is room for.
+    fn fitted(&self, area: Rect) -> Vec<(Column<Id>, usize)> {
+        let width = usize::from(area.width).saturating_sub(2);
+        table::fit(self.wanted, width, |id| id == self.by)
+    }
+
+    /// The column whose heading stands at this column of the screen.
+    pub(crate) fn heading_at(&self, area: Rect, x: u16) -> Option<Id> {
+        let cell = usize::from(x.checked_sub(area.x)?);
+        table::column_at(&self.fitted(area), cell)
+    }
+}
+
 /// Draws as many of the columns as there is room for, above the footnote.
 pub(crate) fn view<Id: Copy + PartialEq>(
     app: &App,
@@ -125,8 +139,7 @@ pub(crate) fn view<Id: Copy + PartialEq>(
     area: Rect,
     cell: impl Fn(usize, &(Column<Id>, usize)) -> Vec<Span<'static>>,
 ) {
-    let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(list.wanted, width, |id| id == list.by);
+    let columns = list.fitted(area);
     let sorted = |id| (id == list.by).then_some(list.descending);
     let headings = table::headings(&columns, app.theme, sorted);
     let headings = against::with_bar_heading(headings, &columns, |id| id == list.bar);

@@ -93,6 +93,10 @@ impl Panel for Narrow {
         &[Command::Open, Command::Back]
     }
 
+    fn area(&self, body: Rect) -> Option<Rect> {
+        Some(Narrow::area(self, body))
+    }
+
     fn obey(mut self: Box<Self>, app: &mut App, command: Command, effects: &mut Vec<Effect>) {
         let len = self.options.len();
         match command {
@@ -121,14 +125,16 @@ impl Panel for Narrow {
     }
 
     fn click(mut self: Box<Self>, app: &mut App, at: Position) -> Option<Command> {
-        let row = boxed::line_at(self.area(layout::body(app.size)), at);
+        let row = boxed::line_at(Narrow::area(&self, layout::body(app.size)), at);
         let row = row.filter(|row| *row < self.options.len());
         self.list.cursor = row.unwrap_or(self.list.cursor);
         panel::lay(app, self);
         row.map(|_| Command::Open)
     }
 
-    fn wheel(self: Box<Self>, app: &mut App, _at: Position, _by: isize) {
+    fn wheel(mut self: Box<Self>, app: &mut App, _at: Position, by: isize) {
+        let len = self.options.len();
+        self.list.step(by.signum(), len, len);
         panel::lay(app, self);
     }
 
@@ -150,7 +156,7 @@ impl Panel for Narrow {
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {
         let theme = app.theme;
-        let area = self.area(body);
+        let area = Narrow::area(self, body);
         let inner = usize::from(area.width.saturating_sub(4));
         let line = |(at, option): (usize, &Choice)| {
             let line = Line::from(vec![

@@ -47,6 +47,7 @@ pub(crate) fn view(
 ) {
     let block = Block::bordered()
         .border_type(BorderType::Plain)
+        .border_style(theme.line())
         .title(Span::styled(format!(" {title} "), theme.title()));
     frame.render_widget(Clear, area);
     frame.render_widget(block, area);

@@ -146,6 +146,18 @@ pub(crate) fn headings<Id: Copy>(
     Line::from(spans)
 }
 
+/// The column whose heading stands at this cell, counted from the first of the list.
+pub(crate) fn column_at<Id: Copy>(columns: &[(Column<Id>, usize)], cell: usize) -> Option<Id> {
+    let mut start = 0;
+    for (column, width) in columns {
+        if (start..start + width).contains(&cell) {
+            return Some(column.id);
+        }
+        start += width + 1;
+    }
+    None
+}
+
 /// One cell of text, cut and padded.
 pub(crate) fn cell<Id>(
     column: &(Column<Id>, usize),
@@ -216,11 +228,11 @@ pub(crate) fn scrollbar(
     let thumb = (height * height / len).max(1);
     let room = height - thumb;
     let start = (offset * room).div_ceil(len - height).min(room);
-    let glyph = theme.pick("┃", "#");
+    let glyph = theme.pick("┃", "|");
     for at in start..start + thumb {
         let y = area.y + 1 + at as u16;
         let buffer = frame.buffer_mut();
-        buffer.set_string(area.right() - 1, y, glyph, theme.faint());
+        buffer.set_string(area.right() - 1, y, glyph, theme.line());
     }
 }
 
@@ -246,5 +258,16 @@ mod tests {
         assert_eq!(widths(17, 'a'), [('a', 10), ('c', 6)]);
         assert_eq!(widths(17, 'b'), [('a', 10), ('b', 6)]);
         assert_eq!(widths(3, 'b'), [('b', 5)]);
+    }
+
+    #[test]
+    fn the_heading_under_a_cell_is_found_and_the_blank_between_two_is_none() {
+        let columns = [
+            (Column::new('a', "a", 10, 0), 10),
+            (Column::new('b', "b", 5, 0), 5),
+        ];
+        let found = [0, 9, 10, 11, 15, 16].map(|cell| column_at(&columns, cell));
+        let expected = [Some('a'), Some('a'), None, Some('b'), Some('b'), None];
+        assert_eq!(found, expected);
     }
 }

@@ -5,6 +5,7 @@ mod audit;
 mod calc;
 mod commands;
 mod demo;
+mod filters;
 mod import;
 mod killed;
 mod ledger;

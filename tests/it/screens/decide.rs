@@ -67,7 +67,7 @@ const STATES: &[(&str, &str)] = &[
     ("resample-opened", "8 Enter"),
     ("resample-further", "8 Enter PageDown"),
     ("resample-strict-by-site", "8 t s s s"),
-    ("resample-none", "8 / type:verdict:representative Enter"),
+    ("resample-none", "8 : type:verdict:representative Enter"),
     ("resample-sheets", "8 w"),
     ("resample-set-aside", "8 a"),
     ("resample-aside", "8 a type:tap_was_dirty Enter"),

@@ -9,6 +9,7 @@ use fairdraw::analysis::Assessed;
 use fairdraw::demo;
 use fairdraw::model::trail::Who;
 use fairdraw::model::{Progress, time};
+use fairdraw::programme::remembered::{Keeper, NotKept};
 use fairdraw::programme::{ImportRequest, Programme};
 use fairdraw::tui::decide::{decide, write_out};
 use fairdraw::tui::effect::{Answer, Effect, fetch, reckon, write_plans};
@@ -42,6 +43,10 @@ pub struct Desk {
     who: Option<Who>,
     pub left: bool,
     pub reloads: usize,
+    /// What was handed to the terminal's clipboard, the latest last.
+    pub copied: Vec<String>,
+    /// What is remembered, for as long as the desk stands.
+    pub keeper: Keeper,
 }
 
 /// 2026-11-28T09:30:00Z
@@ -116,6 +121,8 @@ impl Desk {
             who: None,
             left: false,
             reloads: 0,
+            copied: Vec::new(),
+            keeper: Keeper::nowhere(NotKept::Off),
         };
         desk.act(Action::Loaded(assessed));
         desk
@@ -144,6 +151,8 @@ impl Desk {
             who,
             left: false,
             reloads: 0,
+            copied: Vec::new(),
+            keeper: Keeper::nowhere(NotKept::Off),
         };
         desk.act(Action::Loaded(assessed));
         desk
@@ -211,6 +220,15 @@ impl Desk {
                     self.left = true;
                     continue;
                 }
+                Effect::Copy(text) => {
+                    self.copied.push(text);
+                    continue;
+                }
+                Effect::Remember(change) => {
+                    let changed = self.keeper.change(&change);
+                    let memory = changed.map(|_| self.keeper.memory().clone());
+                    Answer::Remembered(memory)
+                }
                 Effect::Reload => {
                     self.reloads += 1;
                     effects.extend(update(
@@ -225,7 +243,11 @@ impl Desk {
                     continue;
                 }
                 Effect::Examine(order) => {
-                    let answer = examine(&self.made, &self.assessed, &order, &Progress::default());
+                    let progress = Progress::default();
+                    let answer = match &self.programme {
+                        Some(programme) => examine(programme, &self.assessed, &order, &progress),
+                        None => examine(&self.made, &self.assessed, &order, &progress),
+                    };
                     effects.extend(update(&mut self.app, Action::Examined(answer)));
                     continue;
                 }
@@ -254,6 +276,7 @@ impl Desk {
                 | Effect::Suspend
                 | Effect::StopLong
                 | Effect::StopPlans
+                | Effect::StopFind
                 | Effect::StopIntake
                 | Effect::StopExam => {
                     continue;
@@ -298,11 +321,16 @@ impl Desk {
                 "Left" => (KeyCode::Left, KeyModifiers::NONE),
                 "Right" => (KeyCode::Right, KeyModifiers::NONE),
                 "Delete" => (KeyCode::Delete, KeyModifiers::NONE),
+                "BackTab" => (KeyCode::BackTab, KeyModifiers::SHIFT),
+                "Alt-Left" => (KeyCode::Left, KeyModifiers::ALT),
+                "Alt-Right" => (KeyCode::Right, KeyModifiers::ALT),
+                "PageUp" => (KeyCode::PageUp, KeyModifiers::NONE),
                 "PageDown" => (KeyCode::PageDown, KeyModifiers::NONE),
                 "Home" => (KeyCode::Home, KeyModifiers::NONE),
                 "End" => (KeyCode::End, KeyModifiers::NONE),
                 "Backspace" => (KeyCode::Backspace, KeyModifiers::NONE),
                 "F1" => (KeyCode::F(1), KeyModifiers::NONE),
+                "F2" => (KeyCode::F(2), KeyModifiers::NONE),
                 _ => match key.strip_prefix("C-") {
                     Some(letter) => (
                         KeyCode::Char(letter.chars().next().unwrap()),

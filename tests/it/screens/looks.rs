@@ -12,7 +12,7 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// A screen and the keys that lead there.
-const SCREENS: &[(&str, &str)] = &[
+pub(super) const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
@@ -65,8 +65,26 @@ const SCREENS: &[(&str, &str)] = &[
     ("import-tried", "7 i type:draws Enter d j"),
     ("import-done", "7 i type:draws Enter t"),
     ("narrow", "2 f j"),
-    ("filter", "/ type:broken:fl"),
-    ("filter-wrong", "/ type:sight:north"),
+    ("find-empty", "/"),
+    ("find-typed", "/ type:press Down"),
+    ("find-code", "/ type:b04"),
+    ("find-long", "/ type:e PageDown"),
+    ("find-none", "/ type:quicksilver"),
+    ("find-no-term", "/ type:b044 Tab"),
+    (
+        "find-lately",
+        "/ type:joan Enter : type:kind:sump Enter / type:gear-2 Enter 5 /",
+    ),
+    ("period", "m"),
+    (
+        "period-within-filter",
+        ": type:kind:sump_from:2026-08_to:2026-08 Enter 3 m",
+    ),
+    ("period-own", "m c"),
+    ("period-own-typed", "m c type:2026-03_2026-04-15"),
+    ("period-own-wrong", "m c type:2026-04_to_2026-03-05 Enter"),
+    ("filter", ": type:broken:fl"),
+    ("filter-wrong", ": type:sight:north"),
 ];
 
 #[test]
@@ -176,7 +194,7 @@ fn help_names_the_keys_of_the_place() {
     for (name, keys) in [
         ("help-share", "?"),
         ("help-opened", "2 Enter ?"),
-        ("help-filter", "/ F1"),
+        ("help-filter", ": F1"),
         ("help-topics", "5 ?"),
     ] {
         let mut desk = Desk::new(80, 60);

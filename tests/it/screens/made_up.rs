@@ -11,7 +11,7 @@ use fairdraw::model::{
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
 };
 use fairdraw::programme::resamples::ToResample;
-use fairdraw::programme::{Batch, Error, Import, ImportedSheet, OpenedDraw, Refused};
+use fairdraw::programme::{Batch, DrawNames, Error, Import, ImportedSheet, OpenedDraw, Refused};
 use fairdraw::report::plan::Shown;
 use fairdraw::rules::Rulebook;
 use fairdraw::scoring;
@@ -246,6 +246,15 @@ impl Shelf for MadeUp {
             found.list.extend(made_up_doubts());
         }
         Ok(found)
+    }
+
+    fn draw_names(&self, assessed: &Assessed) -> Result<DrawNames, Error> {
+        let mut names = DrawNames::default();
+        for (row, stored) in (0..).zip(&assessed.judged.record) {
+            let record = &self.records[*stored as usize - 1];
+            names.push(row, &record.draw_id, &record.bottle_id);
+        }
+        Ok(names)
     }
 
     fn docket(&self) -> Result<Docket, Error> {

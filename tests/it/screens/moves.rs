@@ -19,7 +19,7 @@ fn hints(desk: &Desk) -> String {
 #[test]
 fn opening_a_person_and_going_back_restores_filter_place_and_row() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:kind:sump Enter");
+    desk.keys(": type:kind:sump Enter");
     let before = header(&desk);
     desk.keys("3 j j");
     let people = desk.text(120, 40);
@@ -44,7 +44,7 @@ fn the_header_counts_what_the_filter_passes() {
     let all = desk.assessed.judged.len();
     assert!(header(&desk).ends_with(&format!("{all} draws")));
     assert!(header(&desk).contains("no filter"));
-    desk.keys("/ type:verdict:unrepresentative Enter");
+    desk.keys(": type:verdict:unrepresentative Enter");
     let some = passing(&desk.assessed, "verdict:unrepresentative");
     assert!(some > 0 && some < all);
     assert!(header(&desk).ends_with(&format!("{some} of {all} draws")));
@@ -77,14 +77,14 @@ fn every_line_of_share_opens_to_as_many_draws_as_it_says() {
 #[test]
 fn esc_leaves_a_filter_that_was_being_written_as_it_was() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:kind:sump Enter / C-u type:nonsense Esc");
+    desk.keys(": type:kind:sump Enter : C-u type:nonsense Esc");
     assert!(header(&desk).contains("kind:sump"));
 }
 
 #[test]
 fn a_wrong_filter_is_explained_and_not_applied() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:kind:ocean Enter");
+    desk.keys(": type:kind:ocean Enter");
     let text = desk.text(120, 40);
     assert!(text.contains("(column 6)"), "{text}");
     desk.keys("Esc");
@@ -94,20 +94,20 @@ fn a_wrong_filter_is_explained_and_not_applied() {
 #[test]
 fn a_name_that_nothing_has_is_remarked_on() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:crew:Erly Enter");
+    desk.keys(": type:crew:Erly Enter");
     assert!(hints(&desk).contains("no crew is called \"Erly\"; the nearest is \"Early\""));
 }
 
 #[test]
 fn tab_completes_keys_and_values() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:comp Tab type:Pr Tab Enter");
+    desk.keys(": type:comp Tab type:Pr Tab Enter");
     assert!(
         header(&desk).contains("compartment:\"Press hydraulics\""),
         "{}",
         header(&desk)
     );
-    desk.keys("Esc / type:broken:flush-met,fi Tab Enter");
+    desk.keys("Esc : type:broken:flush-met,fi Tab Enter");
     assert!(
         header(&desk).contains("broken:flush-met,fill-level"),
         "{}",
@@ -118,7 +118,7 @@ fn tab_completes_keys_and_values() {
 #[test]
 fn the_last_term_goes_and_comes_back() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:kind:sump_crew:Early Enter x");
+    desk.keys(": type:kind:sump_crew:Early Enter x");
     assert!(header(&desk).contains("kind:sump  "));
     assert!(hints(&desk).contains("Taken out: crew:Early"));
     desk.keys("Esc");
@@ -186,7 +186,7 @@ fn n_and_p_step_through_opened_draws() {
 #[test]
 fn a_reload_keeps_the_filter() {
     let mut desk = Desk::new(120, 40);
-    desk.keys("/ type:kind:sump Enter");
+    desk.keys(": type:kind:sump Enter");
     desk.act(Action::ChangedElsewhere);
     assert!(hints(&desk).contains("r reads it again"));
     desk.keys("r");
@@ -224,7 +224,7 @@ fn the_mouse_chooses_rows_and_screens() {
     assert!(header(&desk).contains("technician:"));
     desk.act(Action::Wheel(5, 10, 3));
     desk.act(Action::Click(5, 1));
-    assert!(desk.app.zone() == fairdraw::tui::keymap::Zone::FilterLine);
+    assert!(desk.app.zone() == fairdraw::tui::keymap::Zone::Builder);
 }
 
 #[test]
@@ -328,7 +328,7 @@ fn ticks_stay_while_filters_come_and_go_and_plans_are_never_overwritten() {
     let mut desk = Desk::new(120, 40);
     desk.keys("5 w");
     assert!(hints(&desk).contains("Nobody is ticked"));
-    desk.keys("s Space l Space 1 / type:kind:sump Enter 5");
+    desk.keys("s Space l Space 1 : type:kind:sump Enter 5");
     assert!(desk.text(120, 40).contains("2 ticked"));
     let folder = tempfile::tempdir().unwrap();
     let to = folder.path().join("plans");

@@ -19,6 +19,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::TextLine, key(K::End), C::LineEnd),
     (Z::TextLine, control('e'), C::LineEnd),
     (Z::TextLine, key(K::F(1)), C::Help),
+    (Z::TextLine, key(K::F(2)), C::Colours),
     (Z::TextLine, control('c'), C::Quit),
     (Z::FilterLine, key(K::Enter), C::Apply),
     (Z::FilterLine, key(K::Tab), C::Complete),
@@ -33,5 +34,6 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Form, key(K::Down), C::FieldNext),
     (Z::Form, key(K::BackTab), C::FieldBack),
     (Z::Form, key(K::Up), C::FieldBack),
+    (Z::SavedName, key(K::Enter), C::GoOn),
     (Z::Asked, key(K::Enter), C::GoOn),
 ];

@@ -3,7 +3,9 @@
 mod builder;
 mod draws;
 mod everywhere;
+mod finding;
 mod findings;
+mod help;
 mod import;
 mod lines;
 mod lists;
@@ -21,6 +23,7 @@ use super::key::Binding;
 /// Every table.
 pub(super) const TABLES: &[&[Binding]] = &[
     everywhere::KEYS,
+    finding::KEYS,
     start::KEYS,
     share::KEYS,
     draws::KEYS,
@@ -33,6 +36,7 @@ pub(super) const TABLES: &[&[Binding]] = &[
     records::KEYS,
     import::KEYS,
     lists::KEYS,
+    help::KEYS,
     builder::KEYS,
     lines::KEYS,
 ];

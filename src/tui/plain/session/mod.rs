@@ -16,8 +16,10 @@ use super::work::{Came, Say, Stop, Work};
 use super::{draws, forms, views};
 use crate::model::trail::Who;
 use crate::programme::Programme;
+use crate::programme::remembered::Keeper;
 use crate::tui::action::{Action, Command};
 use crate::tui::app::{App, Over, Place};
+use crate::tui::clipboard::Clipboard;
 use crate::tui::effect::Effect;
 use crate::tui::error::Error;
 use crate::tui::keymap::Zone;
@@ -37,6 +39,7 @@ const MOST_KNOWN: usize = 20;
 /// One sitting on an open programme.
 pub struct Session {
     app: App,
+    keeper: Keeper,
     programme: Programme,
     file: PathBuf,
     voice: Voice,
@@ -61,7 +64,11 @@ impl Session {
             || path.display().to_string(),
             |name| name.to_string_lossy().into_owned(),
         );
+        let keeper = Keeper::of(&programme, &|name| std::env::var(name).ok());
         let app = App::new(&title, Theme::new(false, false), SIZE)
+            .with_file(&path.display().to_string())
+            .with_clipboard(Clipboard::None)
+            .with_memory(&keeper)
             .with_plans_folder(&folder_beside(path, "plans"))
             .with_import_folder(&import_folder(path))
             .with_paper_folders(
@@ -72,6 +79,7 @@ impl Session {
             .with_who(who);
         Session {
             app,
+            keeper,
             programme,
             file: path.to_owned(),
             voice,
@@ -219,6 +227,7 @@ impl Session {
     fn carry_out(&mut self, effect: Effect, say: Say<'_>) -> Result<Vec<Effect>, Error> {
         let mut work = Work {
             programme: &mut self.programme,
+            keeper: &mut self.keeper,
             file: &self.file,
             stop: &self.stop,
             say,
@@ -236,6 +245,7 @@ impl Session {
     fn work<'a>(&'a mut self, say: Say<'a>) -> Work<'a> {
         Work {
             programme: &mut self.programme,
+            keeper: &mut self.keeper,
             file: &self.file,
             stop: &self.stop,
             say,

@@ -52,6 +52,15 @@ impl DrawsState {
         self.descending = column.begins_high();
     }
 
+    /// Sorts by a column; by the one it is sorted by, the other way round.
+    pub(crate) fn sort_or_turn(&mut self, column: Column) {
+        if self.column == column {
+            self.descending = !self.descending;
+        } else {
+            self.sort(column);
+        }
+    }
+
     /// The opened draw is shown from its beginning.
     pub(crate) fn reopen(&mut self) {
         self.rule = 0;

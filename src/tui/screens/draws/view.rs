@@ -55,16 +55,32 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
 
 /// A line between list and opened draw: to the left of it, or above it.
 pub(crate) fn divider(app: &App, frame: &mut Frame<'_>, area: Rect) {
-    let faint = app.theme.faint();
+    let style = app.theme.line();
     let buffer = frame.buffer_mut();
     if area.x > 1 {
         let glyph = app.theme.pick("│", "|");
         for y in area.top()..area.bottom() {
-            buffer.set_string(area.x - 2, y, glyph, faint);
+            buffer.set_string(area.x - 2, y, glyph, style);
         }
     } else if area.y > 0 {
         let line = app.theme.pick("─", "-").repeat(usize::from(area.width));
-        buffer.set_string(area.x, area.y - 1, line, faint);
+        buffer.set_string(area.x, area.y - 1, line, style);
+    }
+}
+
+/// The columns that there is room for.
+fn fitted(app: &App, width: usize) -> Vec<(TableColumn<Shown>, usize)> {
+    let sorted = Shown::Sorting(app.screens.draws.column);
+    table::fit(&COLUMNS, width, |id| id == sorted)
+}
+
+/// The column that a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<Column> {
+    let area = panes(app).list?;
+    let columns = fitted(app, usize::from(area.width).saturating_sub(2));
+    match table::column_at(&columns, usize::from(x.checked_sub(area.x)?))? {
+        Shown::Sorting(column) => Some(column),
+        Shown::Method | Shown::Site | Shown::Bottle => None,
     }
 }
 
@@ -72,7 +88,7 @@ fn list(app: &App, assessed: &Assessed, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let state = &app.screens.draws;
     let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&COLUMNS, width, |id| id == Shown::Sorting(state.column));
+    let columns = fitted(app, width);
     let headings = table::headings(&columns, theme, |id| {
         (id == Shown::Sorting(state.column)).then_some(state.descending)
     });
@@ -181,7 +197,8 @@ pub(crate) fn opened_text(app: &App) -> Option<Text> {
     let draw = app.opened_draw()?;
     let look = opened::Look {
         theme: app.theme,
-        width: usize::from(area.width).saturating_sub(1),
+        // The bar, and a blank before it.
+        width: usize::from(area.width).saturating_sub(2),
         height: usize::from(area.height),
         chosen: app.screens.draws.rule,
         focused: app.place == Place::Opened,

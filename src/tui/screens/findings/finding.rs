@@ -3,7 +3,7 @@
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
+use ratatui::style::{Modifier, Style};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
@@ -13,12 +13,13 @@ use crate::analysis::findings::Finding;
 use crate::analysis::told::Told;
 use crate::model::decisions::DrawSeen;
 use crate::model::decisions::finding::Effect;
-use crate::model::time;
+use crate::model::{Verdict, time};
 use crate::programme::DrawNow;
 use crate::rules::{cards, place_of};
 use crate::tui::app::App;
 use crate::tui::screens::beside::heading;
 use crate::tui::text;
+use crate::tui::theme::Theme;
 
 /// An instant as the programme's zone writes it, to the minute.
 pub(crate) fn when(app: &App, seconds: i64) -> String {
@@ -197,17 +198,40 @@ fn speaks(writer: &mut Writer<'_>, finding: &Finding, now: Option<&[DrawNow]>) {
     }
 }
 
+/// How wide [`verdict`] is.
+pub(super) const VERDICT: usize = 2 + 2 + 17;
+
+/// The verdict that a draw had, with the glyph that stands for it; a word of another time as it
+/// is.
+pub(super) fn verdict(theme: Theme, word: &str) -> [Span<'static>; 2] {
+    let (glyph, style) = match Verdict::parse(word) {
+        Some(verdict) => {
+            let style = theme.verdict(verdict).add_modifier(Modifier::BOLD);
+            (theme.verdict_glyph(verdict), style)
+        }
+        None => (" ", theme.plain()),
+    };
+    [
+        Span::styled(format!("  {glyph} "), style),
+        Span::raw(text::left(word, VERDICT - 4)),
+    ]
+}
+
 fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let theme = writer.app.theme;
     let day: String = when(writer.app, seen.drawn_at).chars().take(10).collect();
     let changed = now.filter(|now| !now.is_same()).map(DrawNow::words);
     let changed = changed.map_or_else(String::new, |words| format!("  ! {words}"));
-    let room = writer.width.saturating_sub(12 + 18 + text::width(&changed));
+    let room = writer
+        .width
+        .saturating_sub(12 + VERDICT + text::width(&changed));
     let about = format!("{}  {}  {}", seen.draw, seen.point, seen.technician);
+    let [glyph, verdict] = verdict(theme, &seen.verdict);
     writer.lines.push(Line::from(vec![
         Span::styled(text::left(&day, 12), theme.faint()),
         Span::raw(text::left(&about, room)),
-        Span::raw(text::left(&format!("  {}", seen.verdict), 18)),
+        glyph,
+        verdict,
         Span::styled(changed, theme.warning()),
     ]));
     if !seen.seen.is_empty() {

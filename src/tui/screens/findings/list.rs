@@ -41,18 +41,36 @@ pub(crate) const NO_FINDING: &str =
 /// What is said where no pick was drawn.
 pub(crate) const NO_PICK: &str = "no pick was drawn yet; n draws one";
 
-pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
-    let theme = app.theme;
-    let state = &app.screens.findings;
-    let findings = findings(app);
-    let width = usize::from(area.width).saturating_sub(2);
-    let sorted = match state.by {
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
         By::Due => Shown::Due,
         By::Number => Shown::Number,
         By::State => Shown::State,
         By::Owner => Shown::Owner,
-    };
-    let columns = table::fit(&COLUMNS, width, |id| id == sorted);
+    }
+}
+
+/// The columns that there is room for.
+fn fitted(app: &App, area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    let sorted = shown(app.screens.findings.by);
+    table::fit(&COLUMNS, width, |id| id == sorted)
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, area: Rect, x: u16) -> Option<By> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    let found = table::column_at(&fitted(app, area), cell)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
+}
+
+pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let state = &app.screens.findings;
+    let findings = findings(app);
+    let sorted = shown(state.by);
+    let columns = fitted(app, area);
     // The latest number stands first unless the order is turned.
     let descending = state.descending != (state.by == By::Number);
     let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(descending));

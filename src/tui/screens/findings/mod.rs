@@ -21,7 +21,7 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 
 use crate::analysis::FilterKey;
-use crate::analysis::findings::Finding;
+use crate::analysis::findings::{Act, Finding, after};
 use crate::analysis::picks::Pick;
 use crate::model::decisions::DrawSeen;
 use crate::model::decisions::finding::Subject;
@@ -29,6 +29,7 @@ use crate::model::decisions::pick::Outcome;
 use crate::model::time;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::decide::{Docket, Evidence};
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
@@ -72,7 +73,7 @@ pub(crate) enum By {
 }
 
 impl By {
-    const ALL: [By; 4] = [By::Due, By::Number, By::State, By::Owner];
+    pub(crate) const ALL: [By; 4] = [By::Due, By::Number, By::State, By::Owner];
 }
 
 /// Where the user stands.
@@ -89,6 +90,15 @@ pub(crate) struct FindingsState {
     pub(crate) picks: ListPlace,
     /// The chosen draw of the opened pick.
     pub(crate) draws: ListPlace,
+}
+
+impl FindingsState {
+    /// Sorts by a column; by the one it is sorted by, the other way round.
+    fn sort_or_turn(&mut self, by: By) {
+        self.descending = self.by == by && !self.descending;
+        self.by = by;
+        self.findings = ListPlace::default();
+    }
 }
 
 /// All findings in the order of the list.
@@ -386,6 +396,10 @@ impl Screen for Findings {
         }
     }
 
+    fn works(&self, app: &App, command: Command) -> Option<bool> {
+        works(app, command)
+    }
+
     fn view(&self, app: &App, frame: &mut Frame<'_>) {
         view::view(app, frame);
     }
@@ -493,6 +507,22 @@ impl Screen for Findings {
         narrower(app)
     }
 
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let state = &app.screens.findings;
+        Some(match (state.tab, state.opened) {
+            (Tab::Findings, false) => CommandLine::of("finding list"),
+            (Tab::Findings, true) => {
+                let number = chosen_finding(app)?.number();
+                CommandLine::of("finding show").and(&number.to_string())
+            }
+            (Tab::Picks, false) => CommandLine::of("pick list"),
+            (Tab::Picks, true) => {
+                let number = chosen_pick(app)?.drawn.pick;
+                CommandLine::of("pick show").and(&number.to_string())
+            }
+        })
+    }
+
     fn choose(&self, app: &mut App, row: usize) {
         let (len, height) = list_size(app);
         list(app).choose(row, len, height);
@@ -510,11 +540,26 @@ impl Screen for Findings {
         }
         let state = &app.screens.findings;
         let is_pick = state.tab == Tab::Picks && state.opened;
+        let panes = panes(app);
         let area = if is_pick {
             pick::list_area(app)
         } else {
-            panes(app).list?
+            panes.list?
         };
+        let is_findings = state.tab == Tab::Findings;
+        if is_findings && panes.beside.contains(at) {
+            app.screens.findings.opened = chosen_finding(app).is_some();
+            return None;
+        }
+        if is_findings && area.contains(at) {
+            app.screens.findings.opened = false;
+        }
+        if is_findings && at.y == area.y {
+            if let Some(by) = list::heading_at(app, area, at.x) {
+                app.screens.findings.sort_or_turn(by);
+            }
+            return None;
+        }
         let (len, height) = list_size(app);
         let was = list(app).cursor;
         let opens = list(app).click(area, (at.x, at.y), len, height);
@@ -553,17 +598,49 @@ impl Screen for Findings {
     }
 }
 
+/// What a finding is asked for, where a command asks that.
+const fn act_of(command: Command) -> Option<Act> {
+    match command {
+        Command::AnswerFinding => Some(Act::Answer),
+        Command::CloseFinding => Some(Act::Close),
+        Command::WithdrawFinding => Some(Act::Withdraw),
+        _ => None,
+    }
+}
+
+fn works(app: &App, command: Command) -> Option<bool> {
+    use Command as C;
+    let state = &app.screens.findings;
+    if let Some(act) = act_of(command) {
+        let may = |it: &Finding| after(it.state, it.raised.grade, act).is_ok();
+        return Some(!app.read_only && chosen_finding(app).is_some_and(may));
+    }
+    Some(match (command, state.tab, state.opened) {
+        (C::Open, _, true) => narrower(app).is_some(),
+        (C::Open, Tab::Findings, false) => chosen_finding(app).is_some(),
+        (C::Open, Tab::Picks, false) => chosen_pick(app).is_some(),
+        (C::Back, _, true) => true,
+        (C::Back, _, false) if app.packing.is_some() => true,
+        (C::SortNext | C::SortTurn, ..) => findings(app).len() > 1,
+        (C::Raise, ..) => !app.read_only && chosen_pick(app).is_some(),
+        (C::Agree | C::Disagree | C::Unverified, ..) => {
+            !app.read_only && chosen_draw(app).is_some()
+        }
+        (C::DrawPick, ..) => !app.read_only,
+        (C::PageDown, Tab::Findings, true) => {
+            let (lines, height) = finding::size(app);
+            state.scroll + height < lines
+        }
+        _ => return None,
+    })
+}
+
 /// Answers, closes or withdraws the chosen finding, if it may be.
 fn act(app: &mut App, command: Command) {
-    use crate::analysis::findings::{Act, after};
     let Some(finding) = chosen_finding(app).cloned() else {
         return;
     };
-    let act = match command {
-        Command::AnswerFinding => Act::Answer,
-        Command::CloseFinding => Act::Close,
-        _ => Act::Withdraw,
-    };
+    let Some(act) = act_of(command) else { return };
     if let Err(why) = after(finding.state, finding.raised.grade, act) {
         app.message = Some(format!("F-{}: {why}.", finding.number()));
         return;

@@ -134,10 +134,12 @@ pub(crate) fn beside(app: &App, frame: &mut Frame<'_>, area: Rect) {
     for (seen, result) in pick.drawn.draws.iter().zip(&pick.results).take(room) {
         let result = result.as_ref().map(|(_, verified)| verified);
         let (found, style) = found(app, result);
-        let draw = text::left(&seen.draw, width.saturating_sub(36).clamp(8, 24));
+        let draw = text::left(&seen.draw, width.saturating_sub(38).clamp(8, 24));
+        let [glyph, verdict] = finding::verdict(app.theme, &seen.verdict);
         lines.push(Line::from(vec![
             Span::raw(draw),
-            Span::raw(format!("  {}", text::left(&seen.verdict, 17))),
+            glyph,
+            verdict,
             Span::styled(found, style),
         ]));
     }

@@ -130,6 +130,7 @@ pub(crate) fn view(app: &App, choices: &Choices, frame: &mut Frame<'_>, body: Re
     let title = format!(" {} ", text::cut(&choices.title, inner.saturating_sub(2)));
     let block = Block::bordered()
         .border_type(BorderType::Plain)
+        .border_style(theme.line())
         .title(Span::styled(title, theme.title()));
     frame.render_widget(Clear, area);
     frame.render_widget(Paragraph::new(lines).block(block), area);

@@ -36,6 +36,7 @@ use crate::programme::folder::{What, path_of};
 use crate::programme::{ImportReport, ImportRequest};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Loading, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::effect::Effect;
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -44,6 +45,7 @@ use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::screens::records::asked;
 use crate::tui::screens::refused_list;
+use crate::tui::undo::{self, Deed};
 use crate::tui::{moves, steps};
 
 /// How far taking in has come.
@@ -206,6 +208,7 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
         IntakeAnswer::Taken(outcome) => {
             app.import.stage = match outcome {
                 Outcome::Done(report) => {
+                    undo::note(app, Deed::TakenIn(report.batch));
                     let stage = Stage::Done(report);
                     app.reload_quietly(effects);
                     stage
@@ -304,22 +307,48 @@ fn whole_request(app: &App) -> ImportRequest {
     }
 }
 
-/// Whether it can be taken in; says why not.
-fn is_ready(app: &mut App) -> bool {
+/// Why it can't be taken in yet, if it can't.
+fn what_lacks(app: &App) -> Option<String> {
     let state = &app.import;
     let open = state.looked.proposal.as_ref();
     let open = open.map_or(0, |proposal| proposal.questions().len());
-    let words = if open > 0 {
-        rows_view::counted(app)
+    if open > 0 {
+        Some(rows_view::counted(app))
     } else if !state.looked.problems.is_empty() {
-        "Something is wrong with the map; it stands beside it.".to_owned()
+        Some("Something is wrong with the map; it stands beside it.".to_owned())
     } else if app.waiting.intake {
-        "It is still being looked at.".to_owned()
+        Some("It is still being looked at.".to_owned())
     } else {
-        return true;
-    };
-    app.message = Some(words);
-    false
+        None
+    }
+}
+
+/// Whether it can be taken in; says why not.
+fn is_ready(app: &mut App) -> bool {
+    app.message = what_lacks(app);
+    app.message.is_none()
+}
+
+fn works(app: &App, command: Command) -> Option<bool> {
+    use Command as C;
+    let state = &app.import;
+    let is_looked = matches!(state.stage, Stage::Looked);
+    Some(match command {
+        C::Back if !matches!(state.stage, Stage::Choosing) => true,
+        C::TakeIn | C::TryAll if is_looked => what_lacks(app).is_none(),
+        C::Open if matches!(state.stage, Stage::Choosing) => !state.picker.rows().is_empty(),
+        C::LeaveOut => matches!(map_view::chosen(app), Some(MapRow::Line(_))),
+        C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
+        C::PersonNext => {
+            let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
+            state.across + rows_view::columns(app) < len
+        }
+        C::PageDown => {
+            let (len, height) = list_size(app);
+            state.refused.offset + height < len
+        }
+        _ => return None,
+    })
 }
 
 /// Moves in the map; titles are passed over.
@@ -529,6 +558,10 @@ impl Screen for Import {
         }
     }
 
+    fn works(&self, app: &App, command: Command) -> Option<bool> {
+        works(app, command)
+    }
+
     fn view(&self, app: &App, frame: &mut Frame<'_>) {
         view::view(app, frame);
     }
@@ -603,6 +636,20 @@ impl Screen for Import {
             }
             list(app).step(by, len, height);
         }
+    }
+
+    /// A map that was changed here is known to no command line; it can be saved and named there.
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let state = &app.import;
+        if matches!(state.stage, Stage::Choosing) {
+            return None;
+        }
+        let sheet = state.request.sheets.first()?.to_str()?;
+        let import = CommandLine::of("import").and(sheet);
+        Some(match state.looked.proposal {
+            Some(_) => import.and("--propose-map"),
+            None => import.and("--dry-run"),
+        })
     }
 
     fn choose(&self, app: &mut App, row: usize) {

@@ -154,7 +154,10 @@ fn listed(text: &str) -> Listing {
 #[must_use]
 pub fn refused(order: &IntakeOrder, words: String) -> Option<IntakeAnswer> {
     Some(match order {
-        IntakeOrder::List(_) | IntakeOrder::SaveMap(..) => return None,
+        IntakeOrder::List(_) | IntakeOrder::ListSheets(_) | IntakeOrder::SaveMap(..) => {
+            return None;
+        }
+        IntakeOrder::ReadSheet(_, named) => IntakeAnswer::SheetRead(named.clone(), Err(words)),
         IntakeOrder::Look(..) => IntakeAnswer::Looked(Seen::Failed(words)),
         IntakeOrder::Try(_) => IntakeAnswer::Tried(Outcome::Failed(words)),
         IntakeOrder::Take(_) => IntakeAnswer::Taken(Outcome::Failed(words)),

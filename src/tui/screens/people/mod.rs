@@ -101,6 +101,19 @@ pub(crate) enum By {
 }
 
 impl By {
+    pub(crate) const ALL: [By; 5] = [
+        By::Name,
+        By::Crew,
+        By::Draws,
+        By::Unrepresentative,
+        By::Difference,
+    ];
+
+    /// Whether the list begins with the highest value when it is first sorted this way.
+    const fn begins_high(self) -> bool {
+        matches!(self, By::Draws | By::Unrepresentative | By::Difference)
+    }
+
     const fn next(self) -> Self {
         match self {
             By::Name => By::Crew,
@@ -133,7 +146,16 @@ impl PeopleState {
         if self.crews && self.by == By::Crew {
             self.by = By::Draws;
         }
-        self.descending = matches!(self.by, By::Draws | By::Unrepresentative | By::Difference);
+        self.descending = self.by.begins_high();
+    }
+
+    /// Sorts by a column; by the one it is sorted by, the other way round.
+    pub(crate) fn sort_or_turn(&mut self, by: By) {
+        self.descending = match self.by == by {
+            true => !self.descending,
+            false => by.begins_high(),
+        };
+        self.by = by;
     }
 }
 

@@ -90,22 +90,47 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     }
 }
 
-fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
-    let state = &app.screens.people;
-    let by = match state.by {
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
         By::Name => Shown::Name,
         By::Crew => Shown::Crew,
         By::Draws => Shown::Figure(Figure::Draws),
         By::Unrepresentative => Shown::Figure(Figure::Unrepresentative),
         By::Difference => Shown::Figure(Figure::Compared(Compared::Difference)),
-    };
+    }
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<By> {
+    let area = panes(app).list;
     let people = lines(app);
+    let wanted = wanted(app, &people, area);
+    let found = the_list(app, &wanted, people.len()).heading_at(area, x)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
+}
+
+fn the_list<'a>(app: &App, wanted: &'a [TableColumn<Shown>], len: usize) -> List<'a, Shown> {
+    let state = &app.screens.people;
+    List {
+        wanted,
+        by: shown(state.by),
+        descending: state.descending,
+        bar: Shown::Figure(Figure::Compared(Compared::Bar)),
+        place: state.list,
+        len,
+    }
+}
+
+/// The columns, as wide as what stands in them needs where there is room.
+fn wanted(app: &App, people: &[&Person], area: Rect) -> Vec<TableColumn<Shown>> {
+    let state = &app.screens.people;
     let widest = |words: fn(&Person) -> &str| {
         let widths = people.iter().map(|person| text::width(words(person)));
         widths.max().unwrap_or(0)
     };
     let (name, crew) = (widest(|it| &it.name), widest(|it| &it.crew));
-    let wanted: Vec<TableColumn<Shown>> = COLUMNS
+    COLUMNS
         .into_iter()
         .filter(|column| !(state.crews && is_about_technicians(column.id)))
         .map(|mut column| {
@@ -127,15 +152,13 @@ fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
             }
             column
         })
-        .collect();
-    let list = List {
-        wanted: &wanted,
-        by,
-        descending: state.descending,
-        bar: Shown::Figure(Figure::Compared(Compared::Bar)),
-        place: state.list,
-        len: people.len(),
-    };
+        .collect()
+}
+
+fn list(app: &App, all: Option<f64>, frame: &mut Frame<'_>, area: Rect) {
+    let people = lines(app);
+    let wanted = wanted(app, &people, area);
+    let list = the_list(app, &wanted, people.len());
     compared_list::view(app, &list, frame, area, |at, column| {
         let person = people[at];
         let value = match column.0.id {

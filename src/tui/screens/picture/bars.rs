@@ -166,8 +166,8 @@ impl Picture for BarsPicture {
     fn hinted(&self) -> &'static [Command] {
         &[
             Command::Open,
-            Command::OtherPicture,
             Command::Back,
+            Command::OtherPicture,
             Command::SortNext,
             Command::Columns,
             Command::AddTerm,

@@ -4,8 +4,8 @@
 use ratatui::Frame;
 use ratatui::layout::Position;
 
-use super::{Around, Picture, around, instead, parts};
-use crate::analysis::FilterKey;
+use super::{Around, Parts, Picture, around, instead, parts};
+use crate::analysis::{Assessed, FilterKey};
 use crate::model::time;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
@@ -17,6 +17,7 @@ use crate::tui::screens::draws::{self, lanes};
 use crate::tui::screens::narrow::Narrow;
 use crate::tui::text;
 use crate::tui::update::narrow_to;
+use crate::tui::widgets::chart::lanes::{self as widget, Lanes};
 
 pub(super) struct StripPicture;
 
@@ -31,6 +32,20 @@ fn chosen(app: &App, rows: &[u32]) -> usize {
     let row = app.screens.draws.mark.or(app.chosen_row());
     let at = rows.iter().position(|other| Some(*other) == row);
     at.unwrap_or(rows.len() - 1)
+}
+
+/// The chart takes the rows that its lanes need; what is read off takes the rest.
+fn parts_of(app: &App, assessed: &Assessed, rows: &[u32]) -> (Parts, Lanes) {
+    let mut parts = parts(app, &lanes::legend(app.theme));
+    let drawn = lanes::drawn(assessed, rows, parts.chart.width, app.theme);
+    let bottom = parts.said.bottom();
+    let needed = widget::roomy_height(drawn.names.len());
+    if needed < parts.chart.height {
+        parts.chart.height = needed;
+        parts.said.y = parts.chart.bottom() + 1;
+        parts.said.height = bottom.saturating_sub(parts.said.y);
+    }
+    (parts, drawn)
 }
 
 fn step(app: &mut App, by: isize) {
@@ -97,9 +112,7 @@ impl Picture for StripPicture {
             };
             return instead(app, words, frame);
         };
-        let legend = lanes::legend(app.theme);
-        let parts = parts(app, &legend);
-        let drawn = lanes::drawn(assessed, rows, parts.chart.width, app.theme);
+        let (parts, drawn) = parts_of(app, assessed, rows);
         let at = chosen(app, rows);
         drawn.draw(frame.buffer_mut(), parts.chart, Some(at), app.theme);
         let day = |row: u32| {
@@ -107,7 +120,7 @@ impl Picture for StripPicture {
             text.get(..10).map(str::to_owned).unwrap_or(text)
         };
         let point = assessed.judged.point[rows[at] as usize] as usize;
-        // The crosshair's own reading takes a row or two of it.
+        // The crosshair's own reading takes a row or two of what is left below.
         let rows_left = usize::from(parts.said.height).saturating_sub(2).max(1);
         let room = rows_left * usize::from(parts.said.width).saturating_sub(12);
         let words = Around {
@@ -122,7 +135,7 @@ impl Picture for StripPicture {
                 day(rows[0]),
                 day(rows[rows.len() - 1])
             ),
-            legend,
+            legend: lanes::legend(app.theme),
             reading: lanes::reading(assessed, rows, at),
             notes: vec![lanes::changes(assessed, rows, room)],
         };
@@ -154,9 +167,8 @@ impl Picture for StripPicture {
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
         let assessed = app.data.as_ref()?;
         let rows = rows(app)?;
-        let area = parts(app, &lanes::legend(app.theme)).chart;
-        let drawn = lanes::drawn(assessed, rows, area.width, app.theme);
-        let to = drawn.at(area, at)?;
+        let (parts, drawn) = parts_of(app, assessed, rows);
+        let to = drawn.at(parts.chart, at)?;
         let was = chosen(app, rows);
         let row = rows[to];
         app.screens.draws.mark = Some(row);

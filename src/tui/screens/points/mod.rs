@@ -110,6 +110,22 @@ pub(crate) enum By {
 }
 
 impl By {
+    pub(crate) const ALL: [By; 8] = [
+        By::Name,
+        By::Site,
+        By::Machine,
+        By::Draws,
+        By::Unrepresentative,
+        By::Difference,
+        By::Suited,
+        By::Flow,
+    ];
+
+    /// Whether the list begins with the highest value when it is first sorted this way.
+    const fn begins_high(self) -> bool {
+        matches!(self, By::Draws | By::Unrepresentative | By::Difference)
+    }
+
     const fn next(self) -> Self {
         match self {
             By::Name => By::Site,
@@ -141,7 +157,16 @@ pub(crate) struct PointsState {
 impl PointsState {
     pub(crate) fn sort_next(&mut self) {
         self.by = self.by.next();
-        self.descending = matches!(self.by, By::Draws | By::Unrepresentative | By::Difference);
+        self.descending = self.by.begins_high();
+    }
+
+    /// Sorts by a column; by the one it is sorted by, the other way round.
+    pub(crate) fn sort_or_turn(&mut self, by: By) {
+        self.descending = match self.by == by {
+            true => !self.descending,
+            false => by.begins_high(),
+        };
+        self.by = by;
     }
 }
 

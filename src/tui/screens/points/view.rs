@@ -94,9 +94,9 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     }
 }
 
-fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
-    let state = &app.screens.points;
-    let by = match state.by {
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
         By::Name => Shown::Name,
         By::Site => Shown::Site,
         By::Machine => Shown::Machine,
@@ -105,9 +105,35 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         By::Difference => Shown::Figure(Figure::Compared(Compared::Difference)),
         By::Suited => Shown::Suited,
         By::Flow => Shown::Flow,
-    };
+    }
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<By> {
+    let (_, figures) = app.figures.points.as_ref()?;
+    let area = panes(app).list;
+    let wanted = wanted(app, figures, area);
+    let found = the_list(app, &wanted, figures.points.len()).heading_at(area, x)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
+}
+
+fn the_list<'a>(app: &App, wanted: &'a [TableColumn<Shown>], len: usize) -> List<'a, Shown> {
+    let state = &app.screens.points;
+    List {
+        wanted,
+        by: shown(state.by),
+        descending: state.descending,
+        bar: Shown::Figure(Figure::Compared(Compared::Bar)),
+        place: state.list,
+        len,
+    }
+}
+
+/// The columns, as wide as what stands in them needs where there is room.
+fn wanted(app: &App, figures: &PointsFigures, area: Rect) -> Vec<TableColumn<Shown>> {
+    let state = &app.screens.points;
     let [id, site, machine] = figures.widest;
-    let wanted = COLUMNS.map(|mut column| {
+    let columns = COLUMNS.map(|mut column| {
         if let Shown::Figure(figure) = column.id {
             column.rank += figure.rank(state.shares);
             if state.shares && figure == Figure::Unrepresentative {
@@ -134,15 +160,13 @@ fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
         };
         column
     });
+    columns.to_vec()
+}
+
+fn list(app: &App, figures: &PointsFigures, frame: &mut Frame<'_>, area: Rect) {
+    let wanted = wanted(app, figures, area);
     let points = lines(app);
-    let list = List {
-        wanted: &wanted,
-        by,
-        descending: state.descending,
-        bar: Shown::Figure(Figure::Compared(Compared::Bar)),
-        place: state.list,
-        len: points.len(),
-    };
+    let list = the_list(app, &wanted, points.len());
     compared_list::view(app, &list, frame, area, |at, column| {
         let line = points[at];
         let value = match column.0.id {

@@ -17,6 +17,7 @@ use crate::tui::screens::import::choices::Choices;
 use crate::tui::screens::import::edit;
 use crate::tui::screens::import::order::{IntakeOrder, TakeBack, Told};
 use crate::tui::text;
+use crate::tui::undo::{self, Deed};
 use crate::tui::widgets::progress_bar;
 
 /// What the line is for.
@@ -258,6 +259,7 @@ pub(crate) fn taken_back(app: &mut App, batch: i64, told: Told, effects: &mut Ve
     let said = match told {
         Told::Done(words) => {
             app.over = None;
+            undo::note(app, Deed::TakenBack(batch));
             app.reload_quietly(effects);
             app.message = Some(words);
             return;

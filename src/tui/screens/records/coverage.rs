@@ -112,6 +112,24 @@ impl Order {
     }
 }
 
+/// The columns that there is room for.
+fn fitted(area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    table::fit(&COLUMNS, width, |_| false)
+}
+
+/// The order that a click on this column of the screen asks for: the numbers before the columns
+/// are those to record first.
+pub(crate) fn heading_at(area: Rect, x: u16) -> Option<Order> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    match table::column_at(&fitted(area), cell)? {
+        Shown::Rank | Shown::Settles | Shown::IfKept | Shown::Together => Some(Order::Rank),
+        Shown::Filled | Shown::Bar => Some(Order::Fill),
+        Shown::Column | Shown::Sheet => Some(Order::Sheets),
+        Shown::Months => None,
+    }
+}
+
 pub(crate) fn figures(app: &App) -> Option<&CoverageFigures> {
     exam::known(app, &app.examined.coverage).map(AsRef::as_ref)
 }
@@ -198,11 +216,12 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let Some(figures) = figures(app) else {
         return;
     };
-    let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&COLUMNS, width, |_| false);
+    let columns = fitted(area);
     let order = app.screens.records.order;
     let headings = table::headings(&columns, theme, |id| match (order, id) {
-        (Order::Rank, Shown::Rank) | (Order::Fill, Shown::Filled) => Some(false),
+        (Order::Rank, Shown::Rank)
+        | (Order::Fill, Shown::Filled)
+        | (Order::Sheets, Shown::Sheet) => Some(false),
         _ => None,
     });
     let look = Look {

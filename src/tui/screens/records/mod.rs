@@ -25,6 +25,7 @@ use ratatui::layout::{Position, Rect};
 use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
 use crate::tui::keymap::Zone;
@@ -259,6 +260,41 @@ fn scroll_sheets(app: &mut App, by: isize) {
     state.sheets_scroll = state.sheets_scroll.saturating_add_signed(by).min(most);
 }
 
+fn works(app: &App, zone: Zone, command: Command) -> Option<bool> {
+    use Command as C;
+    let batch = chosen(app);
+    Some(match (command, zone) {
+        (C::Back, Zone::Batch | Zone::Doubt) => true,
+        (C::Open, Zone::Ledger) => batch.is_some(),
+        (C::Open, Zone::Doubts) => doubts::chosen(app).is_some(),
+        (C::Open, Zone::Doubt) => doubts::narrower_of_evidence(app).is_some(),
+        (C::AddTerm, _) => doubts::narrower(app).is_some(),
+        (C::TakeBack, _) => {
+            let still_counts = |batch: &Batch| {
+                batch.import.taken_back_in.is_none() && batch.import.takes_back.is_none()
+            };
+            !app.read_only && batch.is_some_and(still_counts)
+        }
+        (C::ExportRefused, _) => batch.is_some_and(|batch| batch.open_rows() > 0),
+        (C::SortNext, Zone::Coverage) => coverage::len(app) > 1,
+        (C::PaneNext, Zone::Batch) => refused(app).is_some_and(|rows| !rows.is_empty()),
+        (C::PageDown, Zone::Batch) if app.screens.records.in_sheets => {
+            let height = usize::from(batch::areas(app).0.height);
+            app.screens.records.sheets_scroll + height < batch::about(app).len()
+        }
+        (C::PageDown, Zone::Batch) => {
+            let (len, _) = list_size(app);
+            app.screens.records.refused.cursor + 1 < len
+        }
+        (C::PageDown, Zone::Doubt) => {
+            let area = under_head(app);
+            let lines = doubts::page(app, area, true).map_or(0, |page| page.lines.len());
+            app.screens.records.doubt_scroll + usize::from(area.height) < lines
+        }
+        _ => return None,
+    })
+}
+
 /// The Records screen.
 pub(crate) struct Records;
 
@@ -306,6 +342,10 @@ impl Screen for Records {
             (_, Command::PaneNext) => Some("next view"),
             _ => None,
         }
+    }
+
+    fn works(&self, app: &App, command: Command) -> Option<bool> {
+        works(app, self.zone(app), command)
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>) {
@@ -407,6 +447,18 @@ impl Screen for Records {
         }
     }
 
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        Some(match app.screens.records.tab {
+            Tab::Ledger if app.screens.records.opened => {
+                let number = chosen(app)?.import.number;
+                CommandLine::of("ledger show").and(&number.to_string())
+            }
+            Tab::Ledger => CommandLine::of("ledger"),
+            Tab::Coverage => CommandLine::of("coverage").on(&app.filter),
+            Tab::Doubts => CommandLine::of("doubts").on(&app.filter),
+        })
+    }
+
     fn choose(&self, app: &mut App, row: usize) {
         if self.zone(app) == Zone::Doubt {
             let last = doubts::chosen(app).map_or(0, |doubt| doubt.examples.len());
@@ -435,7 +487,21 @@ impl Screen for Records {
             let was = std::mem::replace(&mut app.screens.records.evidence, found);
             return (was == found).then_some(Command::Open);
         }
+        if self.zone(app) == Zone::Batch {
+            // A click gives the keys to what is said of the sheets, or to the rows.
+            let in_sheets = batch::areas(app).0.contains(at);
+            let has_rows = refused(app).is_some_and(|rows| !rows.is_empty());
+            app.screens.records.in_sheets = in_sheets || !has_rows;
+            self.settle(app);
+        }
         let (area, (len, height)) = (list_area(app), list_size(app));
+        if self.zone(app) == Zone::Coverage && at.y == area.y {
+            if let Some(order) = coverage::heading_at(area, at.x) {
+                app.screens.records.order = order;
+                app.screens.records.columns = ListPlace::default();
+            }
+            return None;
+        }
         list(app).click(area, (at.x, at.y), len, height)
     }
 

@@ -11,6 +11,7 @@ use crate::analysis::FilterKey;
 use crate::analysis::resample::Resample as Found;
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
+use crate::tui::command_line::CommandLine;
 use crate::tui::decide::ResampleFigures;
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::frame::Screen;
@@ -33,7 +34,7 @@ pub(crate) enum By {
 }
 
 impl By {
-    const ALL: [By; 4] = [By::Urgency, By::Days, By::Compartment, By::Site];
+    pub(crate) const ALL: [By; 4] = [By::Urgency, By::Days, By::Compartment, By::Site];
 }
 
 /// Where the user stands.
@@ -154,6 +155,26 @@ fn set_aside(app: &mut App) {
     }
 }
 
+fn works(app: &App, command: Command) -> Option<bool> {
+    use Command as C;
+    let state = &app.screens.resample;
+    let len = lines(app).len();
+    Some(match command {
+        C::Open | C::AddTerm => len > 0,
+        C::Back if state.opened => true,
+        C::CompartmentNext => state.list.cursor + 1 < len,
+        C::CompartmentBack => state.list.cursor > 0,
+        C::SetAside => len > 0 && !app.read_only,
+        C::Sheets => len > 0,
+        C::SortNext | C::SortTurn => len > 1,
+        C::PageDown if state.opened => {
+            let (lines, height) = beside::size(app);
+            state.scroll + height < lines
+        }
+        _ => return None,
+    })
+}
+
 /// Asks what is to be sampled again, where that is not known.
 pub(crate) fn ask_for_list(app: &mut App, effects: &mut Vec<Effect>) {
     if figures(app).is_none() && !app.waiting.resample && !app.unreadable {
@@ -209,6 +230,10 @@ impl Screen for Resample {
             (Zone::Compartment, Command::Open) => Some("its draws"),
             _ => None,
         }
+    }
+
+    fn works(&self, app: &App, command: Command) -> Option<bool> {
+        works(app, command)
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>) {
@@ -293,8 +318,33 @@ impl Screen for Resample {
         Some(Narrower::one(FilterKey::Compartment, &point.compartment))
     }
 
+    fn command_line(&self, app: &App) -> Option<CommandLine> {
+        let words = match app.screens.resample.strict {
+            true => "resample --strict",
+            false => "resample",
+        };
+        Some(CommandLine::of(words).on(&app.filter))
+    }
+
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {
-        let area = panes(app).list?;
+        let panes = panes(app);
+        let area = panes.list?;
+        if panes.beside.contains(at) {
+            app.screens.resample.opened = chosen(app).is_some();
+            return None;
+        }
+        if area.contains(at) {
+            app.screens.resample.opened = false;
+        }
+        if at.y == area.y {
+            if let Some(by) = view::heading_at(app, area, at.x) {
+                let state = &mut app.screens.resample;
+                state.descending = state.by == by && !state.descending;
+                state.by = by;
+                to_top(app);
+            }
+            return None;
+        }
         let (len, height) = list_size(app);
         let state = &mut app.screens.resample;
         let was = state.list.cursor;

@@ -104,18 +104,36 @@ pub(crate) fn empty(app: &App) -> &'static str {
     }
 }
 
-fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
-    let theme = app.theme;
-    let state = &app.screens.resample;
-    let lines = lines(app);
-    let width = usize::from(area.width).saturating_sub(2);
-    let sorted = match state.by {
+/// The column that shows what the list is sorted by.
+const fn shown(by: By) -> Shown {
+    match by {
         By::Urgency => Shown::Intervals,
         By::Days => Shown::Days,
         By::Compartment => Shown::Compartment,
         By::Site => Shown::Site,
-    };
-    let columns = table::fit(&COLUMNS, width, |id| id == sorted);
+    }
+}
+
+/// The columns that there is room for.
+fn fitted(app: &App, area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
+    let width = usize::from(area.width).saturating_sub(2);
+    let sorted = shown(app.screens.resample.by);
+    table::fit(&COLUMNS, width, |id| id == sorted)
+}
+
+/// What a click on this cell of the headings sorts by.
+pub(crate) fn heading_at(app: &App, area: Rect, x: u16) -> Option<By> {
+    let cell = usize::from(x.checked_sub(area.x)?);
+    let found = table::column_at(&fitted(app, area), cell)?;
+    By::ALL.into_iter().find(|by| shown(*by) == found)
+}
+
+fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
+    let theme = app.theme;
+    let state = &app.screens.resample;
+    let lines = lines(app);
+    let sorted = shown(state.by);
+    let columns = fitted(app, area);
     // Greatest first, names the other way round.
     let falls = matches!(state.by, By::Urgency | By::Days) != state.descending;
     let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(falls));

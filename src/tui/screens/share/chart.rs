@@ -2,7 +2,7 @@
 //! one of them says.
 
 use ratatui::Frame;
-use ratatui::layout::Rect;
+use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
@@ -114,17 +114,32 @@ pub(super) fn small(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, ar
     ]);
     let top = Rect { height: 1, ..area };
     frame.render_widget(Paragraph::new(line), top);
-    let plot = Rect {
-        y: area.y + 1,
-        width: area.width.saturating_sub(1),
-        height: area.height.saturating_sub(1),
-        ..area
-    };
+    let plot = below_heading(area);
     let chosen = (state.section == Section::Months && !drawn.slots.is_empty()).then(|| {
         let cursor = state.list(Section::Months).cursor;
         (drawn.slots.len() - 1).saturating_sub(cursor)
     });
     drawn.draw(frame.buffer_mut(), plot, chosen, theme);
+}
+
+fn below_heading(area: Rect) -> Rect {
+    Rect {
+        y: area.y + 1,
+        width: area.width.saturating_sub(1),
+        height: area.height.saturating_sub(1),
+        ..area
+    }
+}
+
+/// The row of the periods that stands under a cell of the chart among the panes.
+pub(crate) fn row_at(app: &App, area: Rect, at: Position) -> Option<usize> {
+    let state = &app.screens.share;
+    let (_, figures) = app.figures.share.as_ref()?;
+    let drawn = control(figures.trend(state.every)?, state.every);
+    let last = drawn.slots.len().checked_sub(1)?;
+    let chosen = last.saturating_sub(state.list(Section::Months).cursor);
+    let chosen = (state.section == Section::Months).then_some(chosen);
+    Some(last - drawn.at(below_heading(area), chosen, at)?)
 }
 
 #[cfg(test)]

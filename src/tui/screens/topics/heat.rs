@@ -76,6 +76,15 @@ pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
     (row < rows(area) && column < columns.count).then_some((row, column))
 }
 
+/// The person whose heading stands at this column of the screen, counted from the first shown;
+/// `None` over the names and sums of the rules.
+pub(crate) fn heading_at(app: &App, x: u16) -> Option<usize> {
+    let columns = Columns::of(app);
+    let from_first = usize::from(x.checked_sub(panes(app).list.x)?).checked_sub(NAMES + SUMS)?;
+    let column = from_first / columns.width;
+    (column < columns.count).then_some(column)
+}
+
 /// What is said of a topic, as a sign behind its number.
 pub(crate) const fn sign(says: Says) -> &'static str {
     match says {
@@ -175,10 +184,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     if room > legend.len() + ticks_line + 2 {
         lines.push(Line::default());
     }
-    if let Some(words) = reading(app).filter(|_| room > ticks_line) {
-        let words = text::cut(&words, width);
-        lines.push(Line::from(Span::styled(words, theme.strong())));
-    }
+    let said = reading(app).map_or_else(Vec::new, |words| text::wrap(&words, width));
+    let most = room.saturating_sub(ticks_line + if has_legend { legend.len() } else { 0 });
+    let bold = |line| Line::from(Span::styled(line, theme.strong()));
+    lines.extend(said.into_iter().take(most.min(2)).map(bold));
     if has_legend {
         lines.extend(legend);
     }

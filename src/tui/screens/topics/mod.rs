@@ -26,6 +26,7 @@ use crate::tui::app::App;
 use crate::tui::layout::{self, Pair};
 use crate::tui::list::ListPlace;
 use crate::tui::narrower::Narrower;
+use crate::tui::undo::{self, Deed};
 
 /// What the screen shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -214,11 +215,13 @@ pub(crate) fn tick(app: &mut App) {
         .into_iter()
         .map(|place| assessed.technicians[place as usize].id.clone())
         .collect();
+    let before = app.ticked.clone();
     if ids.iter().all(|id| app.ticked.contains(id)) {
         app.ticked.retain(|id| !ids.contains(id));
     } else {
         app.ticked.extend(ids);
     }
+    undo::note(app, Deed::Ticked(before, app.ticked.clone()));
 }
 
 /// Whether all technicians behind it are ticked.

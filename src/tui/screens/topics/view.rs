@@ -16,7 +16,9 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     }
     tabs(app, frame, tabs_area(app));
     let panes = panes(app);
-    draws::view::divider(app, frame, panes.beside);
+    if panes.beside.width > 0 {
+        draws::view::divider(app, frame, panes.beside);
+    }
     match app.screens.topics.tab {
         Tab::Heat => {
             heat::view(app, frame, panes.list);

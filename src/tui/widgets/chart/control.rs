@@ -207,7 +207,13 @@ impl Control {
             .filter(occurs)
             .map(|mark| (mark.glyph(theme), mark.meaning().to_owned()))
             .collect();
-        entries.push((theme.pick("⠤⠤", "--"), "control limits".to_owned()));
+        // Those of few draws may all lie beyond the axis.
+        let (bottom, top) = self.ends();
+        let is_on = |limit: f64| (bottom..=top).contains(&limit);
+        let mut limits = self.slots.iter().filter_map(|slot| slot.limits);
+        if limits.any(|(low, high)| is_on(low) || is_on(high)) {
+            entries.push((theme.pick("⠤⠤", "--"), "control limits".to_owned()));
+        }
         entries.push((theme.pick("⠤ ⠤", "- -"), "centre of all".to_owned()));
         entries
     }

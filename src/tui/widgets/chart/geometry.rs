@@ -230,7 +230,7 @@ fn a_bar_reaches_over_its_interval() {
     );
     assert_eq!(
         intervals::at(&stand, Position::new(30, stand.plot.y + 1)),
-        None
+        Some(0)
     );
 }
 

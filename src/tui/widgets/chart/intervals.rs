@@ -96,11 +96,10 @@ pub(crate) fn stand(area: Rect, bars: usize, widest: usize) -> Option<Stand> {
     })
 }
 
-/// Which bar stands in a row of the screen.
+/// Which bar stands in a row of the screen, or just above it.
 pub(crate) fn at(stand: &Stand, at: Position) -> Option<usize> {
     let row = at.y.checked_sub(stand.plot.y)?;
-    let inside = row < stand.plot.height && row % stand.pitch == 0;
-    inside.then_some(usize::from(row / stand.pitch))
+    (row < stand.plot.height).then_some(usize::from(row / stand.pitch))
 }
 
 /// What the signs mean.

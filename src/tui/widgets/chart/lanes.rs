@@ -68,6 +68,11 @@ pub(crate) fn height(lanes: usize) -> u16 {
     (lanes as u16 + 1).max(3) + axes::BELOW
 }
 
+/// How many rows it takes with a blank one below each lane.
+pub(crate) fn roomy_height(lanes: usize) -> u16 {
+    (2 * lanes as u16 + 1).max(3) + axes::BELOW
+}
+
 impl Lanes {
     /// Where it stands; none without room or events. Lanes for which there is no room share the
     /// last one.
