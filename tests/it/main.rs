@@ -36,3 +36,4 @@ mod support;
 mod tables;
 mod tampered;
 mod terminal;
+mod tour;

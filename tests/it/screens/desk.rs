@@ -158,6 +158,35 @@ impl Desk {
         desk
     }
 
+    /// An interface on a copy of this programme file, its clock at the demo's present.
+    pub fn of_file(from: &Path, width: u16, height: u16, theme: Theme) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("demo.db");
+        std::fs::copy(from, &file).unwrap();
+        let mut programme = Programme::open(&file).unwrap();
+        programme.set_clock(demo::PRESENT);
+        let assessed = Arc::new(programme.assess(&Progress::default()).unwrap());
+        let who = Who::named(demo::SUPERVISOR);
+        let size = Size { width, height };
+        let mut desk = Desk {
+            app: App::new("demo.db", theme, size).with_who(who.clone()),
+            assessed: Arc::clone(&assessed),
+            made: MadeUp::new(),
+            file: Some((folder, file)),
+            holds: false,
+            holds_files: false,
+            stopped_pack: false,
+            programme: Some(programme),
+            who,
+            left: false,
+            reloads: 0,
+            copied: Vec::new(),
+            keeper: Keeper::nowhere(NotKept::Off),
+        };
+        desk.act(Action::Loaded(assessed));
+        desk
+    }
+
     /// The same where nobody is named, or where nothing can be written to the file.
     pub fn without_a_name(&mut self, read_only: bool) {
         let size = Size {

@@ -4,7 +4,7 @@ mod back;
 mod colours;
 mod commands;
 mod decide;
-mod desk;
+pub mod desk;
 mod empty;
 mod failed;
 mod filtering;

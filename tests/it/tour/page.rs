@@ -6,11 +6,33 @@ use super::{Step, Walk};
 
 const OPENING: &str = "# A tour of the screens
 
-Three people, three occasions each, on the invented programme of `fairdraw demo`
+Three people on three occasions, on the invented programme of `fairdraw demo`
 ([demo.md](demo.md) tells what it is about). Every step names its keys; no step takes more than two from
 the screen before, apart from what is written into a line. The steps are walked by a test, and
 the pictures are the screens as they were drawn then, at 120 columns and 36 rows.
 [screens.md](screens.md) describes the screens one by one, [keys.md](keys.md) has every key.
+";
+
+/// What was rethought so that no step takes more than two keys.
+const CLOSING: &str = "
+## What was changed for it
+
+Walked key by key, the first version of these paths had steps that took many more keys. What was
+done about them:
+
+* *Last month* was a filter to be typed, eighteen keys of it; it is `m` `m` now, and `[` and `]` go to the
+  month before and after.
+* *A point or a bottle by its name* was a filter as well; `/`, a few letters and `Enter` go there.
+* *Only the unrepresentative ones* was typed; `+` shows every field with its values and the draws behind
+  them, and begins at the verdicts.
+* *What a month was like* took `Tab` `Tab` and arrows through a list; `d` shows the chart, and its crosshair
+  says the figures in words.
+* *A sheet of verifications* was entered draw by draw; `i` in an opened pick takes the filled-in sheet whole.
+* *Back once too often* meant walking the way again; `>` goes forward.
+* *How would a script ask this?* meant reading the page of commands; `y` shows the command line of what
+  is on screen.
+* *What is waiting to be drawn again* stood on its own screen only; it is on the list of what is waiting
+  on the first one, and `Enter` leads there.
 ";
 
 /// The page.
@@ -25,6 +47,7 @@ pub fn markdown(people: &[&[Walk]]) -> String {
             }
         }
     }
+    page.push_str(CLOSING);
     page
 }
 
