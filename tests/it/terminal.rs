@@ -121,12 +121,6 @@ impl Journey {
         self.child
     }
 
-    /// Whether typed keys are seen and lines are waited for, as a shell needs it.
-    #[cfg(unix)]
-    pub fn is_cooked(&self) -> bool {
-        modes(self.master.as_ref()) == self.modes_before
-    }
-
     pub fn text(&self) -> String {
         self.screen.lock().unwrap().screen().contents()
     }
@@ -528,7 +522,7 @@ fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
     journey.press("\x1b");
     journey.until_that("the panel to close", |text| !text.contains("None is saved"));
     journey.press("2").until("drawn▼");
-    journey.press("sss").until("score▲");
+    journey.press("sss").until("▲score");
     journey.press(":kind:tank\r").until(" of ");
     journey.press("*a").until("name of the filter");
     journey.press("tanks\r").until("Saved as tanks");
@@ -541,7 +535,7 @@ fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
 
     let mut journey = remembering(&folder);
     journey.until("As you left it last time: Draws");
-    journey.until("score▲").until("no filter");
+    journey.until("▲score").until("no filter");
     journey.press("*").until("tanks");
     journey.press("\r").until("tanks: kind:tank");
     journey.press("1").until("Quarter");

@@ -27,14 +27,13 @@ fn another_file_in_its_place_is_noticed_read_on_demand_and_never_mixed_up() {
     journey.press("a").until("Nobody is to act on");
     fs::rename(&other, &file).unwrap();
     journey.press("tap was dirty\r").until("was replaced");
-    journey
-        .press("\x1b")
-        .until("Esc again leaves it")
-        .press("\x1b");
+    journey.press("\x1b").until("Esc again leaves it");
+    journey.press("\x1b");
     journey.until("Another file stands in its place");
     journey.press("a").until("No decisions until then");
     assert!(!journey.text().contains("Nobody is to act on"));
-    journey.press("r").until("read again");
+    journey.press("r").until("was read again");
+    journey.until("compartments to sample again");
     journey.press("a").until("Nobody is to act on");
     journey.press("tap was dirty\r").until("is set aside.");
     journey.press("q");
@@ -64,7 +63,7 @@ fn a_file_that_is_deleted_and_put_back_is_told_and_read_again() {
     journey.press("r").until("no programme file");
     journey.press("2").until("drawn▼");
     fs::rename(&copy, &file).unwrap();
-    journey.press("r").until("read again");
+    journey.press("r").until("was read again");
     journey.press("q");
     assert_eq!(journey.end(), 0);
 }
@@ -89,7 +88,7 @@ fn a_file_cut_off_or_of_another_kind_is_told_and_never_opened() {
     journey.until("cut off or written over");
     journey.press("r").until("is damaged");
     fs::rename(&copy, &file).unwrap();
-    journey.press("r").until("read again");
+    journey.press("r").until("was read again");
     let note = folder.path().join("note");
     fs::write(&note, "no programme\n").unwrap();
     fs::rename(&note, &file).unwrap();
@@ -97,7 +96,7 @@ fn a_file_cut_off_or_of_another_kind_is_told_and_never_opened() {
     journey.press("r").until("is not a programme file");
     journey.press("3").until("no verdict on a person");
     fs::rename(&again, &file).unwrap();
-    journey.press("r").until("read again");
+    journey.press("r").until("was read again");
     journey.press("q");
     assert_eq!(journey.end(), 0);
 }

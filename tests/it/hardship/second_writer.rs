@@ -8,7 +8,7 @@ use fairdraw::programme::Programme;
 
 use super::{meanwhile, open};
 use crate::support::fixture;
-use crate::terminal::{fairdraw, programme, told};
+use crate::terminal::{programme, told};
 
 #[test]
 fn what_another_process_takes_in_is_noticed_and_read_on_demand() {
@@ -17,18 +17,20 @@ fn what_another_process_takes_in_is_noticed_and_read_on_demand() {
     let mut journey = open(&file);
     let count = |folder: &tempfile::TempDir| told(folder, &["score"]).as_array().unwrap().len();
     let before = count(&folder);
-    let sheets = folder.path().join("more");
-    let made = std::process::Command::new(fairdraw())
-        .args(["demo", "--seed", "77", "--draws", "300", "--write"])
-        .arg(&sheets)
-        .output()
-        .unwrap();
-    assert!(made.status.success(), "{made:?}");
-    meanwhile(&file, &["import", sheets.to_str().unwrap()]);
+    let one = told(&folder, &["score"])[0].clone();
+    let text = |field: &str| one[field].as_str().unwrap().to_owned();
+    let row = format!(
+        "draw_id,point_id,technician_id,drawn_at\nD-77,{},{},2026-10-20T08:00Z\n",
+        text("point_id"),
+        text("technician_id")
+    );
+    let sheet = folder.path().join("draws.csv");
+    std::fs::write(&sheet, row).unwrap();
+    meanwhile(&file, &["import", sheet.to_str().unwrap()]);
     let after = count(&folder);
-    assert!(after > before, "the import brought draws");
+    assert_eq!(after, before + 1);
     journey.until("changed elsewhere");
-    journey.press("r").until("read again");
+    journey.press("r").until("was read again");
     journey.until(&format!("{} draws", in_thousands(after)));
     journey.press("q");
     assert_eq!(journey.end(), 0);
@@ -56,7 +58,7 @@ fn a_decision_waits_for_another_writer_and_then_says_who_is_in_the_way() {
     sleep(Duration::from_millis(1500));
     assert!(journey.text().contains("Under way"), "{}", journey.text());
     holder.execute_batch("COMMIT").unwrap();
-    journey.until("is set aside.");
+    journey.until("is set aside.").until("⊘ set aside");
     // Held on: who holds it is said, and what was written stays in the form.
     holder.execute_batch("BEGIN IMMEDIATE").unwrap();
     journey.press("\x1b[B");
