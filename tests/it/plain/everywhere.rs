@@ -141,10 +141,6 @@ fn every_place_and_all_that_lies_over_one_has_words() {
         ".back",
         "period",
         "back",
-        "copy",
-        "back",
-        "saved filters",
-        "back",
         "filter by",
         ".fields",
         "back",
@@ -188,5 +184,4 @@ const ELSEWHERE: &[Zone] = &[
     Zone::TextLine,
     Zone::PickSheet,
     Zone::StartFile,
-    Zone::SavedName,
 ];
