@@ -10,6 +10,7 @@ use crate::tui::form::Value;
 use crate::tui::keymap;
 use crate::tui::plain::forms;
 use crate::tui::plain::rows::Rows;
+use crate::tui::plain::told;
 use crate::tui::plain::work::Say;
 use crate::tui::screens::import::Stage;
 
@@ -22,13 +23,13 @@ impl Session {
         say: Say<'_>,
     ) -> Result<(), Error> {
         self.command(command, say)?;
-        let was_covered = self.over.is_some();
-        self.settle();
-        let offered = self.over.as_ref().filter(|_| !was_covered);
-        let offered = offered.and_then(|told| told.rows.as_ref()?.find(words));
+        let laid = told::over(&self.app).filter(|_| self.over.is_none());
+        let offered = laid.and_then(|told| told.rows.as_ref()?.find(words));
         if self.app.zone().is_text() {
+            self.settle();
             self.text(words, say)
         } else if let Some(row) = offered {
+            self.settle();
             self.choose(row + 1, say)
         } else {
             self.say(say, &format!("\"{words}\" was not needed for that."));
