@@ -280,6 +280,10 @@ pub struct App {
     pub(crate) memory: Memory,
     /// Why what is remembered is not kept beyond this sitting; none where it is.
     pub(crate) not_kept: Option<NotKept>,
+    /// The colours may be those chosen last time: none were asked for, nor are they forbidden.
+    pub(crate) colours_free: bool,
+    /// They were chosen, now or last time.
+    pub(crate) colours_turned: bool,
     /// What was done in this sitting and may be undone, the latest last.
     pub(crate) deeds: Vec<Deed>,
     /// The programme file as it is named on the command line.
@@ -348,6 +352,8 @@ impl App {
             read_only: false,
             memory: Memory::default(),
             not_kept: None,
+            colours_free: true,
+            colours_turned: false,
             deeds: Vec::new(),
             file: title.to_owned(),
             clipboard: Clipboard::default(),
@@ -420,6 +426,13 @@ impl App {
         self.not_kept = keeper.not_kept();
         self.history.clone_from(&memory.lately);
         self.memory = memory.clone();
+        self
+    }
+
+    /// The same where the colours are not free to be those chosen last time.
+    #[must_use]
+    pub const fn with_colours_free(mut self, free: bool) -> Self {
+        self.colours_free = free;
         self
     }
 

@@ -103,6 +103,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
 /// The next colours. The message says which, for those whose terminal shows none.
 fn turn_colours(app: &mut App) {
     app.theme = app.theme.turned();
+    app.colours_turned = true;
     let words = match app.theme.colours() {
         Colours::Dark => "Colours for a dark background; F2 goes on.",
         Colours::Light => "Colours for a light background; F2 goes on.",

@@ -529,7 +529,7 @@ fn screens_are_found_as_they_were_left_and_saved_filters_with_them() {
     journey.until_that("the panel to close", |text| !text.contains("None is saved"));
     journey.press("2").until("drawn▼");
     journey.press("sss").until("score▲");
-    journey.press("/kind:tank\r").until(" of ");
+    journey.press(":kind:tank\r").until(" of ");
     journey.press("*a").until("name of the filter");
     journey.press("tanks\r").until("Saved as tanks");
     journey.press("\x1b");
@@ -589,7 +589,7 @@ fn bytes_sent(file: &Path, keys: &str) -> Vec<u8> {
 #[test]
 fn what_is_copied_reaches_the_terminal_as_osc_52() {
     let folder = tempfile::tempdir().unwrap();
-    let sent = bytes_sent(&programme(&folder), "/crew:A\ryf\rq");
+    let sent = bytes_sent(&programme(&folder), ":crew:A\ryf\rq");
     let sent = String::from_utf8_lossy(&sent);
     // `crew:A` in Base64, by `printf crew:A | base64` (GNU coreutils).
     assert!(sent.contains("\x1b]52;c;Y3JldzpB"), "{sent:?}");

@@ -8,6 +8,7 @@ use crate::tui::screens::draws::columns::Column;
 use crate::tui::screens::records::coverage;
 use crate::tui::screens::share::Section;
 use crate::tui::screens::{findings, people, points, records, resample, topics};
+use crate::tui::theme::Background;
 
 /// Something that is kept.
 pub(super) struct Kept {
@@ -80,6 +81,26 @@ pub(super) const ALL: &[Kept] = &[
             let names = frame::SCREENS.iter().map(|tab| tab.name.to_lowercase());
             names.collect()
         },
+    },
+    Kept {
+        name: "colours",
+        read: |app| match app.colours_turned {
+            true => app.theme.colours().to_string(),
+            false => String::new(),
+        },
+        set: |app, given| {
+            let colours = match given {
+                "dark" => Some(Background::Dark),
+                "light" => Some(Background::Light),
+                "none" => None,
+                _ => return,
+            };
+            if app.colours_free {
+                app.theme = app.theme.on(colours);
+                app.colours_turned = true;
+            }
+        },
+        words: || ["dark", "light", "none"].map(str::to_owned).to_vec(),
     },
     kept!("share.pane", SECTIONS, share.section),
     kept!("share.periods", PERIODS, share.every),

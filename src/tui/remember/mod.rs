@@ -17,7 +17,10 @@ use crate::programme::remembered::Layout;
 /// How the screens stand, in words.
 pub(crate) fn layout(app: &App) -> Layout {
     let entry = |kept: &kept::Kept| (kept.name.to_owned(), (kept.read)(app).to_owned());
-    kept::ALL.iter().map(entry).collect()
+    let mut layout: Layout = kept::ALL.iter().map(entry).collect();
+    // What was not chosen stays as it is kept.
+    layout.retain(|_, word| !word.is_empty());
+    layout
 }
 
 /// Sets the screens as they were left, as far as the words are known.

@@ -25,7 +25,7 @@ use super::error::Error;
 use super::start::run::{Begun, Doorstep, First};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
-use crate::model::Progress;
+use crate::model::{Colours, Progress};
 use crate::programme::Beginning;
 use crate::programme::remembered::Keeper;
 pub(super) use desk::GLANCE;
@@ -54,12 +54,14 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
     })?;
     let (theme, late) = look::look(beginning.colours, &wake);
     listening::listen(wake.clone(), late);
+    let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let colours_free = beginning.colours == Colours::Auto && !no_colour;
     let mut first = First::of(beginning);
     loop {
         let mut doorstep = Doorstep::new(beginning, &wake, &woken);
         let begun = doorstep.wait(first, theme, &mut screen)?;
         let Some(begun) = begun else { return Ok(()) };
-        match sit(begun, theme, screen, &wake, &woken)? {
+        match sit(begun, (theme, colours_free), screen, &wake, &woken)? {
             Some(kept) => screen = kept,
             None => return Ok(()),
         }
@@ -71,13 +73,15 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
 /// where another programme is to be opened.
 fn sit(
     begun: Begun,
-    theme: Theme,
+    (theme, colours_free): (Theme, bool),
     mut screen: Screen,
     wake: &Sender<Wake>,
     woken: &Receiver<Wake>,
 ) -> Result<Option<Screen>, Error> {
     let remembered = Keeper::of(&begun.programme, &|name| std::env::var(name).ok());
-    let app = app(&begun, theme, screen.size()?, &remembered);
+    let app = app(&begun, theme, screen.size()?, &remembered)
+        .with_colours_free(colours_free)
+        .as_it_was_left(&remembered);
     let Begun {
         programme, file, ..
     } = begun;
@@ -120,7 +124,6 @@ fn app(begun: &Begun, theme: Theme, size: Size, remembered: &Keeper) -> App {
         .with_file(&path.display().to_string())
         .with_clipboard(Clipboard::from_environment(|name| std::env::var(name).ok()))
         .with_memory(remembered)
-        .as_it_was_left(remembered)
         .with_read_only(begun.programme.is_read_only())
         .with_new_file(begun.programme.path().is_none())
         .with_who(begun.who.clone())

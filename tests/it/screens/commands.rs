@@ -179,8 +179,8 @@ fn what_a_programme_waits_for() {
 fn draws_in_view() {
     for keys in [
         "2",
-        "2 / type:technician:T003 Enter",
-        "2 / type:crew:(blank) Enter",
+        "2 : type:technician:T003 Enter",
+        "2 : type:crew:(blank) Enter",
         "2 s s s",
     ] {
         let (_, copied, line, told) = told(keys);
@@ -351,7 +351,7 @@ fn what_is_filled_in() {
 
 #[test]
 fn what_to_sample_again() {
-    let (_, copied, line, told) = told("8 / type:technician:T003 Enter");
+    let (_, copied, line, told) = told("8 : type:technician:T003 Enter");
     assert_eq!(
         line,
         "fairdraw -p invented.db resample --where technician:T003"
@@ -393,7 +393,7 @@ fn a_finding_with_its_evidence_and_a_pick_with_its_draws() {
 #[test]
 fn the_filter_is_quoted_for_the_shell() {
     let mut desk = Desk::on_file(120, 40);
-    desk.keys("2 / type:site:\"it's_$HOME_`x`\" Enter y o Enter");
+    desk.keys("2 : type:site:\"it's_$HOME_`x`\" Enter y o Enter");
     let line = desk.copied.pop().unwrap();
     assert_eq!(
         line,

@@ -13,31 +13,31 @@ use crate::support::assert_snapshot;
 const SIZES: [(u16, u16); 3] = [(80, 24), (120, 40), (200, 60)];
 
 /// Saves a filter and is back at the list of saved ones.
-const SAVE: &str = "/ type:verdict:doubtful Enter * a type:doubtful_ones Enter a C-u type:the_same_again Enter Esc";
+const SAVE: &str = ": type:verdict:doubtful Enter * a type:doubtful_ones Enter a C-u type:the_same_again Enter Esc";
 
 /// Panels on the made-up programme, and the keys that lead there.
 const PANELS: &[(&str, &str)] = &[
     ("copy-row", "2 j y"),
     ("copy-cell", "2 j y c Right Right"),
     ("copy-list", "3 y l"),
-    ("copy-filter", "2 / type:verdict:doubtful Enter y f"),
+    ("copy-filter", "2 : type:verdict:doubtful Enter y f"),
     ("copy-no-filter", "y f"),
-    ("copy-command", "4 / type:verdict:doubtful Enter v y o"),
+    ("copy-command", "4 : type:verdict:doubtful Enter v y o"),
     ("copy-heat", "5 l l y c"),
     ("saved-none", "*"),
-    ("saved-none-narrowed", "/ type:verdict:doubtful Enter *"),
+    ("saved-none-narrowed", ": type:verdict:doubtful Enter *"),
     ("saved", "SAVE *"),
     (
         "saved-naming",
-        "/ type:verdict:doubtful Enter * a type:our_crew",
+        ": type:verdict:doubtful Enter * a type:our_crew",
     ),
     (
         "saved-taken",
-        "SAVE / C-u type:verdict:unproven Enter * a type:Doubtful_ones Enter",
+        "SAVE : C-u type:verdict:unproven Enter * a type:Doubtful_ones Enter",
     ),
     (
         "saved-blank-name",
-        "/ type:verdict:doubtful Enter * a type:@x Enter",
+        ": type:verdict:doubtful Enter * a type:@x Enter",
     ),
     ("saved-renaming", "SAVE * j n"),
     ("saved-forgotten", "SAVE * Delete"),
@@ -196,7 +196,7 @@ fn a_saved_filter_is_applied_replaced_and_brought_back() {
     // Another filter under the same name is asked about once.
     keys(
         &mut desk,
-        "/ C-u type:verdict:unproven Enter * a type:doubtful_Ones Enter",
+        ": C-u type:verdict:unproven Enter * a type:doubtful_Ones Enter",
     );
     assert!(
         desk.text(120, 40)

@@ -6,22 +6,23 @@ use crate::report::topic_rows::{ASKS, ask};
 use crate::report::training_rows::{TRAININGS, trained};
 use crate::rules;
 use crate::tui::app::App;
-use crate::tui::screens::topics::{Tab, figures, heat, units};
+use crate::tui::screens::topics::{Tab, asks, heat, trainings, units};
 
 pub(super) fn of(app: &App) -> Option<Listing<'_>> {
     let assessed = app.data.as_ref()?;
     let state = &app.screens.topics;
-    let found = figures(app)?;
     Some(match state.tab {
         Tab::Heat => heat_table(app)?,
         Tab::Asks => {
-            let size = (found.asks.len(), state.asks.cursor);
-            Listing::of_report(ASKS, size, move |at| ask(assessed, &found.asks[at]))
+            let asked = asks(app)?;
+            let size = (asked.len(), state.asks.cursor);
+            Listing::of_report(ASKS, size, move |at| ask(assessed, &asked[at]))
         }
         Tab::Trainings => {
-            let size = (found.trainings.len(), state.trainings.cursor);
+            let held = trainings(app)?;
+            let size = (held.len(), state.trainings.cursor);
             Listing::of_report(TRAININGS, size, move |at| {
-                trained(assessed, &found.trainings[at], true)
+                trained(assessed, &held[at], true)
             })
         }
     })
