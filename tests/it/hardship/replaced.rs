@@ -27,10 +27,8 @@ fn another_file_in_its_place_is_noticed_read_on_demand_and_never_mixed_up() {
     journey.press("a").until("Nobody is to act on");
     fs::rename(&other, &file).unwrap();
     journey.press("tap was dirty\r").until("was replaced");
-    journey
-        .press("\x1b")
-        .until("Esc again leaves it")
-        .press("\x1b");
+    journey.press("\x1b").until("Esc again leaves it");
+    journey.press("\x1b");
     journey.until("Another file stands in its place");
     journey.press("a").until("No decisions until then");
     assert!(!journey.text().contains("Nobody is to act on"));
