@@ -101,6 +101,14 @@ impl Rows {
         format!("{}. {}", at + 1, said.map_or("", String::as_str))
     }
 
+    /// The row of the page, from 0, that begins with these words, strokes between them or not.
+    pub(crate) fn find(&self, words: &str) -> Option<usize> {
+        let sought = words.trim().to_lowercase().replace('-', " ");
+        let begins = |row: &String| row.to_lowercase().starts_with(&sought);
+        let at = self.said.iter().position(begins)?;
+        (!sought.is_empty()).then_some(self.from() + at)
+    }
+
     /// The row that is chosen.
     pub(crate) fn chosen_row(&self) -> Option<String> {
         (self.len > 0).then(|| self.row(self.chosen))

@@ -18,6 +18,7 @@ const fn is_unspoken(command: Command) -> bool {
     matches!(
         command,
         Command::Suspend
+            | Command::Colours
             | Command::Help
             | Command::EditFilter
             | Command::PaneNext

@@ -11,6 +11,7 @@ use crate::tui::effect::Effect;
 use crate::tui::keymap::Zone;
 use crate::tui::list::ListPlace;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::undo::{self, Deed};
 use crate::tui::update::at_place;
 use crate::tui::widgets::boxed;
@@ -126,6 +127,24 @@ impl Panel for Undo {
         let height = self.height(app);
         self.list.scroll(by, app.deeds.len(), height);
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let mut told = Told::new("Undo");
+        let deeds: Vec<&Deed> = deeds(app).map(|(_, deed)| deed).collect();
+        if let Some(deed) = deeds.get(self.list.cursor) {
+            told.say(deed.way(app).words());
+        }
+        let noun = ("thing done", "things done, the latest first,");
+        told.rows = Some(Rows::of(noun, deeds.len(), self.list.cursor, "", |at| {
+            format!("{}: {}", deeds[at].says(), deeds[at].way(app).word())
+        }));
+        told
+    }
+
+    fn choose(&mut self, app: &App, row: usize) {
+        let len = app.deeds.len();
+        self.list.choose(row, len, len);
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -225,6 +225,14 @@ impl Session {
 
     /// One effect; what follows from its answer.
     fn carry_out(&mut self, effect: Effect, say: Say<'_>) -> Result<Vec<Effect>, Error> {
+        // What a screen sends to the clipboard is said: it can be taken from there.
+        if let Effect::Copy(text) = &effect {
+            for line in text.lines() {
+                self.say(say, line);
+            }
+            self.app.message = None;
+            return Ok(Vec::new());
+        }
         let mut work = Work {
             programme: &mut self.programme,
             keeper: &mut self.keeper,

@@ -7,9 +7,10 @@ use crate::tui::action::{Action, Command};
 use crate::tui::app::{Over, Place};
 use crate::tui::error::Error;
 use crate::tui::form::Value;
-use crate::tui::keymap::{self, Zone};
+use crate::tui::keymap;
 use crate::tui::plain::forms;
 use crate::tui::plain::rows::Rows;
+use crate::tui::plain::told;
 use crate::tui::plain::work::Say;
 use crate::tui::screens::import::Stage;
 
@@ -22,9 +23,14 @@ impl Session {
         say: Say<'_>,
     ) -> Result<(), Error> {
         self.command(command, say)?;
+        let laid = told::over(&self.app).filter(|_| self.over.is_none());
+        let offered = laid.and_then(|told| told.rows.as_ref()?.find(words));
         if self.app.zone().is_text() {
             self.settle();
             self.text(words, say)
+        } else if let Some(row) = offered {
+            self.settle();
+            self.choose(row + 1, say)
         } else {
             self.say(say, &format!("\"{words}\" was not needed for that."));
             Ok(())
@@ -49,9 +55,10 @@ impl Session {
         let zone = self.app.zone();
         let enter = KeyEvent::new(KeyCode::Enter, KeyModifiers::NONE);
         let enter = keymap::command(zone, enter).unwrap_or(Command::Open);
+        let has_rows = self.rows().is_some();
         let len = self.rows().map_or(0, Rows::len);
         match text.parse::<usize>() {
-            _ if text.is_empty() || zone == Zone::FilterLine => self.write(text, enter, say),
+            _ if text.is_empty() || !has_rows => self.write(text, enter, say),
             Ok(number) if (1..=len).contains(&number) => self.choose(number, say),
             _ => {
                 self.command(Command::DeleteAll, say)?;

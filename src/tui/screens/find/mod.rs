@@ -18,8 +18,8 @@ use std::sync::Arc;
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 
-use self::finds::Find;
 pub use self::finds::Finds;
+use self::finds::{Find, Kind};
 use self::seek::Seek;
 use crate::programme::DrawNames;
 use crate::tui::action::Command;
@@ -29,6 +29,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::line_edit::LineEdit;
 use crate::tui::moves;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::steps::list_place;
 use crate::tui::{layout, widgets};
 
@@ -256,6 +257,33 @@ impl Panel for Finder {
     fn wheel(mut self: Box<Self>, app: &mut App, _at: Position, by: isize) {
         self.step(app, by.signum());
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let mut told = Told::new("Find");
+        told.say("Write a name or a part of one; a number goes to what it names, an empty line to the chosen one, .back leaves");
+        if !self.query().is_empty() {
+            told.say(&format!("Looking for {}", self.query()));
+        }
+        let finds = self.shown(app);
+        let groups = finds.map_or(&[][..], |finds| &finds.groups);
+        let all: Vec<(Kind, &Find)> = groups
+            .iter()
+            .flat_map(|group| group.finds.iter().map(|find| (group.kind, find)))
+            .collect();
+        let noun = ("thing found", "things found");
+        let empty = "nothing is called that";
+        told.rows = Some(Rows::of(noun, all.len(), self.cursor, empty, |at| {
+            let (kind, find) = all[at];
+            let parts: Vec<&str> = find.parts.iter().map(|part| part.text.as_str()).collect();
+            format!("{}: {}", kind.name(), parts.join(", "))
+        }));
+        told
+    }
+
+    fn choose(&mut self, app: &App, row: usize) {
+        let len = self.shown(app).map_or(0, Finds::len);
+        self.cursor = row.min(len.saturating_sub(1));
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

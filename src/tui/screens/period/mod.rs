@@ -21,6 +21,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::steps::{change, list_place};
 use crate::tui::update::at_place;
 use crate::tui::widgets::boxed;
@@ -144,7 +145,7 @@ impl Period {
     }
 
     /// Chooses an offer; days of one's own are asked for.
-    fn choose(mut self: Box<Self>, app: &mut App, at: usize) {
+    fn take(mut self: Box<Self>, app: &mut App, at: usize) {
         match self.offers[at].days {
             Some(days) => apply(app, &days),
             None => {
@@ -211,11 +212,11 @@ impl Panel for Period {
         let len = self.offers.len();
         let by_letter = self.offers.iter().position(|it| it.command == command);
         match (command, by_letter) {
-            (_, Some(at)) => self.choose(app, at),
+            (_, Some(at)) => self.take(app, at),
             (Command::Back, _) => {}
             (Command::Open, _) => {
                 let at = self.list.cursor;
-                self.choose(app, at);
+                self.take(app, at);
             }
             (other, _) => match moves::distance(other, len) {
                 Some(by) => {
@@ -261,6 +262,39 @@ impl Panel for Period {
         let len = self.offers.len();
         self.list.step(by.signum(), len, len);
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let mut told = Told::new("Period");
+        told.say(&format!(
+            "The newest draw is of {}; this and last are told from it",
+            self.newest
+        ));
+        if let Some(line) = &self.line {
+            if let Some(words) = own::read(line.text()).err().filter(|_| self.tried) {
+                told.notice(&words.message);
+            }
+            told.say(own::HOW);
+            return told;
+        }
+        let counts = self.draws(app);
+        let len = self.offers.len();
+        told.rows = Some(Rows::of(
+            ("period", "periods"),
+            len,
+            self.list.cursor,
+            "",
+            |at| {
+                let draws = counts.and_then(|counts| counts.get(at)).copied();
+                view::said(&self.offers[at], draws)
+            },
+        ));
+        told
+    }
+
+    fn choose(&mut self, _app: &App, row: usize) {
+        let len = self.offers.len();
+        self.list.choose(row, len, len);
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -67,6 +67,19 @@ fn offered(theme: Theme, offer: &Offer, draws: Option<usize>, width: usize) -> L
     ])
 }
 
+/// An offer in words: its name, its days, and how many draws.
+pub(super) fn said(offer: &Offer, draws: Option<usize>) -> String {
+    let days = match offer.days {
+        Some(days) if days.is_open() => "no first and no last day".to_owned(),
+        Some(days) => span(&days).replace(" – ", " to "),
+        None => "write the first and the last day".to_owned(),
+    };
+    let count = draws.map_or_else(String::new, |draws| {
+        format!(", {}", text::plural(draws as u64, "draw", "draws"))
+    });
+    format!("{}: {days}{count}", offer.name)
+}
+
 fn span(days: &Days) -> String {
     let end = |day: Option<chrono::NaiveDate>| day.map_or_else(String::new, |it| it.to_string());
     format!("{} – {}", end(days.first), end(days.last))

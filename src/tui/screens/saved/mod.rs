@@ -15,6 +15,7 @@ use crate::tui::effect::{Effect, Question};
 use crate::tui::keymap::Zone;
 use crate::tui::list::ListPlace;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::undo;
 use crate::tui::update::at_place;
 use crate::tui::widgets::boxed;
@@ -206,6 +207,29 @@ impl Panel for Saved {
         let (_, height) = place(app, layout::body(app.size));
         self.list.scroll(by, app.memory.filters.len(), height);
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let mut told = Told::new("Saved filters");
+        for words in said(app, 1000) {
+            told.say(&words);
+        }
+        let saved = &app.memory.filters;
+        let noun = ("saved filter", "saved filters");
+        told.rows = Some(Rows::of(noun, saved.len(), self.list.cursor, "", |at| {
+            let draws = match app.figures.saved.get(&saved[at].filter) {
+                Some(Some(draws)) => format!(", {}", text::plural(*draws as u64, "draw", "draws")),
+                Some(None) => ", can't be read".to_owned(),
+                None => String::new(),
+            };
+            format!("{}: {}{draws}", saved[at].name, saved[at].filter)
+        }));
+        told
+    }
+
+    fn choose(&mut self, app: &App, row: usize) {
+        let len = app.memory.filters.len();
+        self.list.choose(row, len, len);
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {
