@@ -51,7 +51,7 @@ mod tests {
             (53, "site:(blank) -crew:Late + 2 more terms"),
             (38, "site:(blank) -crew:Late + 2 more terms"),
             (37, "site:(blank) + 3 more terms"),
-            (25, "site:(bl… + 3 more terms"),
+            (25, "site:(bla… + 3 more terms"),
             (12, "site:(blank…"),
         ] {
             let filter = Filter::parse(filter).unwrap();

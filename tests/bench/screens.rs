@@ -10,7 +10,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
-use fairdraw::analysis::Assessed;
+use fairdraw::analysis::{Assessed, FilterKey};
 use fairdraw::model::Progress;
 use fairdraw::programme::Programme;
 use fairdraw::tui::effect::{Effect, fetch, reckon};
@@ -51,7 +51,11 @@ impl Desk {
     }
 
     fn act(&mut self, action: Action) {
-        let mut effects = update(&mut self.app, action);
+        let effects = update(&mut self.app, action);
+        self.carry_out(effects);
+    }
+
+    fn carry_out(&mut self, mut effects: Vec<Effect>) {
         while let Some(effect) = effects.pop() {
             let answer = match effect {
                 Effect::Reckon(question) if question.takes_long() => continue,
@@ -77,6 +81,21 @@ impl Desk {
     }
 }
 
+impl Desk {
+    /// How long a key takes until the screen shows it, in seconds. What it asks for beside that
+    /// is done by other threads meanwhile; here it is done afterwards.
+    fn answer(&mut self, code: KeyCode) -> f64 {
+        let start = Instant::now();
+        let pressed = KeyEvent::new(code, KeyModifiers::NONE);
+        let action = self.app.action_of(pressed);
+        let effects = action.map(|action| update(&mut self.app, action));
+        self.draw();
+        let answered = start.elapsed().as_secs_f64();
+        self.carry_out(effects.unwrap_or_default());
+        answered
+    }
+}
+
 /// Measures over the programme file that the parts before left.
 pub fn measure(folder: &Path) {
     let file = folder.join("programme.db");
@@ -96,10 +115,17 @@ pub fn measure(folder: &Path) {
         middle(|| desk.key(KeyCode::Down))
     });
     let slowest = keys.into_iter().fold(0.0, f64::max);
+    let screens = ['1', '2', '3', '4', '5', '6', '7', '8'];
+    let answered = screens.map(|screen| {
+        desk.key(KeyCode::Char(screen));
+        middle_of(|| desk.answer(KeyCode::Down))
+    });
+    let worst = answered.into_iter().fold(0.0, f64::max);
     report(
-        "a key, answered and drawn (slowest of five screens)",
-        slowest,
+        "a key, answered and drawn (slowest of eight screens)",
+        worst,
     );
+    report("the same with all that follows it (of five)", slowest);
     let pictures = screens.map(|screen| {
         desk.key(KeyCode::Char(screen));
         desk.key(KeyCode::Char('d'));
@@ -109,8 +135,19 @@ pub fn measure(folder: &Path) {
     });
     let slowest = pictures.into_iter().fold(0.0, f64::max);
     report("a large picture drawn (slowest of five)", slowest);
-    desk.key(KeyCode::Char('2'));
-    report("a filter changed and shown", changed_filter(&mut desk));
+    let filters = ['1', '2', '3', '4', '5', '8'].map(|screen| {
+        desk.key(KeyCode::Char(screen));
+        changed_filter(&mut desk)
+    });
+    let slowest = filters.into_iter().fold(0.0, f64::max);
+    report(
+        "a filter changed and shown (slowest of six screens)",
+        slowest,
+    );
+    report(
+        "values of a field counted (slowest of sixteen)",
+        counted_values(&mut desk),
+    );
     let (first, letter) = finding(&mut desk);
     report("finding: the codes of all draws read", first);
     report(
@@ -119,6 +156,13 @@ pub fn measure(folder: &Path) {
     );
     black_box(&desk.terminal);
     report_peak("screens: peak memory");
+}
+
+/// The middle one of several times.
+fn middle_of(mut time: impl FnMut() -> f64) -> f64 {
+    let mut times = [0.0; REPEATS].map(|_: f64| time());
+    times.sort_unstable_by(f64::total_cmp);
+    times[REPEATS / 2]
 }
 
 /// The middle time from Enter in the filter line to the new list.
@@ -142,6 +186,25 @@ fn changed_filter(desk: &mut Desk) -> f64 {
     }
     times.sort_unstable_by(f64::total_cmp);
     times[REPEATS / 2]
+}
+
+/// The slowest step from field to field in the filter builder, without a filter.
+fn counted_values(desk: &mut Desk) -> f64 {
+    desk.key(KeyCode::Char(':'));
+    let held = KeyEvent::new(KeyCode::Char('u'), KeyModifiers::CONTROL);
+    if let Some(action) = desk.app.action_of(held) {
+        desk.act(action);
+    }
+    desk.key(KeyCode::Enter);
+    desk.key(KeyCode::Char('+'));
+    let steps = FilterKey::ALL.iter().map(|_| {
+        let start = Instant::now();
+        desk.key(KeyCode::Tab);
+        start.elapsed().as_secs_f64()
+    });
+    let slowest = steps.fold(0.0, f64::max);
+    desk.key(KeyCode::Esc);
+    slowest
 }
 
 /// The time from the key that begins to the codes of all draws in memory, and the slowest letter.

@@ -74,7 +74,12 @@ pub(super) fn needs_quotes(text: &str) -> bool {
 fn unknown_word(key: FilterKey, text: &str, words: &[&str]) -> String {
     let (noun, text) = (key.noun(), printable(text));
     if !key.is_many() {
-        return format!("\"{text}\" is no {noun}; known are {}", words.join(", "));
+        let meant = match nearest(&text, words.iter().copied()) {
+            Some(nearest) => format!("; the nearest is {nearest}"),
+            None => String::new(),
+        };
+        let known = words.join(", ");
+        return format!("\"{text}\" is no {noun}{meant}; known are {known}");
     }
     match nearest(&text, words.iter().copied()) {
         Some(nearest) => format!("\"{text}\" is no rule; the nearest is {nearest}"),

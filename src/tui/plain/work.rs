@@ -76,6 +76,8 @@ impl Work<'_> {
             // Nothing is ever under way while a line is read, and a terminal in its own mode
             // puts the program to sleep by itself.
             Effect::StopLong
+            | Effect::StopFind
+            | Effect::StopPlans
             | Effect::StopExam
             | Effect::StopIntake
             | Effect::StopDeciding

@@ -127,7 +127,9 @@ impl Keeper {
         if open.is_some_and(|open| open.path().is_none()) && !self.file.path().exists() {
             return Ok(());
         }
-        if open.is_some_and(|open| open.standing() == Standing::InPlace) {
+        let is_in_place =
+            |open: &Programme| open.path().is_some() && open.standing() == Standing::InPlace;
+        if open.is_some_and(is_in_place) {
             return Ok(());
         }
         if let Some(old) = self.programme.take() {

@@ -106,9 +106,9 @@ fn what_is_wrong_is_said_with_its_column() {
         ),
         (
             "class:gear",
-            "\"gear\" is no machine class; known are diesel-engine, gas-engine, gearbox, \
-             hydraulic, turbine, compressor, pump, transmission, final-drive, tank, bearing, \
-             other (column 7)",
+            "\"gear\" is no machine class; the nearest is gearbox; known are diesel-engine, \
+             gas-engine, gearbox, hydraulic, turbine, compressor, pump, transmission, \
+             final-drive, tank, bearing, other (column 7)",
         ),
         (
             "broken:flush-mat",

@@ -113,6 +113,10 @@ impl Builder {
     fn would_be(&self) -> Filter {
         match self.side {
             Side::Fields => self.draft.filter.clone(),
+            // A look at what is ticked changes nothing.
+            Side::Values if self.draft.place.is_some() && !self.values.has_moved() => {
+                self.draft.filter.clone()
+            }
             Side::Values => self.draft.with(self.value().as_ref()),
         }
     }

@@ -103,6 +103,11 @@ impl ValueList {
         self.list.choose(row, self.len(), height);
     }
 
+    /// Whether one has moved in the list or typed since it was opened.
+    pub(crate) const fn has_moved(&self) -> bool {
+        self.moved
+    }
+
     pub(crate) fn len(&self) -> usize {
         self.shown.len()
     }

@@ -1,9 +1,7 @@
-//! What holds of every chart: values stand in the cells they belong to, nothing leaves the
-//! area, ASCII stays ASCII, and a click finds what was drawn.
+//! Values stand in the cells they belong to, in every chart.
 
 #![allow(clippy::unwrap_used)]
 
-use proptest::prelude::*;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
@@ -15,10 +13,10 @@ use super::lanes::{Event, Lanes};
 use super::scale::Scale;
 use crate::tui::theme::Theme;
 
-const FINE: Theme = Theme::new(true, true);
-const PLAIN: Theme = Theme::new(true, false);
+pub(super) const FINE: Theme = Theme::new(true, true);
+pub(super) const PLAIN: Theme = Theme::new(true, false);
 
-fn slot(at: u32, share: Option<f64>, limits: Option<(f64, f64)>, mark: Mark) -> Slot {
+pub(super) fn slot(at: u32, share: Option<f64>, limits: Option<(f64, f64)>, mark: Mark) -> Slot {
     Slot {
         key: format!("{}-{:02}", 2020 + at / 12, at % 12 + 1),
         ordinal: at % 12 + 1,
@@ -38,26 +36,75 @@ fn rows_lit(buffer: &Buffer, at: (u16, u16)) -> [bool; 4] {
     [0x09, 0x12, 0x24, 0xc0].map(|row| bits & row != 0)
 }
 
-/// The upper and the lower limits and the shares of D. C. Montgomery, Introduction to
-/// Statistical Quality Control, 6th ed. 2009, table 7.4 (25 weeks of purchase orders), as in
-/// tests/fixtures/reference/charts.json, case `pchart_variable_n`.
-fn purchase_orders() -> (f64, Vec<[f64; 3]>) {
-    let path = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/tests/fixtures/reference/charts.json"
-    );
-    let file: serde_json::Value =
-        serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+/// A case of a file of reference values in tests/fixtures/reference/.
+fn published(file: &str, id: &str) -> serde_json::Value {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/reference/");
+    let text = std::fs::read_to_string(format!("{folder}{file}")).unwrap();
+    let file: serde_json::Value = serde_json::from_str(&text).unwrap();
     let cases = file["cases"].as_array().unwrap();
-    let case = cases.iter().find(|case| case["id"] == "pchart_variable_n");
-    let expected = &case.unwrap()["expected"];
-    let numbers = |name: &str| -> Vec<f64> {
-        let values = expected[name].as_array().unwrap();
-        values.iter().map(|value| value.as_f64().unwrap()).collect()
-    };
-    let (shares, low, high) = (numbers("p"), numbers("lcl"), numbers("ucl"));
-    let rows = (0..shares.len()).map(|at| [shares[at], low[at], high[at]]);
+    let found = cases.iter().find(|case| case["id"] == id);
+    found.unwrap()["expected"].clone()
+}
+
+/// Share, lower and upper limit of D. C. Montgomery, Introduction to Statistical Quality Control,
+/// 6th ed. 2009, table 7.4 (25 weeks of purchase orders), and the centre.
+fn purchase_orders() -> (f64, Vec<[f64; 3]>) {
+    let expected = published("charts.json", "pchart_variable_n");
+    let number = |name: &str, at: usize| expected[name][at].as_f64().unwrap();
+    let weeks = expected["p"].as_array().unwrap().len();
+    let rows = (0..weeks).map(|at| ["p", "lcl", "ucl"].map(|name| number(name, at)));
     (expected["pbar"].as_f64().unwrap(), rows.collect())
+}
+
+/// Under-one open heart surgery in twelve hospitals 1991-95 (Bristol Royal Infirmary Inquiry;
+/// Spiegelhalter, The Art of Statistics, 2019) with the limits of their funnel.
+#[test]
+fn published_funnel_limits_are_drawn_where_they_belong() {
+    let expected = published("funnel.json", "child_heart_1991_95");
+    let mut units: Vec<(u64, f64, [f64; 4])> = (expected["units"].as_array().unwrap().iter())
+        .map(|unit| {
+            let number = |name: &str| unit[name].as_f64().unwrap();
+            let limits = ["lo998", "lo95", "hi95", "hi998"].map(number);
+            (unit["n"].as_u64().unwrap(), number("share"), limits)
+        })
+        .collect();
+    units.sort_by_key(|unit| unit.0);
+    let mut curve: Vec<(u64, [f64; 4])> = units.iter().map(|unit| (unit.0, unit.2)).collect();
+    curve.dedup_by_key(|known| known.0);
+    let chart = Funnel {
+        centre: expected["theta"].as_f64().unwrap(),
+        dots: units.iter().map(|unit| (unit.0, unit.1)).collect(),
+        curve,
+    };
+    let area = Rect::new(0, 0, 120, 40);
+    let mut buffer = Buffer::empty(area);
+    let stand = chart.stand(area).unwrap();
+    chart.draw(&mut buffer, area, None, FINE);
+    let (width, height) = (stand.plot.width, stand.plot.height);
+    let (least, most) = (units[0].0 as f64, units[units.len() - 1].0 as f64);
+    let mut seen = 0;
+    for (trials, share, limits) in &units {
+        let part = (*trials as f64 / least).ln() / (most / least).ln();
+        let column = (part * f64::from(2 * width - 1)).round() as u16;
+        let row = |value: f64| {
+            let part = (stand.up.to - value) / (stand.up.to - stand.up.from);
+            (part * f64::from(4 * height - 1)).round() as u16
+        };
+        let at = (column / 2, row(*share) / 4);
+        assert_eq!(stand.cell((*trials, *share)), at);
+        for limit in &limits[1..3] {
+            let near = [row(*limit).saturating_sub(1), row(*limit), row(*limit) + 1];
+            let lit = near.iter().filter(|dot| **dot < 4 * height).any(|dot| {
+                let cell = (stand.plot.x + column / 2, stand.plot.y + dot / 4);
+                rows_lit(&buffer, cell)[usize::from(dot % 4)]
+            });
+            // Where a hospital stands on its limit, its mark covers the curve.
+            let covered = row(*limit).abs_diff(row(*share)) < 5;
+            assert!(lit || covered, "{trials}: {limit}");
+            seen += usize::from(lit);
+        }
+    }
+    assert!(seen >= 18, "{seen} of 24 limits seen");
 }
 
 #[test]
@@ -183,7 +230,7 @@ fn arrows_go_to_the_nearest_dot_on_their_side() {
     assert_eq!(toward(9, Toward::Up), None);
 }
 
-fn bars(count: usize) -> Intervals {
+pub(super) fn bars(count: usize) -> Intervals {
     let bar = |at: usize| {
         let value = at as f64 / count as f64;
         Bar {
@@ -268,7 +315,7 @@ fn an_interval_that_goes_on_has_an_arrow_and_a_value_beyond_the_axis_no_mark() {
     assert_eq!(line(stand.plot.y + 2), "◂───┤ ┊      ");
 }
 
-fn lanes(count: usize) -> Lanes {
+pub(super) fn lanes(count: usize) -> Lanes {
     let day = 86_400;
     let event = |at: usize| Event {
         at: at as i64 * 13 * day,
@@ -304,117 +351,4 @@ fn an_event_stands_in_its_lane_at_its_time() {
     let stand = chart.stand(area).unwrap();
     let at = Position::new(stand.plot.right() - 1, 0);
     assert_eq!(chart.at(area, at), Some(7));
-}
-
-/// Draws into a larger buffer; sees that nothing leaves the area, and ASCII only where asked.
-fn within(area: Rect, theme: Theme, draw: impl FnOnce(&mut Buffer)) {
-    let whole = Rect::new(0, 0, area.right() + 9, area.bottom() + 9);
-    let mut buffer = Buffer::empty(whole);
-    draw(&mut buffer);
-    for y in 0..whole.height {
-        for x in 0..whole.width {
-            let symbol = buffer[(x, y)].symbol();
-            let inside = area.contains(Position::new(x, y));
-            assert!(
-                inside || symbol == " ",
-                "{x},{y}: {symbol:?} outside {area:?}"
-            );
-            if theme == PLAIN {
-                assert!(symbol.is_ascii(), "{symbol:?}");
-            }
-        }
-    }
-}
-
-fn any_slot() -> impl Strategy<Value = (Option<f64>, Option<(f64, f64)>, u8)> {
-    let share = proptest::option::of(0.0f64..=1.0);
-    let limits = proptest::option::of((0.0f64..0.5, 0.5f64..=1.0));
-    (share, limits, 0u8..6)
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
-    #[test]
-    fn a_control_chart_of_any_size_stays_within_its_area(
-        width in 1u16..200, height in 1u16..60, x in 0u16..9, y in 0u16..9,
-        slots in proptest::collection::vec(any_slot(), 0..260), chosen in proptest::option::of(0usize..300)
-    ) {
-        let mark = [Mark::Inside, Mark::High, Mark::Low, Mark::RunHigh, Mark::RunLow, Mark::Few];
-        let slots = (0..).zip(slots).map(|(at, (share, limits, which))| {
-            slot(at, share, limits, mark[usize::from(which)])
-        });
-        let chart = Control { slots: slots.collect(), in_a_year: 12, centre: Some(0.5) };
-        let area = Rect::new(x, y, width, height);
-        for theme in [FINE, PLAIN] {
-            within(area, theme, |buffer| chart.draw(buffer, area, chosen, theme));
-        }
-        if let Some(stand) = chart.stand(area, chosen) {
-            let mut end = 0;
-            for slot in stand.first..stand.first + stand.count {
-                let (from, to) = stand.cells(slot);
-                prop_assert!(from == end && to > from);
-                prop_assert!((from..to).contains(&stand.middle(slot)));
-                end = to;
-                let at = Position::new(stand.plot.x + stand.middle(slot), stand.plot.y);
-                prop_assert_eq!(chart.at(area, chosen, at), Some(slot));
-            }
-            prop_assert_eq!(end, stand.plot.width);
-        }
-    }
-
-    #[test]
-    fn a_funnel_of_any_size_stays_within_its_area(
-        width in 1u16..200, height in 1u16..60, x in 0u16..9, y in 0u16..9,
-        dots in proptest::collection::vec((1u64..100_000, 0.0f64..=1.0), 0..80),
-        chosen in 0usize..90, name in "[a-z油]{0,40}"
-    ) {
-        let (least, most) = dots.iter().fold((u64::MAX, 1), |(low, high), (trials, _)| {
-            (low.min(*trials), high.max(*trials))
-        });
-        let curve = if dots.is_empty() { Vec::new() } else {
-            vec![(least, [-0.2, 0.0, 0.9, 1.2]), (most.max(least + 1), [0.4, 0.45, 0.55, 0.6])]
-        };
-        let chart = Funnel { centre: 0.5, dots, curve };
-        let area = Rect::new(x, y, width, height);
-        for theme in [FINE, PLAIN] {
-            within(area, theme, |buffer| chart.draw(buffer, area, Some((chosen, &name)), theme));
-        }
-        if let Some(stand) = chart.stand(area) {
-            for (at, dot) in chart.dots.iter().enumerate() {
-                let cell = stand.cell(*dot);
-                prop_assert!(cell.0 < stand.plot.width && cell.1 < stand.plot.height);
-                let here = Position::new(stand.plot.x + cell.0, stand.plot.y + cell.1);
-                let found = chart.at(area, here).unwrap();
-                prop_assert_eq!(stand.cell(chart.dots[found]), cell);
-                for side in [Toward::Left, Toward::Right, Toward::Up, Toward::Down] {
-                    prop_assert!(chart.toward(area, at, side) != Some(at));
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn bars_and_lanes_of_any_size_stay_within_their_area(
-        width in 1u16..200, height in 1u16..60, x in 0u16..9, y in 0u16..9,
-        count in 0usize..70, chosen in proptest::option::of(0usize..80)
-    ) {
-        let area = Rect::new(x, y, width, height);
-        let shown = count.min(intervals::rows(area));
-        for theme in [FINE, PLAIN] {
-            within(area, theme, |buffer| {
-                let mut chart = bars(shown);
-                if theme == PLAIN {
-                    chart.bars.iter_mut().for_each(|bar| bar.words.clear());
-                }
-                chart.draw(buffer, area, 12, chosen, theme);
-            });
-            within(area, theme, |buffer| lanes(count).draw(buffer, area, chosen, theme));
-        }
-        if let Some(stand) = intervals::stand(area, shown, 12) {
-            for y in 0..height {
-                let found = intervals::at(&stand, Position::new(stand.plot.x, area.y + y));
-                prop_assert!(found.is_none_or(|bar| bar < shown.max(1)));
-            }
-        }
-    }
 }

@@ -9,7 +9,9 @@ pub(crate) mod as_lines;
 pub(crate) mod axes;
 pub(crate) mod canvas;
 pub(crate) mod control;
+mod control_view;
 pub(crate) mod funnel;
+mod funnel_view;
 #[cfg(test)]
 mod geometry;
 pub(crate) mod intervals;
@@ -17,4 +19,6 @@ pub(crate) mod lanes;
 pub(crate) mod legend;
 pub(crate) mod scale;
 pub(crate) mod shades;
+#[cfg(test)]
+mod sizes;
 pub(crate) mod ticks;
