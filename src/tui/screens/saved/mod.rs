@@ -74,10 +74,12 @@ fn chosen(app: &App, list: ListPlace) -> Option<&SavedFilter> {
 fn place(app: &App, body: Rect) -> (Rect, usize) {
     let width = usize::from(WIDTH.min(body.width.saturating_sub(4)));
     let below = said(app, width).len();
-    let rows = app.memory.filters.len() + below + usize::from(below > 0);
+    // A blank line between the two.
+    let below = below + usize::from(below > 0 && !app.memory.filters.is_empty());
+    let rows = app.memory.filters.len() + below;
     let area = boxed::area(body, WIDTH, rows as u16);
     let inner = usize::from(boxed::inner(area).height);
-    let height = inner.saturating_sub(below + usize::from(below > 0));
+    let height = inner.saturating_sub(below);
     (area, height.max(1))
 }
 
