@@ -167,9 +167,9 @@ impl Panel for Finder {
         &[
             Command::Open,
             Command::Only,
+            Command::Back,
             Command::Down,
             Command::Up,
-            Command::Back,
             Command::DeleteAll,
         ]
     }

@@ -130,8 +130,10 @@ impl Pattern {
                 continue;
             };
             let fit = ((tier, at >= names.own, Reverse(score)), at);
-            let is_whole = word.is_some() || tier < Tier::Scattered;
-            if is_whole && best.is_none_or(|best| fit < best) {
+            // In what is only said of a thing, often a sentence, scattered letters are no find.
+            let may_scatter = word.is_some() && at < names.own;
+            let is_close = tier < Tier::Scattered || may_scatter;
+            if is_close && best.is_none_or(|best| fit < best) {
                 best = Some(fit);
             }
         }
@@ -189,6 +191,7 @@ mod tests {
             ("maren varkonel", Some(Tier::Whole)),
             ("maren quay", None),
             ("nerav", None),
+            ("tdcrw", None),
             // Letters that are all there, but far apart.
             ("mrel", None),
         ] {

@@ -22,6 +22,8 @@ const HIGHEST: u16 = 40;
 const STRIP: u16 = 30;
 /// Names are given at most this many cells of their own.
 const LONGEST_NAME: usize = 26;
+/// With fewer cells left, nothing more is begun.
+const LEAST_ROOM: usize = 8;
 /// Lines at the foot: a blank, and what Enter does.
 const FOOT: usize = 2;
 
@@ -183,6 +185,9 @@ fn found(theme: Theme, find: &Find, widest: usize, width: usize) -> Line<'static
         line.blanks(widest.saturating_sub(used) + 2);
     }
     for (at, part) in parts.enumerate() {
+        if line.left < LEAST_ROOM {
+            break;
+        }
         if at > 0 {
             line.write(theme.pick(" · ", " . "), theme.faint());
         }

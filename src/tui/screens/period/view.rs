@@ -53,7 +53,7 @@ fn offered(theme: Theme, offer: &Offer, draws: Option<usize>, width: usize) -> L
     let days = match offer.days {
         Some(days) if days.is_open() => "no first and no last day".to_owned(),
         Some(days) => span(&days),
-        None => "write the first and the last day".to_owned(),
+        None => "days that you write".to_owned(),
     };
     let count = draws.map_or_else(String::new, |draws| {
         text::plural(draws as u64, "draw", "draws")
