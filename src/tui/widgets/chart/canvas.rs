@@ -131,7 +131,7 @@ mod tests {
     fn a_line_reaches_from_end_to_end() {
         let mut canvas = Canvas::new(3, 1);
         canvas.line((0, 3), (5, 0), Style::new());
-        assert_eq!(drawn(&canvas, Theme::new(true, true)), ["⡠⠔⠉"]);
+        assert_eq!(drawn(&canvas, Theme::new(true, true)), ["⡠⠔⠊"]);
         assert_eq!(drawn(&canvas, Theme::new(true, false)), [".-'"]);
     }
 

@@ -65,8 +65,8 @@ mod tests {
         assert_eq!(drawn(12), ["• each one", "◆ chosen"]);
         assert_eq!(drawn(5), ["• ea…", "◆ ch…"]);
         let row = |width| row(&entries, width, Theme::new(true, true)).to_string();
-        assert_eq!(row(20), "• each one   ◆ chosen");
-        assert_eq!(row(19), "• each one");
+        assert_eq!(row(21), "• each one   ◆ chosen");
+        assert_eq!(row(20), "• each one");
     }
 
     proptest! {
