@@ -262,6 +262,7 @@ fn deed(decision: &Decision, given: u32, before: Option<Verified>) -> Deed {
             },
             many => Deed::EnteredMany(*number, many.len()),
         },
+        Decision::EnterSheet { pick, sheet, .. } => Deed::EnteredMany(*pick, sheet.results.len()),
     }
 }
 

@@ -121,7 +121,10 @@ pub fn measure(folder: &Path) {
         middle_of(|| desk.answer(KeyCode::Down))
     });
     let worst = answered.into_iter().fold(0.0, f64::max);
-    report("a key, answered and drawn (slowest of eight screens)", worst);
+    report(
+        "a key, answered and drawn (slowest of eight screens)",
+        worst,
+    );
     report("the same with all that follows it (of five)", slowest);
     let pictures = screens.map(|screen| {
         desk.key(KeyCode::Char(screen));
