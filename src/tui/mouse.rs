@@ -19,7 +19,8 @@ pub(crate) fn click(app: &mut App, x: u16, y: u16) -> Option<Command> {
         return tab.map(|(_, _, command)| command);
     }
     if y + 1 == app.size.height {
-        return hints::command_at(app, x);
+        // News stand where the keys would.
+        return hints::command_at(app, x).filter(|_| app.news().is_none());
     }
     let is_text = app.zone().is_text();
     let (at, body) = (Position { x, y }, layout::body(app.size));
