@@ -1,6 +1,6 @@
 //! A drawn screen as an SVG picture: one rectangle for each run of background, one text for
-//! each run of like cells, at its column. No font is part of it: `textLength` keeps the columns
-//! where the browser's monospaced font is wider or narrower than ours.
+//! each run of like cells, at its column; Braille patterns as the dots they are. No font is part
+//! of it: the columns hold where the browser's monospaced font is wider or narrower than ours.
 
 use std::fmt::Write as _;
 
@@ -123,15 +123,70 @@ fn text(picture: &mut String, buffer: &Buffer, run: &Run, y: u16, ground: Ground
             style.push_str(written);
         }
     }
+    let first = usize::from(run.start) + blank.width();
+    dots(picture, shown, (first, y), front);
+    // Dots are drawn; every other sign stands at its own column, whatever font is there.
+    let shown: String = shown
+        .chars()
+        .map(|sign| if is_dots(sign) { ' ' } else { sign })
+        .collect();
+    let (mut columns, mut column) = (Vec::new(), first);
+    for sign in shown.chars() {
+        columns.push((MARGIN + column * CELL.0).to_string());
+        column += sign.to_string().width();
+    }
+    if shown.trim().is_empty() && !underlined {
+        return;
+    }
+    // Letters keep their columns by the length of the run, signs beyond them one by one.
+    let at = if shown.chars().any(|sign| sign >= '\u{2000}') {
+        format!("x=\"{}\"", columns.join(" "))
+    } else {
+        format!(
+            "x=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"",
+            MARGIN + first * CELL.0,
+            shown.width() * CELL.0
+        )
+    };
     let _ = writeln!(
         picture,
-        "<text x=\"{}\" y=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\" fill=\"{}\"{style}>{}</text>",
-        MARGIN + (usize::from(run.start) + blank.width()) * CELL.0,
+        "<text {at} y=\"{}\" fill=\"{}\"{style}>{}</text>",
         MARGIN + usize::from(y) * CELL.1 + BASELINE,
-        shown.width() * CELL.0,
         hex(front),
-        escaped(shown)
+        escaped(&shown)
     );
+}
+
+/// Whether a sign is one of the Braille patterns, of which lines are made.
+fn is_dots(sign: char) -> bool {
+    ('\u{2800}'..='\u{28ff}').contains(&sign)
+}
+
+/// Draws the dots of Braille patterns, two across and four down in a cell.
+fn dots(picture: &mut String, words: &str, (first, y): (usize, u16), colour: u32) {
+    // The bits of a pattern, by Unicode: 1 2 3 7 down the left, 4 5 6 8 down the right.
+    const BITS: [[u32; 4]; 2] = [[0x01, 0x02, 0x04, 0x40], [0x08, 0x10, 0x20, 0x80]];
+    let mut path = String::new();
+    let mut column = first;
+    for sign in words.chars() {
+        for (across, bits) in BITS.iter().enumerate() {
+            for (down, bit) in bits.iter().enumerate() {
+                if is_dots(sign) && u32::from(sign) & bit != 0 {
+                    let x = MARGIN + column * CELL.0 + 2 + 4 * across;
+                    let top = MARGIN + usize::from(y) * CELL.1 + 2 + 4 * down;
+                    let _ = write!(path, "M{x} {top}h0");
+                }
+            }
+        }
+        column += sign.to_string().width();
+    }
+    if !path.is_empty() {
+        let _ = writeln!(
+            picture,
+            "<path d=\"{path}\" stroke=\"{}\" stroke-width=\"2\" stroke-linecap=\"round\"/>",
+            hex(colour)
+        );
+    }
 }
 
 /// The colours of text and background, turned around where the cell says so.
@@ -208,9 +263,9 @@ fn a_picture_holds_the_words_at_their_columns_and_escapes_them() {
     buffer.set_string(1, 1, "x", bold);
     let picture = svg(&buffer, "A & B", DARK);
     assert!(picture.contains("<title>A &amp; B</title>"));
-    // Column 2 is at 8 + 2 * 8; eight cells wide, for the last sign takes two.
+    // Column 2 is at 8 + 2 * 8, and every sign has its own.
     assert!(picture.contains(
-        "<text x=\"24\" y=\"21\" textLength=\"64\" lengthAdjust=\"spacingAndGlyphs\" fill=\"#d8d8d8\">a&lt;b &amp; 油</text>"
+        "<text x=\"24 32 40 48 56 64 72\" y=\"21\" fill=\"#d8d8d8\">a&lt;b &amp; 油</text>"
     ));
     assert!(
         picture.contains("<rect x=\"16\" y=\"25\" width=\"8\" height=\"17\" fill=\"#ff0000\"/>")
