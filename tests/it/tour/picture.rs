@@ -21,14 +21,10 @@ pub struct Ground {
     pub background: u32,
 }
 
-/// A dark terminal, and a light one.
+/// A dark terminal.
 pub const DARK: Ground = Ground {
     text: 0x00d8_d8d8,
     background: 0x0016_181c,
-};
-pub const LIGHT: Ground = Ground {
-    text: 0x0020_2020,
-    background: 0x00ff_ffff,
 };
 
 /// The screen as a picture with a title for those who can't see it.
