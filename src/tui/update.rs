@@ -82,8 +82,15 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.import.progress = Loading { stage, done, total };
         }
         Action::Background(ground) => app.theme = app.theme.on(Some(ground)),
-        Action::ChangedElsewhere => app.changed_elsewhere = true,
-        Action::OutOfPlace(standing) => app.out_of_place = Some(standing),
+        // What was said last makes room for what is to be known of the file.
+        Action::ChangedElsewhere => {
+            app.message = None;
+            app.changed_elsewhere = true;
+        }
+        Action::OutOfPlace(standing) => {
+            app.message = None;
+            app.out_of_place = Some(standing);
+        }
         Action::Reopened(read_only) => app.read_only = read_only,
         Action::WriteProgress(stage, done, total) => {
             app.writing = Loading { stage, done, total };

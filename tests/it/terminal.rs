@@ -130,6 +130,14 @@ impl Journey {
         self.until_that(wanted, |text| text.contains(wanted))
     }
 
+    /// Waits until these words stand on the screen, be it on several lines.
+    pub fn until_said(&self, wanted: &str) -> &Self {
+        self.until_that(wanted, |text| {
+            let words: Vec<&str> = text.split_whitespace().collect();
+            words.join(" ").contains(wanted)
+        })
+    }
+
     pub fn until_that(&self, what: &str, holds: impl Fn(&str) -> bool) -> &Self {
         let deadline = Instant::now() + PATIENCE;
         while !holds(&self.text()) {

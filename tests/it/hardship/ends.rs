@@ -19,6 +19,16 @@ fn is_closed(file: &Path) -> bool {
     !PathBuf::from(log).exists()
 }
 
+/// Whether a process is there that has not ended; one that nobody asked about is not.
+fn is_alive(process: u32) -> bool {
+    let told = fs::read_to_string(format!("/proc/{process}/stat")).unwrap_or_default();
+    let state = told
+        .rsplit(") ")
+        .next()
+        .and_then(|rest| rest.chars().next());
+    state.is_some_and(|state| state != 'Z')
+}
+
 #[test]
 fn a_terminal_that_vanishes_ends_it_with_the_file_closed() {
     let folder = tempfile::tempdir().unwrap();
@@ -48,14 +58,14 @@ fn a_terminal_that_vanishes_without_a_signal_is_noticed_all_the_same() {
     let journey = Journey::start(Path::new("/bin/sh"), &["-c", &script]);
     journey.until("judged draws are unrepresentative");
     let number = fs::read_to_string(number).unwrap();
-    let place = PathBuf::from(format!("/proc/{}", number.trim()));
-    if !place.exists() {
+    let process = number.trim().parse().unwrap();
+    if !is_alive(process) {
         println!("this system does not tell which processes there are");
         return;
     }
     let _child = journey.hang_up();
     let begun = Instant::now();
-    while place.exists() {
+    while is_alive(process) {
         assert!(begun.elapsed() < SOON, "it is still there");
         sleep(Duration::from_millis(20));
     }

@@ -26,11 +26,11 @@ fn another_file_in_its_place_is_noticed_read_on_demand_and_never_mixed_up() {
     journey.press("8").until("to sample again");
     journey.press("a").until("Nobody is to act on");
     fs::rename(&other, &file).unwrap();
-    journey.press("tap was dirty\r").until("was replaced");
+    journey.press("tap was dirty\r").until_said("was replaced");
     journey.press("\x1b").until("Esc again leaves it");
     journey.press("\x1b");
-    journey.until("Another file stands in its place");
-    journey.press("a").until("No decisions until then");
+    journey.until_said("Another file stands in its place");
+    journey.press("a").until_said("No decisions until then");
     assert!(!journey.text().contains("Nobody is to act on"));
     journey.press("r").until("was read again");
     journey.until("compartments to sample again");
@@ -59,8 +59,8 @@ fn a_file_that_is_deleted_and_put_back_is_told_and_read_again() {
     fs::copy(&file, &copy).unwrap();
     let mut journey = open(&file);
     fs::remove_file(&file).unwrap();
-    journey.until("moved or deleted");
-    journey.press("r").until("no programme file");
+    journey.until_said("moved or deleted");
+    journey.press("r").until_said("no programme file");
     journey.press("2").until("drawn▼");
     fs::rename(&copy, &file).unwrap();
     journey.press("r").until("was read again");
@@ -85,15 +85,15 @@ fn a_file_cut_off_or_of_another_kind_is_told_and_never_opened() {
         .unwrap()
         .set_len(4096)
         .unwrap();
-    journey.until("cut off or written over");
-    journey.press("r").until("is damaged");
+    journey.until_said("cut off or written over");
+    journey.press("r").until_said("is damaged");
     fs::rename(&copy, &file).unwrap();
     journey.press("r").until("was read again");
     let note = folder.path().join("note");
     fs::write(&note, "no programme\n").unwrap();
     fs::rename(&note, &file).unwrap();
-    journey.until("Another file stands in its place");
-    journey.press("r").until("is not a programme file");
+    journey.until_said("Another file stands in its place");
+    journey.press("r").until_said("is not a programme file");
     journey.press("3").until("no verdict on a person");
     fs::rename(&again, &file).unwrap();
     journey.press("r").until("was read again");

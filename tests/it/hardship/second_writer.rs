@@ -63,13 +63,10 @@ fn a_decision_waits_for_another_writer_and_then_says_who_is_in_the_way() {
     holder.execute_batch("BEGIN IMMEDIATE").unwrap();
     journey.press("\x1b[B");
     journey.press("a").until("Nobody is to act on");
-    journey.press("waits in vain\r").until("is in use by");
+    journey.press("waits in vain\r").until_said("is in use by");
     if cfg!(target_os = "linux") {
         let number = format!("number {})", std::process::id());
-        journey.until_that(&number, |text| {
-            let words: Vec<&str> = text.split_whitespace().collect();
-            words.join(" ").contains(&number)
-        });
+        journey.until_said(&number);
     }
     journey.until("waits in vain");
     holder.execute_batch("COMMIT").unwrap();
