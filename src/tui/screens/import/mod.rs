@@ -337,6 +337,11 @@ fn works(app: &App, command: Command) -> Option<bool> {
         C::Back if !matches!(state.stage, Stage::Choosing) => true,
         C::TakeIn | C::TryAll if is_looked => what_lacks(app).is_none(),
         C::Open if matches!(state.stage, Stage::Choosing) => !state.picker.rows().is_empty(),
+        C::Complete => {
+            let mut completed = state.picker.clone();
+            completed.complete();
+            completed.line.text() != state.picker.line.text()
+        }
         C::LeaveOut => matches!(map_view::chosen(app), Some(MapRow::Line(_))),
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
         C::PersonNext => {
