@@ -142,6 +142,7 @@ fn by_word(line: &str, scene: Scene<'_>) -> Asked {
     let own = words::own(scene.zone);
     let common = words::own(scene.zone.common());
     let found = phrase(line, &own)
+        .or_else(|| whole(line, &common))
         .or_else(|| of_this_face(line, scene))
         .or_else(|| view(line, scene))
         .or_else(|| phrase(line, &common));
@@ -206,6 +207,12 @@ fn phrase(line: &str, words: &[Word]) -> Option<Asked> {
         (_, Ok(number)) => Asked::At(number, word.command),
         _ => Asked::With(word.command, rest),
     })
+}
+
+/// A command whose words are all of the line.
+fn whole(line: &str, words: &[Word]) -> Option<Asked> {
+    let found = words.iter().find(|it| it.word.eq_ignore_ascii_case(line));
+    found.map(|it| command(it.command))
 }
 
 /// A word of this face, perhaps with a number or a name behind it.
@@ -291,6 +298,7 @@ mod tests {
                 Asked::Filter(some("site:\"North pit\"")),
             ),
             (Zone::Share, "filter", Asked::Filter(None)),
+            (Zone::Share, "filter by", Asked::Command(C::BuildFilter)),
             (Zone::Share, "unfilter", Asked::Filter(some(""))),
             (Zone::Draws, "open 3", number(3, C::Open)),
             (Zone::Draws, "OPEN 3", number(3, C::Open)),

@@ -115,7 +115,7 @@ fn an_auditor_picks_verifies_raises_and_closes() {
             "again",
             "raise",
             "Flushes fall short",
-            "observation",
+            "",
             "flush-meet",
             "Bo Tarn",
             "",

@@ -64,7 +64,7 @@ fn a_filter_that_lets_nothing_pass_is_named_with_the_way_back() {
     for size in SIZES {
         for (name, key) in OF_DRAWS {
             let mut desk = desk(size, |_| {});
-            desk.keys(key).keys("/ type:site:North_from:2031-01 Enter");
+            desk.keys(key).keys(": type:kind:tank_from:2031-01 Enter");
             let text = desk.text(size.0, size.1);
             assert!(text.contains("No draw passes the filter"), "{text}");
             assert!(text.contains("x takes its last term away, of 2"), "{text}");
@@ -72,7 +72,8 @@ fn a_filter_that_lets_nothing_pass_is_named_with_the_way_back() {
                 snapshot(&desk, &format!("filtered-{name}"), size);
             }
             desk.keys("x");
-            assert!(!desk.text(size.0, size.1).contains("No draw passes"));
+            let text = desk.text(size.0, size.1);
+            assert!(!text.contains("No draw passes"), "{name}: {text}");
         }
     }
 }

@@ -125,7 +125,7 @@ fn a_draw_that_is_not_read_yet_is_read_before_it_is_set_aside() {
     assert!(flat(&desk, size).contains("is set aside."));
     desk.keys("a");
     assert!(flat(&desk, size).contains("Say why it counts after all."));
-    desk.keys("Esc Esc j");
+    desk.keys("Esc j");
     // While it is being read, keys meant for the form do nothing else.
     desk.holds_files = true;
     desk.keys("a type:q2x");

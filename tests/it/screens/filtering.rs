@@ -311,7 +311,7 @@ fn a_long_filter_is_counted_in_the_header_and_whole_in_the_builder() {
     desk.keys("+ Left");
     let text = desk.text(80, 24);
     for words in [
-        "kind of point is sump or tank",
+        "kind of point is sump or ta",
         "crew is not blank",
         "to:2026-12",
     ] {

@@ -2,6 +2,7 @@
 
 use fairdraw::tui::keymap::Zone;
 use fairdraw::tui::{Action, Effect, update};
+use ratatui::style::{Color, Modifier};
 
 use super::desk::{Desk, styles};
 use crate::support::assert_snapshot;
@@ -27,16 +28,16 @@ fn said(desk: &Desk) -> String {
     line(desk, 39)
 }
 
-/// What stands in the reversed row of the list.
+/// What stands in the row that the keys act on: on a ground of its own, or reversed.
 fn chosen(desk: &Desk) -> String {
     let buffer = desk.buffer(120, 40);
-    let reversed = |x: u16, y: u16| {
-        let modifier = buffer[(x, y)].modifier;
-        y > 2 && modifier.contains(ratatui::style::Modifier::REVERSED)
+    let is_chosen = |x: u16, y: u16| {
+        let cell = &buffer[(x, y)];
+        cell.bg != Color::Reset || cell.modifier.contains(Modifier::REVERSED)
     };
     let cells = (3..40).flat_map(|y| (0..120).map(move |x| (x, y)));
     cells
-        .filter(|(x, y)| reversed(*x, *y))
+        .filter(|(x, y)| is_chosen(*x, *y))
         .map(|(x, y)| buffer[(x, y)].symbol().to_owned())
         .collect()
 }

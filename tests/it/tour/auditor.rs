@@ -51,4 +51,5 @@ pub const WALKS: &[Walk] = &[Walk {
         .picture("copy", "What can be copied"),
         Step::new("Esc", "and `q` leaves fairdraw."),
     ],
+    ends_on: "q quit",
 }];

@@ -21,23 +21,19 @@ pub struct Ground {
     pub background: u32,
 }
 
-/// A dark terminal, and a light one.
+/// A dark terminal.
 pub const DARK: Ground = Ground {
     text: 0x00d8_d8d8,
     background: 0x0016_181c,
 };
-pub const LIGHT: Ground = Ground {
-    text: 0x0020_2020,
-    background: 0x00ff_ffff,
-};
 
 /// The screen as a picture with a title for those who can't see it.
 pub fn svg(buffer: &Buffer, title: &str, ground: Ground) -> String {
-    let (columns, rows) = (usize::from(buffer.area.width), usize::from(buffer.area.height));
-    let (width, height) = (
-        columns * CELL.0 + 2 * MARGIN,
-        rows * CELL.1 + 2 * MARGIN,
+    let (columns, rows) = (
+        usize::from(buffer.area.width),
+        usize::from(buffer.area.height),
     );
+    let (width, height) = (columns * CELL.0 + 2 * MARGIN, rows * CELL.1 + 2 * MARGIN);
     let mut picture = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" role=\"img\">\n<title>{}</title>\n<rect width=\"{width}\" height=\"{height}\" rx=\"6\" fill=\"{}\"/>\n<g font-family=\"ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace\" font-size=\"13\" xml:space=\"preserve\">\n",
         escaped(title),
@@ -101,9 +97,17 @@ fn text(picture: &mut String, buffer: &Buffer, run: &Run, y: u16, ground: Ground
     }
     let cell = &buffer[(run.start, y)];
     let underlined = cell.modifier.contains(Modifier::UNDERLINED);
-    let shown = if underlined { &*words } else { words.trim_end() };
+    let shown = if underlined {
+        &*words
+    } else {
+        words.trim_end()
+    };
     let before = shown.len() - shown.trim_start().len();
-    let (blank, shown) = if underlined { ("", shown) } else { shown.split_at(before) };
+    let (blank, shown) = if underlined {
+        ("", shown)
+    } else {
+        shown.split_at(before)
+    };
     if shown.is_empty() {
         return;
     }
@@ -208,7 +212,9 @@ fn a_picture_holds_the_words_at_their_columns_and_escapes_them() {
     assert!(picture.contains(
         "<text x=\"24\" y=\"21\" textLength=\"64\" lengthAdjust=\"spacingAndGlyphs\" fill=\"#d8d8d8\">a&lt;b &amp; 油</text>"
     ));
-    assert!(picture.contains("<rect x=\"16\" y=\"25\" width=\"8\" height=\"17\" fill=\"#ff0000\"/>"));
+    assert!(
+        picture.contains("<rect x=\"16\" y=\"25\" width=\"8\" height=\"17\" fill=\"#ff0000\"/>")
+    );
     assert!(picture.contains("fill=\"#16181c\" font-weight=\"bold\">x</text>"));
 }
 

@@ -77,4 +77,5 @@ pub const WALKS: &[Walk] = &[Walk {
         .expects(&["QUE-01A"])
         .picture("point", "A point and its physics"),
     ],
+    ends_on: "QUE-01A",
 }];

@@ -53,4 +53,5 @@ pub const WALKS: &[Walk] = &[Walk {
         .expects(&["from:2026-09"])
         .picture("crews", "Crews in one month"),
     ],
+    ends_on: "from:2026-09",
 }];

@@ -83,6 +83,10 @@ impl Session {
             return Ok(());
         };
         match Filter::parse(&text) {
+            Ok(filter) if filter == self.app.filter => {
+                self.say(say, "That is the filter in view.");
+                Ok(())
+            }
             Ok(filter) => self.act(Action::Filter(filter), say),
             Err(error) => {
                 self.say(say, &forms::mistake(&text, &error));
