@@ -342,7 +342,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
             completed.complete();
             completed.line.text() != state.picker.line.text()
         }
-        C::LeaveOut => matches!(map_view::chosen(app), Some(MapRow::Line(_))),
+        C::LeaveOut => edit::can_leave_out(app),
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
         C::PersonNext => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
