@@ -75,6 +75,7 @@ fn above(desk: &Desk, (width, height): (u16, u16)) -> String {
 
 fn keys_of_the_last_row_work(size: (u16, u16)) {
     let mut looked_at = 0;
+    let mut faults = Vec::new();
     for (name, keys) in SCREENS {
         let before = desk(keys, size);
         let shown = above(&before, size);
@@ -82,18 +83,18 @@ fn keys_of_the_last_row_work(size: (u16, u16)) {
             let mut by_key = desk(keys, size);
             by_key.keys(&pressed(&hint.key));
             let after = above(&by_key, size);
-            assert!(
-                after != shown || by_key.left,
-                "{name}: {} does nothing\n{shown}",
-                hint.key
-            );
+            if after == shown && !by_key.left && by_key.reloads == 0 {
+                faults.push(format!("{name}: {} does nothing", hint.key));
+            }
             let mut by_click = desk(keys, size);
             by_click.act(Action::Click(hint.at, size.1 - 1));
-            assert_eq!(above(&by_click, size), after, "{name}: {}", hint.key);
-            assert_eq!(by_click.left, by_key.left, "{name}: {}", hint.key);
+            if above(&by_click, size) != after || by_click.left != by_key.left {
+                faults.push(format!("{name}: a click on {} does not", hint.key));
+            }
             looked_at += 1;
         }
     }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
     assert!(looked_at > 4 * SCREENS.len(), "{looked_at}");
 }
 

@@ -224,7 +224,7 @@ fn the_mouse_chooses_rows_and_screens() {
     assert!(header(&desk).contains("technician:"));
     desk.act(Action::Wheel(5, 10, 3));
     desk.act(Action::Click(5, 1));
-    assert!(desk.app.zone() == fairdraw::tui::keymap::Zone::Builder);
+    assert!(desk.app.zone() == fairdraw::tui::keymap::Zone::Values);
 }
 
 #[test]

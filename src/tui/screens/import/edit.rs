@@ -258,6 +258,16 @@ pub(crate) fn as_value(app: &App, edit: &Edit, written: &str) -> String {
     }
 }
 
+/// Whether the chosen row is a column that can be left out.
+pub(crate) fn can_leave_out(app: &App) -> bool {
+    let (Some(proposal), Some(MapRow::Line(at))) = (map_view::proposal(app), map_view::chosen(app))
+    else {
+        return false;
+    };
+    let keys = map_rows::keys(proposal, &at);
+    at.in_columns && !is_required(proposal, &at, &keys)
+}
+
 /// Takes a column of ours out of the map, or says why it can't be.
 pub(crate) fn leave_out(app: &mut App, at: &At, effects: &mut Vec<Effect>) {
     let Some(proposal) = map_view::proposal(app) else {

@@ -337,7 +337,12 @@ fn works(app: &App, command: Command) -> Option<bool> {
         C::Back if !matches!(state.stage, Stage::Choosing) => true,
         C::TakeIn | C::TryAll if is_looked => what_lacks(app).is_none(),
         C::Open if matches!(state.stage, Stage::Choosing) => !state.picker.rows().is_empty(),
-        C::LeaveOut => matches!(map_view::chosen(app), Some(MapRow::Line(_))),
+        C::Complete => {
+            let mut completed = state.picker.clone();
+            completed.complete();
+            completed.line.text() != state.picker.line.text()
+        }
+        C::LeaveOut => edit::can_leave_out(app),
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
         C::PersonNext => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
