@@ -97,6 +97,9 @@ fn share_line(app: &App) -> Option<CommandLine> {
             CommandLine::of(every).on(filter)
         }
         // The draws that wait for what the chosen line says.
+        Section::Waiting if share::is_resample_chosen(app) => {
+            CommandLine::of("resample").on(filter)
+        }
         Section::Waiting => {
             let waiting = share::chosen(app)?.narrow(filter).ok()?;
             CommandLine::of("score").on(&waiting)

@@ -171,6 +171,17 @@ impl Panel for FilterLine {
         Zone::FilterLine
     }
 
+    fn works(&self, app: &App, command: Command) -> bool {
+        let has_words = !self.suggestions.words.is_empty();
+        match command {
+            Command::Complete => has_words,
+            Command::Down => has_words || self.recalled.is_some(),
+            Command::Up => self.chosen.is_some() || !app.history.is_empty(),
+            Command::DeleteWord | Command::DeleteAll => !self.line.text().is_empty(),
+            _ => true,
+        }
+    }
+
     fn hinted(&self) -> &'static [Command] {
         &[
             Command::Apply,

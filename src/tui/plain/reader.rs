@@ -102,10 +102,11 @@ fn key(line: &str, zone: Zone) -> Option<Asked> {
         let event = KeyEvent::new(KeyCode::Char(sign), KeyModifiers::NONE);
         return keymap::command(zone, event).map(command);
     }
-    let is_here = |place: Zone| place == zone || place == zone.common();
     let named = |key: &keymap::Key| key.label(false).eq_ignore_ascii_case(line);
-    let mut own = keymap::keys().filter(|(place, key, _)| is_here(*place) && named(key));
-    own.next().map(|(.., found)| command(*found))
+    let first = |wanted: Zone| keymap::keys().find(|(zone, key, _)| *zone == wanted && named(key));
+    // The keys of the place itself come before those that hold in all of its kind.
+    let found = first(zone).or_else(|| first(zone.common()));
+    found.map(|(.., found)| command(*found))
 }
 
 /// Text, or a word of this face behind a dot.
@@ -384,9 +385,9 @@ mod tests {
             other => panic!("{line}: {other:?}"),
         };
         assert!(
-            said("darws").contains("Did you mean draws?"),
+            said("drawz").contains("Did you mean draws?"),
             "{}",
-            said("darws")
+            said("drawz")
         );
         assert!(said("re").contains("It could be"), "{}", said("re"));
         assert!(said("xyzzy plugh").contains("where tells"));

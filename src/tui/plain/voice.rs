@@ -185,7 +185,7 @@ mod tests {
             ("−5.0 to +1", "-5.0 to +1", "-5.0 to +1"),
             ("T001 · crew Ö", "T001, crew Ö", "T001, crew ?"),
             ("┌── 46 °C ──┐", "46 °C", "46 deg C"),
-            ("a   b\t c", "a b ? c", "a b ? c"),
+            ("a   b\t c", "a b? c", "a b? c"),
             ("20 µm", "20 µm", "20 um"),
             ("✗ bad", "bad", "bad"),
             ("a\u{1b}[2Jb\u{202e}c", "a?[2Jb?c", "a?[2Jb?c"),

@@ -146,7 +146,7 @@ fn every_place_and_all_that_lies_over_one_has_words() {
         "back",
         ":",
         ".back",
-        "import",
+        "take a table in",
         ".clear",
         &table,
         "rows",

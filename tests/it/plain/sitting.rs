@@ -109,10 +109,11 @@ impl Room {
             until(&heard, &mut text, |text| {
                 text.ends_with(&format!("\n{PROMPT}"))
             });
+            let before = text.replace("\r\n", "\n").len();
             keyboard.write_all(format!("{line}\n").as_bytes()).unwrap();
-            // The echo stands there before the next prompt is looked for.
-            let echo = format!("{PROMPT}{line}\n");
-            until(&heard, &mut text, |text| text.contains(&echo));
+            // The echo of this very line stands there before the next prompt is looked for.
+            let echo = format!("{line}\n");
+            until(&heard, &mut text, |text| text[before..].starts_with(&echo));
         }
         let status = child.wait().unwrap();
         while let Ok(more) = heard.recv_timeout(Duration::from_secs(2)) {

@@ -142,8 +142,8 @@ mod tests {
         };
         assert_eq!(found("b0697423"), (3, vec![0, 2, 3]));
         assert_eq!(found("B069742"), (4, vec![1, 0, 2, 3]));
-        assert_eq!(found("b697423"), (3, vec![3, 0, 2]));
-        assert_eq!(found("B97423"), (2, vec![2, 0]));
+        assert_eq!(found("b697423"), (3, vec![0, 3, 2]));
+        assert_eq!(found("B97423"), (2, vec![0, 2]));
         assert_eq!(found("Ö-1"), (1, vec![6]));
         assert_eq!(found("nothing"), (0, vec![]));
         assert_eq!(found(""), (0, vec![]));

@@ -163,6 +163,22 @@ impl Panel for Finder {
         Zone::Find
     }
 
+    fn works(&self, app: &App, command: Command) -> bool {
+        let len = self.shown(app).map_or(0, Finds::len);
+        let chosen = || self.shown(app).and_then(|finds| finds.get(self.cursor));
+        match command {
+            Command::Open => len > 0 || !self.is_complete(app),
+            Command::Only => match (chosen(), app.data.as_ref()) {
+                (Some(find), Some(assessed)) => find.goal.narrower(assessed).is_some(),
+                _ => !self.is_complete(app),
+            },
+            Command::Down => self.cursor + 1 < len,
+            Command::Up => self.cursor > 0,
+            Command::DeleteAll => !self.line.text().is_empty(),
+            _ => true,
+        }
+    }
+
     fn hinted(&self) -> &'static [Command] {
         &[
             Command::Open,

@@ -6,8 +6,10 @@
 
 use std::cmp::Reverse;
 
+use nucleo_matcher::chars::{normalize, to_lower_case};
 use nucleo_matcher::pattern::{Atom, AtomKind, CaseMatching, Normalization};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
+use unicode_segmentation::UnicodeSegmentation;
 
 /// How a word lies in a name, the best first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -26,21 +28,11 @@ pub(super) enum Tier {
 /// that is only said of the thing and not its own name, and the crate's score.
 pub(super) type Fit = (Tier, bool, Reverse<u32>);
 
-const TIERS: [(Tier, AtomKind); 4] = [
-    (Tier::Whole, AtomKind::Exact),
-    (Tier::Beginning, AtomKind::Prefix),
-    (Tier::Within, AtomKind::Substring),
-    (Tier::Scattered, AtomKind::Fuzzy),
-];
-
-/// A text that is sought, in a way of matching for each tier.
-type Ways = [Atom; 4];
-
 /// What was typed, made ready.
 pub(super) struct Pattern {
-    words: Vec<Ways>,
+    words: Vec<Atom>,
     /// All words as they stand, where there are several.
-    phrase: Option<Ways>,
+    phrase: Option<Atom>,
     matcher: Matcher,
     buffer: Vec<char>,
 }
@@ -55,15 +47,15 @@ pub(super) struct Names<'a> {
 
 impl Pattern {
     pub(super) fn new(query: &str) -> Self {
-        let atom = |text: &str, kind| {
+        let atom = |text: &str| {
             let (case, normal) = (CaseMatching::Ignore, Normalization::Smart);
-            Atom::new(text, case, normal, kind, false)
+            let letters: String = letters(text).collect();
+            Atom::new(&letters, case, normal, AtomKind::Fuzzy, false)
         };
-        let ways = |text: &str| TIERS.map(|(_, kind)| atom(text, kind));
         let words: Vec<&str> = query.split_whitespace().collect();
         Pattern {
-            phrase: (words.len() > 1).then(|| ways(&words.join(" "))),
-            words: words.into_iter().map(ways).collect(),
+            phrase: (words.len() > 1).then(|| atom(&words.join(" "))),
+            words: words.into_iter().map(atom).collect(),
             matcher: Matcher::new(Config::DEFAULT),
             buffer: Vec::new(),
         }
@@ -95,13 +87,22 @@ impl Pattern {
             false => (0..self.words.len()).map(Some).collect(),
         };
         for word in sought {
-            let (Some(((tier, ..), at)), Some(ways)) = (self.best(word, names), self.ways(word))
-            else {
+            let Some((_, at)) = self.best(word, names) else {
                 continue;
             };
-            let atom = ways[tier as usize].clone();
-            let text = Utf32Str::new(names.all[at], &mut self.buffer);
-            let _ = atom.indices(text, &mut self.matcher, &mut marks[at]);
+            let sought = match word {
+                Some(word) => &self.words[word],
+                None => self.phrase.as_ref().unwrap_or(&self.words[0]),
+            };
+            let name = name(names.all[at], &mut self.buffer);
+            match start(name, sought.needle_text()) {
+                Some(start) => {
+                    marks[at].extend((start..).take(sought.needle_text().len()).map(number))
+                }
+                None => {
+                    let _ = sought.indices(name, &mut self.matcher, &mut marks[at]);
+                }
+            }
         }
         for marks in &mut marks {
             marks.sort_unstable();
@@ -110,23 +111,16 @@ impl Pattern {
         marks
     }
 
-    fn ways(&self, word: Option<usize>) -> Option<&Ways> {
-        match word {
-            Some(word) => self.words.get(word),
-            None => self.phrase.as_ref(),
-        }
-    }
-
     /// The name that a word fits best, or the phrase, which must lie in one piece.
     fn best(&mut self, word: Option<usize>, names: Names<'_>) -> Option<(Fit, usize)> {
-        let ways = match word {
+        let sought = match word {
             Some(word) => self.words.get(word)?,
             None => self.phrase.as_ref()?,
         };
         let mut best = None;
-        for (at, name) in names.all.iter().enumerate() {
-            let text = Utf32Str::new(name, &mut self.buffer);
-            let Some((tier, score)) = lies(ways, text, &mut self.matcher) else {
+        for (at, text) in names.all.iter().enumerate() {
+            let name = name(text, &mut self.buffer);
+            let Some((tier, score)) = lies(sought, name, &mut self.matcher) else {
                 continue;
             };
             let fit = ((tier, at >= names.own, Reverse(score)), at);
@@ -142,19 +136,53 @@ impl Pattern {
 }
 
 /// How a text lies in a name, and the crate's score.
-fn lies(ways: &Ways, name: Utf32Str<'_>, matcher: &mut Matcher) -> Option<(Tier, u32)> {
-    let [whole, beginning, within, scattered] = ways;
-    let score = u32::from(scattered.score(name, matcher)?);
-    if within.score(name, matcher).is_none() {
-        return (score >= least(scattered)).then_some((Tier::Scattered, score));
+fn lies(sought: &Atom, name: Utf32Str<'_>, matcher: &mut Matcher) -> Option<(Tier, u32)> {
+    let score = u32::from(sought.score(name, matcher)?);
+    let tier = match start(name, sought.needle_text()) {
+        Some(0) if name.len() == sought.needle_text().len() => Tier::Whole,
+        Some(0) => Tier::Beginning,
+        Some(_) => Tier::Within,
+        None if score < least(sought) => return None,
+        None => Tier::Scattered,
+    };
+    Some((tier, score))
+}
+
+/// Where the text stands in one piece, counted in letters. The crate's own search for that
+/// leaves out the end of names that are not ASCII.
+fn start(name: Utf32Str<'_>, sought: Utf32Str<'_>) -> Option<usize> {
+    let is_same = |letter: char, sought: char| {
+        let letter = to_lower_case(letter);
+        letter == sought || normalize(letter) == sought
+    };
+    let stands_at = |start: &usize| {
+        let own = sought.chars().zip(number(*start)..);
+        own.into_iter()
+            .all(|(sought, at)| is_same(name.get(at), sought))
+    };
+    let last = name.len().checked_sub(sought.len())?;
+    (0..=last).find(stands_at)
+}
+
+/// Names are shorter than 32 bits can count.
+fn number(place: usize) -> u32 {
+    u32::try_from(place).unwrap_or(u32::MAX)
+}
+
+/// The letters of a text: of every grapheme its first character, so that an accent of its own
+/// neither helps nor hinders.
+fn letters(text: &str) -> impl Iterator<Item = char> {
+    text.graphemes(true).filter_map(|one| one.chars().next())
+}
+
+/// A name as the crate reads it.
+fn name<'a>(text: &'a str, buffer: &'a mut Vec<char>) -> Utf32Str<'a> {
+    if text.is_ascii() {
+        return Utf32Str::Ascii(text.as_bytes());
     }
-    if beginning.score(name, matcher).is_none() {
-        return Some((Tier::Within, score));
-    }
-    match whole.score(name, matcher) {
-        None => Some((Tier::Beginning, score)),
-        Some(_) => Some((Tier::Whole, score)),
-    }
+    buffer.clear();
+    buffer.extend(letters(text));
+    Utf32Str::Unicode(buffer)
 }
 
 /// Letters that lie too far apart are no find. A letter counts 16 in the crate's score, the
@@ -193,11 +221,13 @@ mod tests {
             ("nerav", None),
             ("tdcrw", None),
             // Letters that are all there, but far apart.
-            ("mrel", None),
+            ("mnol", None),
         ] {
             assert_eq!(tier(query, &all), expected, "{query}");
         }
         assert_eq!(tier("ard", &["Tomas Ård"]), Some(Tier::Within));
+        assert_eq!(tier("Ård", &["Tomas Ård"]), Some(Tier::Within));
+        assert_eq!(tier("Ård", &["Tomas Ard"]), None);
         assert_eq!(tier("油井", &["油井 太郎"]), Some(Tier::Beginning));
     }
 

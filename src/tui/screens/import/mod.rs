@@ -346,7 +346,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
         C::PersonNext => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
-            state.across + rows_view::columns(app) < len
+            state.tab == Tab::Rows && state.across + rows_view::columns(app) < len
         }
         C::PageDown => {
             let (len, height) = list_size(app);

@@ -188,6 +188,16 @@ impl Panel for Period {
         }
     }
 
+    fn works(&self, _app: &App, command: Command) -> bool {
+        match (command, &self.line) {
+            (Command::Up, None) => self.list.cursor > 0,
+            (Command::Down, None) => self.list.cursor + 1 < self.offers.len(),
+            (Command::Apply, Some(line)) => matches!(own::read(line.text()), Ok(Some(_))),
+            (Command::DeleteAll, Some(line)) => !line.text().is_empty(),
+            _ => true,
+        }
+    }
+
     fn hinted(&self) -> &'static [Command] {
         match self.line {
             Some(_) => &[Command::Apply, Command::Back, Command::DeleteAll],

@@ -5,7 +5,7 @@ use crate::model::Verdict;
 use crate::report::Cell;
 use crate::report::trend_rows::{TREND, trend};
 use crate::tui::app::App;
-use crate::tui::screens::share::{Section, Wait, len};
+use crate::tui::screens::share::{Section, Wait, len, resamples_due};
 use crate::tui::widgets::verdict_bar::count_of;
 
 pub(super) fn of(app: &App) -> Option<Listing<'_>> {
@@ -54,7 +54,10 @@ pub(super) fn of(app: &App) -> Option<Listing<'_>> {
         Section::Waiting => Listing::new(&["waiting for", "draws"], size, |at| {
             vec![
                 Cell::text(Wait::ALL[at].text()),
-                Cell::Count(figures.waiting[at]),
+                match Wait::ALL[at] {
+                    Wait::ResamplesDue => resamples_due(app).map_or(Cell::Blank, Cell::Count),
+                    _ => Cell::Count(figures.waiting[at]),
+                },
             ]
         }),
     })
