@@ -10,9 +10,7 @@ use super::widgets::progress_bar;
 /// What is being done, and how far it has come. Of several the one that the user asked for
 /// last.
 fn under_way(app: &App) -> Option<(&'static str, Loading)> {
-    if app.data.is_none() {
-        return None;
-    }
+    app.data.as_ref()?;
     if app.waiting.plans {
         return Some(("writing plans", app.writing));
     }

@@ -70,7 +70,7 @@ pub(super) fn lacking(app: &App) -> Option<Effect> {
     let rows = (from..from + PAGE).filter_map(|at| app.row_at(at));
     let missing: Vec<u32> = rows.filter(|row| !app.records.contains_key(row)).collect();
     let is_asked = !missing.is_empty() && !app.unreadable;
-    is_asked.then(|| Effect::Fetch(Fetch::Records(missing)))
+    is_asked.then_some(Effect::Fetch(Fetch::Records(missing)))
 }
 
 /// The chosen draw: why it has its verdict, and what to do next time.

@@ -34,20 +34,18 @@ pub(super) fn listen(wake: Sender<Wake>, mut late: Late) {
     watch_for_the_end(wake.clone());
     thread::spawn(move || {
         loop {
-            let sent = match event::read() {
-                Ok(event) => late.pass(event).into_iter().try_for_each(|passed| {
-                    wake.send(match passed {
-                        Passed::Event(event) => Wake::Terminal(event),
-                        Passed::Background(ground) => Wake::Did(Action::Background(ground)),
-                    })
-                }),
-                Err(_) => {
-                    let _ = wake.send(Wake::TerminalGone);
+            let Ok(event) = event::read() else {
+                let _ = wake.send(Wake::TerminalGone);
+                return;
+            };
+            for passed in late.pass(event) {
+                let woken = match passed {
+                    Passed::Event(event) => Wake::Terminal(event),
+                    Passed::Background(ground) => Wake::Did(Action::Background(ground)),
+                };
+                if wake.send(woken).is_err() {
                     return;
                 }
-            };
-            if sent.is_err() {
-                return;
             }
         }
     });

@@ -152,7 +152,7 @@ fn every_place_and_all_that_lies_over_one_has_words() {
         "rows",
         "refused",
         "map",
-        "open 1",
+        "open 2",
         "back",
     ] {
         sitting.walk(line);

@@ -22,7 +22,10 @@ fn journey(name: &str, lines: &[&str]) -> Room {
     assert_harmless(&said);
     // Both may meet another minute; all else is the same.
     let bare = |text: &str| -> Vec<String> {
-        let is_timeless = |line: &String| !line.contains(" by Ada Morn") && !line.contains("as of");
+        let is_timeless = |line: &String| {
+            let varies = [" by Ada Morn", "as of", "The pack is in"];
+            !varies.iter().any(|words| line.contains(words))
+        };
         without_echo(text).into_iter().filter(is_timeless).collect()
     };
     assert_eq!(bare(&said), bare(&transcript));
@@ -36,7 +39,7 @@ fn assert_harmless(text: &str) {
 
 #[test]
 fn a_supervisor_sets_a_result_aside_and_takes_the_sheet_along() {
-    let room = journey(
+    journey(
         "supervisor",
         &[
             "rules",
@@ -54,14 +57,23 @@ fn a_supervisor_sets_a_result_aside_and_takes_the_sheet_along() {
             "the tap was dirty",
             "compartment 1",
             "resample",
-            "more 1",
-            "sheets",
-            "pages",
             "where",
             "quit",
         ],
     );
-    assert_eq!(fs::read_dir(room.path("pages")).unwrap().count(), 1);
+    // How long ago a sample was due changes by the day, so this part has no transcript.
+    let room = Room::new();
+    let told = room.pipe(
+        &["open", "own.db", "--plain", "--as", "Ada Morn"],
+        &["resample", "more 1", "sheets", "pages", "quit"],
+    );
+    assert_eq!(told.status.code(), Some(0));
+    let said = String::from_utf8(told.stdout).unwrap();
+    assert_harmless(&said);
+    assert!(
+        fs::read_dir(room.path("pages")).unwrap().count() >= 1,
+        "{said}"
+    );
 }
 
 #[test]

@@ -171,7 +171,7 @@ fn is_progress(line: &str) -> bool {
     ];
     stages
         .iter()
-        .any(|stage| line == &format!("{stage}.") || line.starts_with(&format!("{stage}: ")))
+        .any(|stage| *line == format!("{stage}.") || line.starts_with(&format!("{stage}: ")))
 }
 
 /// Compares a transcript with `snapshots/plain/<name>.snap`; what the clock and the folder

@@ -41,11 +41,12 @@ pub(super) fn search(
             if progress.is_stopped() {
                 return best;
             }
-            for place in start..codes.len().min(start + PIECE) {
+            let piece = &rows[start..codes.len().min(start + PIECE)];
+            for (place, row) in (start..).zip(piece) {
                 let code = codes.get(place).as_bytes();
                 if let Some((tier, _)) = lies(&typed, code) {
                     let longer = code.len() - typed.len();
-                    best.add((tier, longer, Reverse(rows[place])), place);
+                    best.add((tier, longer, Reverse(*row)), place);
                 }
             }
             best

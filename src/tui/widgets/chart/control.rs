@@ -124,7 +124,7 @@ impl Control {
         let all: Vec<f64> = shares.chain(limits).chain(self.centre).collect();
         let least = all.iter().copied().fold(f64::INFINITY, f64::min);
         let most = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        if !(most >= least) {
+        if all.is_empty() {
             return (0.0, 1.0);
         }
         // One value alone stands in the middle of a tenth.

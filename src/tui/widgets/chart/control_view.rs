@@ -128,10 +128,11 @@ impl Control {
     fn labels(&self, stand: &Stand, chosen: Option<usize>) -> Vec<Label> {
         let label = |slot: usize| (stand.middle(slot), self.slots[slot].key.clone());
         let every = |step: u32| -> Vec<Label> {
-            let regular = |slot: &usize| (self.slots[*slot].ordinal.max(1) - 1) % step == 0;
+            let regular =
+                |slot: &usize| (self.slots[*slot].ordinal.max(1) - 1).is_multiple_of(step);
             stand.shown().filter(regular).map(label).collect()
         };
-        let steps = (1..=self.in_a_year).filter(|step| self.in_a_year % step == 0);
+        let steps = (1..=self.in_a_year).filter(|step| self.in_a_year.is_multiple_of(*step));
         let mut labels: Vec<Label> = chosen.map(label).into_iter().collect();
         let fitting = steps
             .map(every)

@@ -59,6 +59,8 @@ pub(crate) struct Stand {
     figures: u16,
     /// Rows from one bar to the next.
     pitch: u16,
+    /// How many bars there are.
+    bars: u16,
 }
 
 /// The row above the bars.
@@ -93,13 +95,15 @@ pub(crate) fn stand(area: Rect, bars: usize, widest: usize) -> Option<Stand> {
         names,
         figures,
         pitch,
+        bars,
     })
 }
 
 /// Which bar stands in a row of the screen, or just above it.
 pub(crate) fn at(stand: &Stand, at: Position) -> Option<usize> {
     let row = at.y.checked_sub(stand.plot.y)?;
-    (row < stand.plot.height).then_some(usize::from(row / stand.pitch))
+    let bar = row / stand.pitch;
+    (row < stand.plot.height && bar < stand.bars).then_some(usize::from(bar))
 }
 
 /// What the signs mean.

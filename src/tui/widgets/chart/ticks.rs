@@ -15,7 +15,9 @@ pub(crate) fn step(span: f64, most: usize) -> f64 {
 
 /// Round numbers from one end to the other, both ends counted in; about `most` at most.
 pub(crate) fn even(from: f64, to: f64, most: usize) -> Vec<f64> {
-    if !(to > from) || most == 0 {
+    // Ends that are no numbers span nothing.
+    let spans = to > from;
+    if !spans || most == 0 {
         return Vec::new();
     }
     let step = step(to - from, most);
@@ -26,7 +28,8 @@ pub(crate) fn even(from: f64, to: f64, most: usize) -> Vec<f64> {
 
 /// The ends drawn outwards to the next round numbers of which about `most` lie between.
 pub(crate) fn ends(from: f64, to: f64, most: usize) -> (f64, f64) {
-    if !(to > from) {
+    let spans = to > from;
+    if !spans {
         return (from, to);
     }
     let step = step(to - from, most);
