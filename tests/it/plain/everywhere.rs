@@ -175,6 +175,7 @@ const ELSEWHERE: &[Zone] = &[
     Zone::Bars,
     Zone::PickSheetRead,
     Zone::Doubt,
+    Zone::Choices,
     Zone::ImportBusy,
     Zone::ImportTried,
     Zone::ImportDone,
