@@ -2,7 +2,6 @@
 //! key to go on.
 
 use ratatui::Frame;
-use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
@@ -101,11 +100,5 @@ pub(crate) fn view(app: &App, empty: Empty, frame: &mut Frame<'_>) {
             );
         }
     }
-    let down = (body.height / 4).min(8);
-    let area = Rect {
-        y: body.y + down,
-        height: body.height - down,
-        ..body
-    };
-    frame.render_widget(Paragraph::new(lines), area);
+    frame.render_widget(Paragraph::new(lines), layout::a_quarter_down(body));
 }

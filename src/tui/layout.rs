@@ -35,6 +35,16 @@ pub(crate) const fn body(size: Size) -> Rect {
     }
 }
 
+/// The body from a quarter of its height on, for a few words that stand alone.
+pub(crate) fn a_quarter_down(body: Rect) -> Rect {
+    let down = (body.height / 4).min(8);
+    Rect {
+        y: body.y + down,
+        height: body.height - down,
+        ..body
+    }
+}
+
 /// A list and what stands beside or below it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Pair {

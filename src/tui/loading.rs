@@ -9,6 +9,7 @@ use ratatui::widgets::Paragraph;
 use super::action::Command;
 use super::app::{App, Loading, Place};
 use super::effect::Effect;
+use super::layout;
 use super::text;
 use super::widgets::progress_bar;
 
@@ -68,13 +69,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, body: Rect) {
             theme.faint(),
         )));
     }
-    let down = (body.height / 4).min(8);
-    let area = Rect {
-        y: body.y + down,
-        height: body.height - down,
-        ..body
-    };
-    frame.render_widget(Paragraph::new(lines), area);
+    frame.render_widget(Paragraph::new(lines), layout::a_quarter_down(body));
 }
 
 /// What a screen still waits for that has nothing to show yet, once that takes longer than a

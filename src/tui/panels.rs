@@ -95,12 +95,23 @@ pub(crate) fn folder(app: &App, edit: &FolderEdit, frame: &mut Frame<'_>, body: 
             theme.faint(),
         )),
     }
-    let mut lines: Vec<Line<'_>> = parts
+    let mut lines: Vec<Line<'static>> = parts
         .into_iter()
         .map(|(part, style)| Line::from(Span::styled(format!(" {part}"), style)))
         .collect();
-    let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.line())));
+    below(app, &mut lines, theme.line(), frame, body);
+}
+
+/// Lines below a line of text that is being written, over the body, closed off by a rule.
+pub(crate) fn below(
+    app: &App,
+    lines: &mut Vec<Line<'static>>,
+    rule: Style,
+    frame: &mut Frame<'_>,
+    body: Rect,
+) {
+    let strokes = app.theme.pick("─", "-").repeat(usize::from(app.size.width));
+    lines.push(Line::from(Span::styled(strokes, rule)));
     let area = Rect {
         x: 0,
         width: app.size.width,
@@ -108,5 +119,5 @@ pub(crate) fn folder(app: &App, edit: &FolderEdit, frame: &mut Frame<'_>, body: 
         ..body
     };
     frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines), area);
+    frame.render_widget(Paragraph::new(std::mem::take(lines)), area);
 }

@@ -3,7 +3,7 @@
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Clear, Paragraph};
+use ratatui::widgets::Paragraph;
 
 use super::FilterLine;
 use super::suggest::Word;
@@ -12,7 +12,7 @@ use crate::model::printable::printable;
 use crate::tui::app::App;
 use crate::tui::panels::LineWindow;
 use crate::tui::widgets::boxed;
-use crate::tui::{layout, text};
+use crate::tui::{layout, panels, text};
 
 /// More words than this are not shown at once.
 const MOST_ROWS: u16 = 12;
@@ -22,18 +22,8 @@ pub(crate) fn view(line: &FilterLine, app: &App, frame: &mut Frame<'_>, body: Re
     if let Err(error) = &line.read {
         caret(line, error, app, frame);
     }
-    let said = said(line, app, body);
-    let rule = app.theme.pick("─", "-").repeat(usize::from(app.size.width));
-    let mut lines = said.clone();
-    lines.push(Line::from(Span::styled(rule, app.theme.faint())));
-    let area = Rect {
-        x: 0,
-        width: app.size.width,
-        height: (lines.len() as u16).min(body.height),
-        ..body
-    };
-    frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines), area);
+    let mut lines = said(line, app, body);
+    panels::below(app, &mut lines, app.theme.faint(), frame, body);
     words(line, app, frame);
 }
 

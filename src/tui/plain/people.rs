@@ -3,7 +3,7 @@
 use super::rows::Rows;
 use super::told::{Told, WIDE};
 use super::voice::{self, labelled};
-use super::{sorted, views};
+use super::{rows, sorted, views};
 use crate::analysis::{Every, Share, Tally};
 use crate::rules;
 use crate::tui::app::App;
@@ -26,11 +26,7 @@ pub(super) fn told(app: &App) -> Told {
     told.say(&sorted::sentence(app));
     let state = &app.screens.people;
     let people = people::lines(app);
-    let noun = if state.crews {
-        ("crew", "crews")
-    } else {
-        ("technician", "technicians")
-    };
+    let noun = rows::noun(state.crews);
     let empty = "no draws pass the filter";
     told.rows = Some(Rows::of(
         noun,

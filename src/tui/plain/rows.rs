@@ -18,6 +18,15 @@ pub(crate) struct Rows {
     said: Vec<String>,
 }
 
+/// What the rows of people are called, one and many.
+pub(super) const fn noun(crews: bool) -> (&'static str, &'static str) {
+    if crews {
+        ("crew", "crews")
+    } else {
+        ("technician", "technicians")
+    }
+}
+
 impl Rows {
     /// The page of a list of `len` rows in which the row `chosen` (from 0) stands; `row` says
     /// what a row holds, `empty` what is said where there is none.

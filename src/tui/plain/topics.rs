@@ -3,7 +3,7 @@
 use super::rows::Rows;
 use super::told::{Told, WIDE};
 use super::voice::{self, labelled};
-use super::{sorted, views};
+use super::{rows, sorted, views};
 use crate::analysis::topics::Topic;
 use crate::rules;
 use crate::tui::app::App;
@@ -34,11 +34,7 @@ fn whom(app: &App, told: &mut Told) {
             heat::ticks(app).replace("w writes plans", "plans writes plans")
         ));
     }
-    let noun = if state.crews {
-        ("crew", "crews")
-    } else {
-        ("technician", "technicians")
-    };
+    let noun = rows::noun(state.crews);
     let empty = "no draws pass the filter";
     told.rows = Some(Rows::of(
         noun,

@@ -5,7 +5,6 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Clear, Paragraph};
 
 use super::chosen;
 use crate::programme::Batch;
@@ -16,9 +15,9 @@ use crate::tui::line_edit::LineEdit;
 use crate::tui::screens::import::choices::Choices;
 use crate::tui::screens::import::edit;
 use crate::tui::screens::import::order::{IntakeOrder, TakeBack, Told};
-use crate::tui::text;
 use crate::tui::undo::{self, Deed};
 use crate::tui::widgets::progress_bar;
+use crate::tui::{panels, text};
 
 /// What the line is for.
 #[derive(Clone, Debug)]
@@ -384,14 +383,5 @@ pub(crate) fn view(app: &App, asked: &Asked, frame: &mut Frame<'_>, body: Rect) 
         (_, true, _) | (_, _, true) => say(&state, theme.strong()),
         _ => say(&state, theme.faint()),
     }
-    let rule = theme.pick("─", "-").repeat(usize::from(app.size.width));
-    lines.push(Line::from(Span::styled(rule, theme.faint())));
-    let area = Rect {
-        x: 0,
-        width: app.size.width,
-        height: (lines.len() as u16).min(body.height),
-        ..body
-    };
-    frame.render_widget(Clear, area);
-    frame.render_widget(Paragraph::new(lines), area);
+    panels::below(app, &mut lines, theme.faint(), frame, body);
 }
