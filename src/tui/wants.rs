@@ -48,7 +48,11 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     match app.place {
         Place::Share => {
             figures(app, effects);
-            resample::ask_for_list(app, effects);
+            // What is due comes after what the screen is for: both would share the processor.
+            let known = app.figures.share.as_ref().map(|(of, _)| *of);
+            if known == Some(app.turn) {
+                resample::ask_for_list(app, effects);
+            }
         }
         Place::Draws | Place::Opened => list(app, effects),
         Place::People => {

@@ -108,9 +108,11 @@ impl Journey {
     }
 
     /// The terminal vanishes, as when a connection breaks or a window is closed.
-    pub fn hang_up(self) -> Box<dyn Child + Send + Sync> {
+    pub fn hang_up(mut self) -> Box<dyn Child + Send + Sync> {
         self.reading.store(HANGS_UP, Ordering::SeqCst);
-        // What is drawn anew wakes the one who reads, who then lets go of the terminal.
+        // What is drawn anew wakes the one who reads, who then lets go of the terminal. In a
+        // session of its own the program is told of no other size, but of keys.
+        self.press("?");
         let size = PtySize {
             rows: 30,
             cols: 90,

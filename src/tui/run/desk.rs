@@ -9,6 +9,7 @@ use ratatui::layout::Size;
 use super::errands::Errands;
 use super::keeper::Order;
 use super::listening::action_of;
+use super::look::Look;
 use super::wake::Wake;
 use crate::tui::action::Action;
 use crate::tui::app::App;
@@ -58,11 +59,12 @@ impl Desk {
     pub(super) fn work(
         &mut self,
         screen: &mut Screen,
+        look: &mut Look,
         woken: &Receiver<Wake>,
     ) -> Result<Left, Error> {
         self.errands.keeper(Order::Assess);
         loop {
-            if self.is_stale && screen.is_free() {
+            if self.is_stale && look.is_settled && screen.is_free() {
                 screen.draw(|frame| view(&self.app, frame))?;
                 self.is_stale = false;
             }
@@ -78,7 +80,7 @@ impl Desk {
             // never queue up behind drawing.
             let mut next = first;
             while let Some(wake) = next {
-                if let Some(left) = self.take(wake, screen)? {
+                if let Some(left) = self.take(wake, look, screen)? {
                     return Ok(left);
                 }
                 next = woken.try_recv().ok();
@@ -123,11 +125,23 @@ impl Desk {
     }
 
     /// Deals with one event; says how to leave, if that was asked for.
-    fn take(&mut self, wake: Wake, screen: &mut Screen) -> Result<Option<Left>, Error> {
+    fn take(
+        &mut self,
+        wake: Wake,
+        look: &mut Look,
+        screen: &mut Screen,
+    ) -> Result<Option<Left>, Error> {
         let action = match wake {
             Wake::Signal | Wake::TerminalGone => return Ok(Some(Left::ForGood)),
             Wake::Mistake => return Err(Error::Mistake),
             Wake::Written | Wake::Began(_) => return Ok(None),
+            Wake::Looked(background) => {
+                look.settle(background);
+                match background {
+                    Some(background) => Action::Background(background),
+                    None => return Ok(None),
+                }
+            }
             Wake::Resumed => {
                 screen.resume()?;
                 Action::Resize(screen.size()?)

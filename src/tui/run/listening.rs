@@ -6,6 +6,7 @@ use std::thread;
 use crossterm::event::{self, Event, KeyEvent, KeyEventKind, MouseButton, MouseEventKind};
 use ratatui::layout::Size;
 
+use super::look;
 use super::wake::Wake;
 use crate::tui::action::Action;
 use crate::tui::theme::{Late, Passed};
@@ -29,10 +30,15 @@ pub(in crate::tui) fn action_of(
     }
 }
 
-/// Reads the terminal until it is gone.
-pub(super) fn listen(wake: Sender<Wake>, mut late: Late) {
+/// Asks the terminal for its background, where that is wanted, and reads it until it is gone.
+/// Nothing else need wait for the answer.
+pub(super) fn listen(wake: Sender<Wake>, asks: bool) {
     watch_for_the_end(wake.clone());
     thread::spawn(move || {
+        let mut late = match asks {
+            true => look::ask(&wake),
+            false => Late::over(),
+        };
         loop {
             let Ok(event) = event::read() else {
                 let _ = wake.send(Wake::TerminalGone);

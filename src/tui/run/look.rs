@@ -6,29 +6,51 @@ use crossterm::event::Event;
 
 use super::wake::Wake;
 use crate::model::Colours;
-use crate::tui::theme::{self, Late, Surroundings, Theme};
+use crate::tui::theme::{self, Background, Late, Surroundings, Theme};
 
-/// What was chosen, or suits the terminal, which is asked for its background before anything
-/// else reads from it. Keys that were pressed meanwhile are handed on; an answer that is still
-/// under way is to be taken out of the keys.
-pub(super) fn look(colours: Colours, wake: &Sender<Wake>) -> (Theme, Late) {
-    // What is drawn in no colour has none; the environment was heeded already.
-    crossterm::style::force_color_output(true);
-    let known = Surroundings::new(colours, |name| std::env::var(name).ok());
-    let heard = match known.asks {
-        true => theme::ask().ok(),
-        false => None,
-    };
+/// The look, and whether it is known for good.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::tui) struct Look {
+    pub(in crate::tui) theme: Theme,
+    /// The terminal has told its background, or was waited for long enough. Nothing is drawn
+    /// before, so that no dark frame flashes up on a light ground.
+    pub(in crate::tui) is_settled: bool,
+}
+
+impl Look {
+    /// What was chosen, or what the environment tells.
+    pub(super) fn new(colours: Colours) -> Self {
+        // What is drawn in no colour has none; the environment was heeded already.
+        crossterm::style::force_color_output(true);
+        let known = Surroundings::new(colours, |name| std::env::var(name).ok());
+        Look {
+            theme: known.theme,
+            is_settled: !known.asks,
+        }
+    }
+
+    /// The terminal was asked, and told this.
+    pub(in crate::tui) fn settle(&mut self, background: Option<Background>) {
+        self.is_settled = true;
+        if background.is_some() {
+            self.theme = self.theme.on(background);
+        }
+    }
+}
+
+/// Asks the terminal for its background, before anything else reads from it. Keys that were
+/// pressed meanwhile are handed on; an answer that is still under way is to be taken out of the
+/// keys.
+pub(super) fn ask(wake: &Sender<Wake>) -> Late {
+    let heard = theme::ask().ok();
+    let background = heard.as_ref().and_then(|heard| heard.background);
+    let _ = wake.send(Wake::Looked(background));
     let Some(heard) = heard else {
-        return (known.theme, Late::over());
+        return Late::over();
     };
     let late = heard.late();
     for key in heard.typed {
         let _ = wake.send(Wake::Terminal(Event::Key(key)));
     }
-    let theme = match heard.background {
-        Some(background) => known.theme.on(Some(background)),
-        None => known.theme,
-    };
-    (theme, late)
+    late
 }

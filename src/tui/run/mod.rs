@@ -33,6 +33,7 @@ use desk::{Desk, Left};
 use errands::Errands;
 pub(super) use folders::{folder_beside, import_folder};
 pub(super) use listening::action_of;
+pub(super) use look::Look;
 pub(super) use wake::{Alarm, Wake};
 
 /// Runs the terminal interface until the user leaves: before a programme is open, and on it.
@@ -52,16 +53,16 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
             false => Wake::TerminalGone,
         });
     })?;
-    let (theme, late) = look::look(beginning.colours, &wake);
-    listening::listen(wake.clone(), late);
+    let mut look = Look::new(beginning.colours);
+    listening::listen(wake.clone(), !look.is_settled);
     let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
     let colours_free = beginning.colours == Colours::Auto && !no_colour;
     let mut first = First::of(beginning);
     loop {
         let mut doorstep = Doorstep::new(beginning, &wake, &woken);
-        let begun = doorstep.wait(first, theme, &mut screen)?;
+        let begun = doorstep.wait(first, &mut look, &mut screen)?;
         let Some(begun) = begun else { return Ok(()) };
-        match sit(begun, (theme, colours_free), screen, &wake, &woken)? {
+        match sit(begun, (&mut look, colours_free), screen, &wake, &woken)? {
             Some(kept) => screen = kept,
             None => return Ok(()),
         }
@@ -73,13 +74,13 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
 /// where another programme is to be opened.
 fn sit(
     begun: Begun,
-    (theme, colours_free): (Theme, bool),
+    (look, colours_free): (&mut Look, bool),
     mut screen: Screen,
     wake: &Sender<Wake>,
     woken: &Receiver<Wake>,
 ) -> Result<Option<Screen>, Error> {
     let remembered = Keeper::of(&begun.programme, &|name| std::env::var(name).ok());
-    let app = app(&begun, theme, screen.size()?, &remembered)
+    let app = app(&begun, look.theme, screen.size()?, &remembered)
         .with_colours_free(colours_free)
         .as_it_was_left(&remembered);
     let Begun {
@@ -88,7 +89,7 @@ fn sit(
     let reading = Arc::new(Progress::default());
     let errands = Errands::begin(programme, &file, reading, remembered, wake);
     let mut desk = Desk::new(app, errands);
-    let ended = desk.work(&mut screen, woken);
+    let ended = desk.work(&mut screen, look, woken);
     // Whoever leaves has the terminal back before the threads have come to an end.
     let goes_on = matches!(ended, Ok(Left::ForAnother));
     let screen = goes_on.then_some(screen);
@@ -99,7 +100,11 @@ fn sit(
     closed?;
     if goes_on {
         // What the threads said last was meant for the state that is gone.
-        while woken.try_recv().is_ok() {}
+        while let Ok(wake) = woken.try_recv() {
+            if let Wake::Looked(background) = wake {
+                look.settle(background);
+            }
+        }
         return Ok(screen);
     }
     match app.failed {

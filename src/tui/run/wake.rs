@@ -7,9 +7,12 @@ use crossterm::event::Event;
 
 use crate::tui::action::Action;
 use crate::tui::start::run::Answered;
+use crate::tui::theme::Background;
 
 /// What wakes the loop.
 pub(in crate::tui) enum Wake {
+    /// The terminal was asked for its background, and told this.
+    Looked(Option<Background>),
     /// The terminal has news.
     Terminal(Event),
     /// There is no terminal any more.

@@ -11,11 +11,10 @@ use crate::model::trail::Who;
 use crate::programme::{Beginning, Demo, Error as Undone, Programme, Unopened, folder};
 use crate::tui::action::Action;
 use crate::tui::error::Error;
-use crate::tui::run::{Alarm, GLANCE, Wake, action_of};
+use crate::tui::run::{Alarm, GLANCE, Look, Wake, action_of};
 use crate::tui::screens::import::order::cant;
 use crate::tui::terminal::Screen;
 use crate::tui::text;
-use crate::tui::theme::Theme;
 
 /// What is tried first.
 #[derive(Clone, Copy, Debug)]
@@ -96,10 +95,10 @@ impl<'a> Doorstep<'a> {
     pub(in crate::tui) fn wait(
         &mut self,
         first: First,
-        theme: Theme,
+        look: &mut Look,
         screen: &mut Screen,
     ) -> Result<Option<Begun>, Error> {
-        let mut start = Start::new(&self.beginning.file, theme, screen.size()?);
+        let mut start = Start::new(&self.beginning.file, look.theme, screen.size()?);
         let effects = match first {
             First::Open => start.open(),
             First::Demo => start.make_demo(),
@@ -112,7 +111,7 @@ impl<'a> Doorstep<'a> {
                 Came::Left => return Ok(None),
                 Came::Nothing => {}
             }
-            if !start.is_quiet() && screen.is_free() {
+            if look.is_settled && !start.is_quiet() && screen.is_free() {
                 screen.draw(|frame| view(&start, frame))?;
             }
             let wake = if start.is_busy() {
@@ -123,6 +122,11 @@ impl<'a> Doorstep<'a> {
                     .map_err(|_| RecvTimeoutError::Disconnected)
             };
             came = match wake {
+                Ok(Wake::Looked(background)) => {
+                    look.settle(background);
+                    start.theme = look.theme;
+                    Came::Nothing
+                }
                 Ok(wake) => self.take(wake, &mut start, screen)?,
                 Err(RecvTimeoutError::Timeout) => {
                     let (stage, done, total) = self.making.read();
@@ -139,7 +143,7 @@ impl<'a> Doorstep<'a> {
         let happened = match wake {
             Wake::Signal | Wake::TerminalGone => return Ok(Came::Left),
             Wake::Mistake => return Err(Error::Mistake),
-            Wake::Did(_) | Wake::Written => return Ok(Came::Nothing),
+            Wake::Did(_) | Wake::Written | Wake::Looked(_) => return Ok(Came::Nothing),
             Wake::Resumed => {
                 screen.resume()?;
                 Happened::Action(Action::Resize(screen.size()?))
