@@ -133,6 +133,11 @@ impl Costs {
         self.way_of[place]
     }
 
+    /// Whether a draw broken in this way is unrepresentative.
+    pub(super) const fn is_costly(way: u32) -> bool {
+        way != NOTHING
+    }
+
     /// What a draw broken in this way costs, as [`Self::of_draw`].
     pub(super) fn of_way(&self, way: u32) -> &[(usize, i64)] {
         match way {

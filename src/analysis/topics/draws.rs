@@ -1,11 +1,12 @@
 //! Judged draws with their costs, by unit and point.
 
-use rustc_hash::FxHashMap;
+use rayon::prelude::*;
 
 use super::costs::Costs;
 use crate::analysis::breakdown::count;
+use crate::analysis::share::CHUNK;
 use crate::analysis::{Assessed, Selection};
-use crate::model::Verdict;
+use crate::model::{RuleSet, Verdict};
 use crate::rules::COUNT;
 
 /// Judged draws and their costs, in parts, in one cell.
@@ -45,78 +46,42 @@ impl Cell {
     }
 }
 
-/// The judged draws of a selection, one unit after the other.
+/// The judged draws of a selection, unit by unit, and of each unit point by point.
 ///
-/// Rows of one unit lie far apart. So they are gone through once in their order, and what
-/// the comparison needs of each is put beside those of its unit.
+/// Rows of one unit lie far apart, and so do those of one point. So they are put in order
+/// first, by point and then by unit, and all that follows goes through them as they lie.
 pub(super) struct Grouped<'a> {
     pub assessed: &'a Assessed,
     costs: Costs,
     draws: Vec<Draw>,
-    /// Where each unit ends in `draws`.
-    ends: Vec<usize>,
-    counts: Vec<Counts>,
+    /// Where each unit begins in `draws`, and where the last one ends.
+    bounds: Vec<usize>,
+    /// Selected draws of each unit, judged or not.
+    drew: Vec<u64>,
+    /// All units' draws at each point.
+    points: Vec<Cell>,
 }
 
 /// What the comparison needs of a judged draw.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 struct Draw {
+    unit: u32,
     point: u32,
     /// How it is broken, see [`Costs::of_way`].
     way: u32,
+    applicable: RuleSet,
+    broken: RuleSet,
 }
 
 /// Counts over one unit's draws.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Counts {
-    /// Selected draws, judged or not.
-    pub drew: u64,
     /// Unrepresentative ones.
     pub unrepresentative: u64,
     /// Judged draws that each rule applies to.
     pub applies: [u64; COUNT],
     /// Judged draws on which each rule is broken.
     pub broken: [u64; COUNT],
-}
-
-/// Counts the draws of each unit, in pieces on all threads.
-fn counts(
-    assessed: &Assessed,
-    selection: &Selection,
-    unit_of: &[usize],
-    units: usize,
-) -> Vec<Counts> {
-    // How many drew and how many are unrepresentative, then each rule's two counts.
-    const EACH: usize = 2 + 2 * COUNT;
-    let judged = &assessed.judged;
-    let counted = count(selection, units * EACH, |row, counts| {
-        let start = unit_of[judged.technician[row] as usize] * EACH;
-        let counts = &mut counts[start..start + EACH];
-        counts[0] += 1;
-        let verdict = judged.verdict[row];
-        if verdict == Verdict::Unproven {
-            return;
-        }
-        counts[1] += u64::from(verdict == Verdict::Unrepresentative);
-        for rule in judged.applicable[row].iter() {
-            counts[2 + rule] += 1;
-        }
-        for rule in judged.broken[row].iter() {
-            counts[2 + COUNT + rule] += 1;
-        }
-    });
-    let (each, _) = counted.as_chunks::<EACH>();
-    let of_unit = |each: &[u64; EACH]| {
-        let mut counts = Counts {
-            drew: each[0],
-            unrepresentative: each[1],
-            ..Counts::default()
-        };
-        counts.applies.copy_from_slice(&each[2..2 + COUNT]);
-        counts.broken.copy_from_slice(&each[2 + COUNT..]);
-        counts
-    };
-    each.iter().map(of_unit).collect()
 }
 
 impl<'a> Grouped<'a> {
@@ -128,64 +93,174 @@ impl<'a> Grouped<'a> {
     ) -> Self {
         let judged = &assessed.judged;
         let unit = |row: usize| unit_of[judged.technician[row] as usize];
-        let is_judged = |row: usize| judged.verdict[row] != Verdict::Unproven;
         let costs = Costs::of(assessed, selection);
-        let mut ends = vec![0; units];
-        for row in selection.iter().map(|&row| row as usize) {
-            ends[unit(row)] += usize::from(is_judged(row));
-        }
-        let counts = counts(assessed, selection, unit_of, units);
-        let mut filled = 0;
-        for end in &mut ends {
-            filled += std::mem::replace(end, filled);
-        }
-        let mut draws = vec![Draw { point: 0, way: 0 }; filled];
-        for (place, row) in selection.iter().map(|&row| row as usize).enumerate() {
-            if !is_judged(row) {
-                continue;
-            }
-            let unit = unit(row);
-            draws[ends[unit]] = Draw {
+        let drew = count(selection, units, |row, drew| drew[unit(row)] += 1);
+        let draw = |(place, &row): (usize, &u32)| {
+            let row = row as usize;
+            (judged.verdict[row] != Verdict::Unproven).then(|| Draw {
+                unit: u32::try_from(unit(row)).expect("no more units than technicians"),
                 point: judged.point[row],
                 way: costs.way_of_draw(place),
-            };
-            ends[unit] += 1;
-        }
+                applicable: judged.applicable[row],
+                broken: judged.broken[row],
+            })
+        };
+        let draws: Vec<Draw> = selection
+            .par_iter()
+            .enumerate()
+            .with_min_len(CHUNK)
+            .filter_map(draw)
+            .collect();
+        let (draws, bounds) = in_order(&draws, assessed.points.len(), |draw| draw.point);
+        let points = (bounds.par_windows(2).with_min_len(64))
+            .map(|ends| cell(&costs, &draws[ends[0]..ends[1]]))
+            .collect();
+        let (draws, bounds) = in_order(&draws, units, |draw| draw.unit);
         Grouped {
             assessed,
             costs,
             draws,
-            ends,
-            counts,
+            bounds,
+            drew,
+            points,
         }
     }
 
-    /// The counts of a unit.
-    pub fn counts(&self, unit: usize) -> &Counts {
-        &self.counts[unit]
+    fn of_unit(&self, unit: usize) -> &[Draw] {
+        &self.draws[self.bounds[unit]..self.bounds[unit + 1]]
     }
 
-    /// The point of every judged draw with its costs.
-    pub fn each(&self) -> impl Iterator<Item = (u32, &[(usize, i64)])> {
-        let draws = self.draws.iter();
-        draws.map(|draw| (draw.point, self.costs.of_way(draw.way)))
+    /// How many selected draws a unit has, judged or not.
+    pub fn drew(&self, unit: usize) -> u64 {
+        self.drew[unit]
+    }
+
+    /// The counts of a unit.
+    pub fn counts(&self, unit: usize) -> Counts {
+        let draws = self.of_unit(unit);
+        let costly = draws.iter().filter(|draw| Costs::is_costly(draw.way));
+        Counts {
+            unrepresentative: costly.count() as u64,
+            applies: how_often(draws.iter().map(|draw| draw.applicable)),
+            broken: how_often(draws.iter().map(|draw| draw.broken)),
+        }
+    }
+
+    /// All units' judged draws at each point.
+    pub fn points(&self) -> &[Cell] {
+        &self.points
     }
 
     /// The judged draws of a unit by point.
     pub fn by_point(&self, unit: usize) -> ByPoint {
-        let start = unit.checked_sub(1).map_or(0, |before| self.ends[before]);
-        let mut cells = Vec::new();
-        let mut places: FxHashMap<u32, usize> = FxHashMap::default();
-        for draw in &self.draws[start..self.ends[unit]] {
-            let cell = *places.entry(draw.point).or_insert_with(|| {
-                cells.push((draw.point, Cell::EMPTY));
-                cells.len() - 1
-            });
-            cells[cell].1.add_draw(self.costs.of_way(draw.way));
+        let at_points = self
+            .of_unit(unit)
+            .chunk_by(|one, next| one.point == next.point);
+        let cells = at_points.map(|draws| (draws[0].point, cell(&self.costs, draws)));
+        ByPoint {
+            cells: cells.collect(),
         }
-        cells.sort_by_key(|(point, _)| *point);
-        ByPoint { cells }
     }
+}
+
+/// These draws in one cell.
+fn cell(costs: &Costs, draws: &[Draw]) -> Cell {
+    let mut cell = Cell::EMPTY;
+    for draw in draws {
+        cell.add_draw(costs.of_way(draw.way));
+    }
+    cell
+}
+
+/// The draws in the order of a number below `keys`, equal ones as they were, and where those
+/// of each number begin (with the end of the last). Each thread fills a stretch of its own.
+fn in_order(
+    draws: &[Draw],
+    keys: usize,
+    key: impl Fn(&Draw) -> u32 + Sync,
+) -> (Vec<Draw>, Vec<usize>) {
+    let mut bounds = vec![0; keys + 1];
+    for draw in draws {
+        bounds[key(draw) as usize + 1] += 1;
+    }
+    for place in 0..keys {
+        bounds[place + 1] += bounds[place];
+    }
+    let threads = rayon::current_num_threads();
+    let mut ordered = vec![Draw::default(); draws.len()];
+    let mut stretches = Vec::with_capacity(threads);
+    let (mut rest, mut first) = (&mut ordered[..], 0);
+    for thread in 1..=threads {
+        let wanted = draws.len() * thread / threads;
+        let last = match thread == threads {
+            true => keys,
+            false => bounds.partition_point(|&bound| bound < wanted).min(keys),
+        };
+        let last = last.max(first);
+        let (stretch, later) = rest.split_at_mut(bounds[last] - bounds[first]);
+        stretches.push((first..last, stretch));
+        (rest, first) = (later, last);
+    }
+    stretches.into_par_iter().for_each(|(keys, stretch)| {
+        let start = bounds[keys.start];
+        let mut next: Vec<usize> = (bounds[keys.clone()].iter())
+            .map(|bound| bound - start)
+            .collect();
+        for draw in draws {
+            let key = key(draw) as usize;
+            if keys.contains(&key) {
+                let place = &mut next[key - keys.start];
+                stretch[*place] = *draw;
+                *place += 1;
+            }
+        }
+    });
+    (ordered, bounds)
+}
+
+/// In how many of the sets each rule is.
+///
+/// Eight rules at a time: each byte of a set becomes a number with one byte a rule, and these
+/// are added up until a byte could overflow.
+fn how_often(sets: impl Iterator<Item = RuleSet>) -> [u64; COUNT] {
+    const SPREAD: [u64; 256] = spread();
+    let mut counts = [0; COUNT];
+    let mut sums = [0_u64; 4];
+    let mut left = u8::MAX;
+    let mut flush = |sums: &mut [u64; 4]| {
+        let bytes = sums.iter().flat_map(|sum| sum.to_le_bytes());
+        for (count, byte) in counts.iter_mut().zip(bytes) {
+            *count += u64::from(byte);
+        }
+        *sums = [0; 4];
+    };
+    for set in sets {
+        for (sum, byte) in sums.iter_mut().zip(set.0.to_le_bytes()) {
+            *sum += SPREAD[usize::from(byte)];
+        }
+        left -= 1;
+        if left == 0 {
+            flush(&mut sums);
+            left = u8::MAX;
+        }
+    }
+    flush(&mut sums);
+    counts
+}
+
+/// For each byte the number that has its bits as bytes, the lowest first.
+const fn spread() -> [u64; 256] {
+    let mut table = [0; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        let mut bit = 0;
+        while bit < 8 {
+            table[byte] |= ((byte as u64 >> bit) & 1) << (8 * bit);
+            bit += 1;
+        }
+        byte += 1;
+    }
+    table
 }
 
 /// The judged draws of one unit by point.
@@ -199,5 +274,42 @@ impl ByPoint {
     pub fn at(&self, point: u32) -> Option<&Cell> {
         let place = self.cells.binary_search_by_key(&point, |(point, _)| *point);
         place.ok().map(|place| &self.cells[place].1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn rules_are_counted_as_one_by_one(sets in prop::collection::vec(0_u32..1 << COUNT, 0..900)) {
+            let counted = how_often(sets.iter().copied().map(RuleSet));
+            for (rule, count) in counted.into_iter().enumerate() {
+                let one_by_one = sets.iter().filter(|set| RuleSet(**set).has(rule)).count();
+                prop_assert_eq!(count, one_by_one as u64);
+            }
+        }
+
+        #[test]
+        fn draws_are_put_in_order_as_by_a_stable_sort(points in prop::collection::vec(0_u32..40, 0..300)) {
+            let draws: Vec<Draw> = (points.iter().zip(0..))
+                .map(|(&point, way)| Draw { point, way, ..Draw::default() })
+                .collect();
+            let (ordered, bounds) = in_order(&draws, 40, |draw| draw.point);
+            let mut expected = draws.clone();
+            expected.sort_by_key(|draw| draw.point);
+            let each = |draws: &[Draw]| -> Vec<(u32, u32)> {
+                draws.iter().map(|draw| (draw.point, draw.way)).collect()
+            };
+            prop_assert_eq!(each(&ordered), each(&expected));
+            for (point, ends) in bounds.windows(2).enumerate() {
+                let here = &ordered[ends[0]..ends[1]];
+                prop_assert!(here.iter().all(|draw| draw.point as usize == point));
+            }
+            prop_assert_eq!(bounds[40], draws.len());
+        }
     }
 }

@@ -25,16 +25,13 @@ impl Surroundings {
     pub fn of(rows: &Grouped) -> Self {
         let assessed = rows.assessed;
         let mut found = Surroundings {
-            points: vec![Cell::EMPTY; assessed.points.len()],
+            points: rows.points().to_vec(),
             class_of: (assessed.points.iter())
                 .map(|point| (point.kind, point.machine_class))
                 .collect(),
             classes: FxHashMap::default(),
             all: Cell::EMPTY,
         };
-        for (point, costs) in rows.each() {
-            found.points[point as usize].add_draw(costs);
-        }
         for (cell, class) in found.points.iter().zip(&found.class_of) {
             found.classes.entry(*class).or_insert(Cell::EMPTY).add(cell);
             found.all.add(cell);

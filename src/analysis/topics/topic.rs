@@ -146,7 +146,7 @@ pub fn topics(
     let surroundings = Surroundings::of(others);
     let mut found: Vec<Topics> = (0..keys.len())
         .into_par_iter()
-        .filter(|&number| own.counts(number).drew > 0)
+        .filter(|&number| own.drew(number) > 0)
         .map(|number| {
             let draws = own.by_point(number);
             let left_out = apart.as_ref().map(|apart| apart.by_point(number));
@@ -154,7 +154,7 @@ pub fn topics(
             Topics {
                 key: keys[number].to_owned(),
                 technician: (unit == Unit::Technician).then_some(number),
-                ..of_unit(own.counts(number), &draws, left_out, &surroundings)
+                ..of_unit(&own.counts(number), &draws, left_out, &surroundings)
             }
         })
         .collect();
