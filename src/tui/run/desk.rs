@@ -4,8 +4,6 @@
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
 use std::time::{Duration, Instant};
 
-use ratatui::layout::Size;
-
 use super::errands::Errands;
 use super::keeper::Order;
 use super::listening::action_of;
@@ -164,8 +162,10 @@ impl Desk {
                 Effect::Suspend => {
                     screen.sleep()?;
                     // The window may have another size by now, of which nobody told.
-                    let Size { width, height } = screen.size()?;
-                    update(&mut self.app, Action::Resize(Size { width, height }));
+                    let size = screen.size()?;
+                    if let Some(left) = self.act(Action::Resize(size), screen)? {
+                        return Ok(Some(left));
+                    }
                 }
                 Effect::Copy(text) => screen.tell(&self.app.clipboard.sequence(&text))?,
                 effect => self.errands.carry_out(&self.app, effect),
