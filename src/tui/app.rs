@@ -559,6 +559,11 @@ impl App {
             || self.data.is_none() && self.failed.is_none()
     }
 
+    /// Whether the programme is being read, with nothing over it that takes keys.
+    pub(crate) const fn is_reading(&self) -> bool {
+        self.data.is_none() && self.failed.is_none() && self.over.is_none()
+    }
+
     /// How many draws the list holds.
     pub(crate) fn list_len(&self) -> usize {
         self.order.rows.len()
