@@ -4,6 +4,7 @@ use rayon::prelude::*;
 
 use super::costs::Costs;
 use crate::analysis::breakdown::count;
+use crate::analysis::share::CHUNK;
 use crate::analysis::{Assessed, Selection};
 use crate::model::{RuleSet, Verdict};
 use crate::rules::COUNT;
@@ -104,20 +105,21 @@ impl<'a> Grouped<'a> {
         for (unit, [_, of_unit]) in each.iter().enumerate() {
             bounds[unit + 1] = bounds[unit] + usize::try_from(*of_unit).expect("rows of memory");
         }
-        let draw = |place: usize| {
+        let unit_at = |place: usize| {
             let row = selection[place] as usize;
-            is_judged(row).then(|| {
-                let draw = Draw {
-                    point: judged.point[row],
-                    way: costs.way_of_draw(place),
-                    applicable: judged.applicable[row],
-                    broken: judged.broken[row],
-                };
-                (unit(row), draw)
-            })
+            is_judged(row).then(|| unit(row))
+        };
+        let draw_at = |place: usize| {
+            let row = selection[place] as usize;
+            Draw {
+                point: judged.point[row],
+                way: costs.way_of_draw(place),
+                applicable: judged.applicable[row],
+                broken: judged.broken[row],
+            }
         };
         Grouped {
-            draws: by_unit(selection.len(), &bounds, draw),
+            draws: by_unit(selection.len(), &bounds, unit_at, draw_at),
             drew: each.iter().map(|[drew, _]| *drew).collect(),
             assessed,
             costs,
@@ -147,9 +149,26 @@ impl<'a> Grouped<'a> {
 
     /// All units' judged draws at each point.
     pub fn points(&self) -> Vec<Cell> {
+        let points = self.assessed.points.len();
+        let piece = CHUNK.max(self.draws.len() / rayon::current_num_threads() + 1);
+        (self.draws.par_chunks(piece))
+            .map(|draws| self.at_points(draws))
+            .reduce(
+                || vec![Cell::EMPTY; points],
+                |mut sums, cells| {
+                    for (sum, cell) in sums.iter_mut().zip(&cells) {
+                        sum.add(cell);
+                    }
+                    sums
+                },
+            )
+    }
+
+    /// These draws by point, with a cell for each point of the programme.
+    fn at_points(&self, draws: &[Draw]) -> Vec<Cell> {
         let mut cells = vec![Cell::EMPTY; self.assessed.points.len()];
         let mut judged = vec![0; cells.len()];
-        for draw in &self.draws {
+        for draw in draws {
             // Most draws cost nothing; their cells are not even looked at.
             judged[draw.point as usize] += 1;
             for &(rule, parts) in self.costs.of_way(draw.way) {
@@ -198,11 +217,12 @@ impl<'a> Grouped<'a> {
 
 /// The draws of all units, one unit after the other; those of each in the order of places below
 /// `places`. `bounds` says where each unit begins, and where the last one ends. Each thread
-/// fills the draws of some of the units.
+/// fills the draws of some of the units, and looks at no others.
 fn by_unit(
     places: usize,
     bounds: &[usize],
-    draw: impl Fn(usize) -> Option<(usize, Draw)> + Sync,
+    unit_at: impl Fn(usize) -> Option<usize> + Sync,
+    draw_at: impl Fn(usize) -> Draw + Sync,
 ) -> Vec<Draw> {
     let units = bounds.len() - 1;
     let threads = rayon::current_num_threads();
@@ -224,11 +244,11 @@ fn by_unit(
         let start = bounds[units.start];
         let begins = bounds[units.clone()].iter();
         let mut next: Vec<usize> = begins.map(|begin| begin - start).collect();
-        for (unit, draw) in (0..places).filter_map(&draw) {
-            if units.contains(&unit) {
-                let place = &mut next[unit - units.start];
-                stretch[*place] = draw;
-                *place += 1;
+        for place in 0..places {
+            if let Some(unit) = unit_at(place).filter(|unit| units.contains(unit)) {
+                let next = &mut next[unit - units.start];
+                stretch[*next] = draw_at(place);
+                *next += 1;
             }
         }
     });
@@ -321,11 +341,11 @@ mod tests {
                 let here = judged().filter(|(_, of)| *of == Some(unit)).count();
                 bounds[unit + 1] = bounds[unit] + here;
             }
-            let draw = |place: usize| {
-                let point = u32::try_from(place).unwrap();
-                units[place].map(|unit| (unit, Draw { point, ..Draw::default() }))
+            let draw = |place: usize| Draw {
+                point: u32::try_from(place).unwrap(),
+                ..Draw::default()
             };
-            let found = by_unit(units.len(), &bounds, draw);
+            let found = by_unit(units.len(), &bounds, |place| units[place], draw);
             let found: Vec<usize> = found.iter().map(|draw| draw.point as usize).collect();
             let mut wanted: Vec<(usize, usize)> = judged()
                 .filter_map(|(place, unit)| Some((unit?, place)))
