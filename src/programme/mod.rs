@@ -72,7 +72,7 @@ pub use how_read::how_read;
 pub use listed::Answered;
 pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
-pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
+pub use preview::{PreviewColumn, PreviewRow, SheetPreview, left_aside};
 pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
