@@ -267,6 +267,8 @@ pub enum Answer {
         turn: u64,
         /// The draws that pass.
         selection: Arc<Selection>,
+        /// The draws that pass it but for its days; the same ones where it names none.
+        of_any_day: Arc<Selection>,
     },
     /// To [`Question::Count`].
     Counted {
@@ -400,10 +402,18 @@ pub enum Answer {
 #[must_use]
 pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> Answer {
     match question {
-        Question::Select { turn, filter } => Answer::Selected {
-            turn,
-            selection: Arc::new(filter.select(assessed)),
-        },
+        Question::Select { turn, filter } => {
+            let selection = Arc::new(filter.select(assessed));
+            let of_any_day = match filter.days_alone().is_empty() {
+                true => Arc::clone(&selection),
+                false => Arc::new(filter.without_days().select(assessed)),
+            };
+            Answer::Selected {
+                turn,
+                selection,
+                of_any_day,
+            }
+        }
         Question::Count { loaded, filter } => Answer::Counted {
             loaded,
             draws: filter.select(assessed).len() as u64,
