@@ -85,8 +85,8 @@ fn place(app: &App, frame: &mut Frame<'_>) {
 pub(crate) fn too_small(frame: &mut Frame<'_>) {
     let area = frame.area();
     let words = format!(
-        "fairdraw needs {} columns and {} rows; this window has {} and {}. Please make it larger.",
-        LEAST.width, LEAST.height, area.width, area.height
+        "{} × {}; fairdraw needs {} × {}. Please make the window larger.",
+        area.width, area.height, LEAST.width, LEAST.height
     );
     let lines: Vec<Line<'_>> = text::wrap(&words, usize::from(area.width))
         .into_iter()
