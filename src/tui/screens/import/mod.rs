@@ -377,7 +377,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
         }
         C::LeaveOut => edit::can_leave_out(app),
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
-        C::PersonNext => {
+        C::RowsNext => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
             state.tab == Tab::Rows && state.across + rows_view::columns(app) < len
         }
@@ -519,14 +519,10 @@ fn looked(app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
         }
         Command::TakeIn | Command::TryAll | Command::Open => {}
         Command::SaveMap => asked::save_map(app),
-        Command::PersonNext | Command::PersonBack => {
+        Command::RowsNext | Command::RowsBack => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
             let most = len.saturating_sub(rows_view::columns(app));
-            let by = if command == Command::PersonNext {
-                1
-            } else {
-                -1
-            };
+            let by = if command == Command::RowsNext { 1 } else { -1 };
             app.import.across = app.import.across.saturating_add_signed(by).min(most);
         }
         Command::SheetNext | Command::SheetBack => {
@@ -573,7 +569,7 @@ impl Screen for Import {
                 C::PaneNext,
                 C::TryAll,
                 C::SheetNext,
-                C::PersonNext,
+                C::RowsNext,
                 C::Back,
             ],
             Zone::ImportTried => &[C::TakeIn, C::Back, C::PageDown],
@@ -588,7 +584,6 @@ impl Screen for Import {
             (Zone::ImportMap, Command::Open) => Some("change"),
             (Zone::ImportMap | Zone::ImportRows, Command::PaneNext) => Some("next view"),
             (Zone::ImportMap | Zone::ImportRows, Command::Back) => Some("choose another"),
-            (Zone::ImportRows, Command::PersonNext) => Some("more rows"),
             (Zone::ImportBusy, Command::Back) => Some("stop"),
             (Zone::ImportTried, Command::Back) => Some("one step back"),
             (Zone::ImportDone, Command::Back) => Some("go on"),
