@@ -252,9 +252,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.figures.records.ledger = Some(ledger);
             moves::settle(app);
         }
-        Answer::Refused(batch, refused) => {
+        Answer::Refused(batch, refused, brought) => {
             app.waiting.ledger = false;
             app.figures.records.refused = Some((batch, refused));
+            app.figures.records.brought = Some((batch, brought));
             moves::settle(app);
         }
         Answer::Draw(row, draw) => {
