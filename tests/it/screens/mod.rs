@@ -19,4 +19,6 @@ mod moves;
 mod period;
 mod pictures;
 mod random;
+mod records;
 mod sheet_entry;
+mod taking_in;
