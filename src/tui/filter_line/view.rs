@@ -53,8 +53,8 @@ fn column_of(line: &FilterLine, error: &FilterError, width: u16) -> Option<u16> 
 /// Whether the mistake lies in the word at the cursor: half a word is no mistake yet.
 fn is_half_written(line: &FilterLine, error: &FilterError) -> bool {
     let before = line.line.before_cursor();
-    let term = before.rfind(char::is_whitespace).map_or(0, |at| at + 1);
-    let start = before[..term].chars().count();
+    let earlier = before.trim_end_matches(|sign: char| !sign.is_whitespace());
+    let start = earlier.chars().count();
     !line.tried && error.column > start
 }
 
