@@ -52,11 +52,16 @@ pub(crate) struct Pair {
     pub(crate) beside: Rect,
 }
 
+/// A list beside something shows the columns that it shows alone on a screen of 80 columns:
+/// more room must not show less.
+const LEAST_LIST: u16 = 79;
+
 /// Side by side where the width allows, else one below the other. `share` is the part of
-/// the list in percent.
+/// the list in percent where there is room for both.
 pub(crate) fn pair(body: Rect, share: u16) -> Pair {
     if body.width >= SIDE_BY_SIDE {
         let width = (u32::from(body.width) * u32::from(share) / 100) as u16;
+        let width = width.max(LEAST_LIST);
         Pair {
             list: Rect { width, ..body },
             beside: Rect {

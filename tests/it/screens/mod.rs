@@ -20,3 +20,4 @@ mod period;
 mod pictures;
 mod random;
 mod sheet_entry;
+mod whole;
