@@ -3,7 +3,6 @@
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
 
 use super::chosen_training;
 use crate::analysis::training::{BeforeAfter, Effect, Record, Trained, WINDOW_DAYS};
