@@ -110,6 +110,7 @@ fn a_wider_screen_shows_no_fewer_columns() {
             (139, 40),
             (140, 40),
             (160, 50),
+            (200, 60),
         ] {
             let wide = of(size.0, size.1);
             let lost: Vec<&String> = small.iter().filter(|it| !wide.contains(it)).collect();

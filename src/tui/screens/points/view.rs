@@ -151,7 +151,7 @@ fn wanted(app: &App, figures: &PointsFigures, area: Rect) -> Vec<TableColumn<Sho
         }
         if area.width >= 100 {
             // The interval of a share is wanted before they are.
-            let rank = if state.shares { 3 } else { 2 };
+            let rank = if state.shares { 5 } else { 2 };
             (column.width, column.rank) = match column.id {
                 Shown::Site => (site.clamp(column.width, 20), rank),
                 Shown::Machine => (machine.clamp(column.width, 20), rank),
