@@ -210,7 +210,8 @@ fn rule_line(app: &App, place: usize, tally: &Tally, width: usize) -> Line<'stat
     );
     let card = rules::cards()[place];
     let owner = format!("answers to {}", card.owner);
-    let counts_width = width.saturating_sub(17 + 9).min(16);
+    let part_width = if width < 42 { 8 } else { 9 };
+    let counts_width = width.saturating_sub(17 + part_width).min(16);
     // A number that is cut says something else; how many it is broken on stays.
     let counts = match text::width(&counts) < counts_width {
         true => counts,
@@ -219,9 +220,9 @@ fn rule_line(app: &App, place: usize, tally: &Tally, width: usize) -> Line<'stat
     let mut spans = vec![
         Span::raw(text::left(card.id, 17)),
         Span::raw(text::right(&counts, counts_width)),
-        Span::raw(text::right(&text::percent(tally.share().share), 9)),
+        Span::raw(text::right(&text::percent(tally.share().share), part_width)),
     ];
-    let room = width.saturating_sub(17 + counts_width + 9);
+    let room = width.saturating_sub(17 + counts_width + part_width);
     if room >= 24 {
         spans.push(Span::styled(text::right(&owner, room), app.theme.faint()));
     }

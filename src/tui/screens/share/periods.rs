@@ -194,7 +194,9 @@ pub(crate) fn chart_words(trend: &Trend, every: Every) -> Option<String> {
 fn chart_in_words(trend: &Trend, every: Every) -> Option<(String, String)> {
     let chart = &trend.chart?;
     let judged = || trend.periods.iter().filter(|period| period.point.is_some());
-    if judged().count() < LEAST_PERIODS {
+    // Where all or none are unrepresentative, as a filter can have it, nothing could vary.
+    let can_vary = chart.centre > 0.0 && chart.centre < 1.0;
+    if judged().count() < LEAST_PERIODS || !can_vary {
         return None;
     }
     let name = if chart.is_widened() {
@@ -221,15 +223,15 @@ fn chart_in_words(trend: &Trend, every: Every) -> Option<(String, String)> {
     let (words, short) = match chart.dispersion {
         Some(test) if test.p < P_OF_DISPERSION => (
             format!("{every}s vary more than chance, but not from one to the next."),
-            "more than chance alone.",
+            "more than by chance.",
         ),
         _ if signals => (
             format!("but for those marked, the {every}s vary no more than chance could."),
-            "others may be chance.",
+            "the rest may be chance.",
         ),
         _ => (
             format!("the {every}s vary no more than chance could."),
-            "it may all be chance.",
+            "no more than by chance.",
         ),
     };
     Some((format!("{name}: {words}"), format!("{name}: {short}")))
@@ -398,7 +400,7 @@ mod tests {
         let short = "2026-10: within its limits.";
         let chart = (
             "p chart: the months vary no more than chance could.".to_owned(),
-            "p chart: it may all be chance.".to_owned(),
+            "p chart: no more than by chance.".to_owned(),
         );
         for width in 20..120 {
             for height in 0..5 {
@@ -416,16 +418,18 @@ mod tests {
     }
 
     #[test]
-    fn two_periods_make_no_chart() {
-        let periods = |count| Trend {
+    fn two_periods_or_such_as_can_not_vary_make_no_chart() {
+        let periods = |count, centre| Trend {
             periods: vec![period(100, 20, Some(point(0.12, 0.32))); count],
             chart: Some(Kind {
-                centre: 0.2,
+                centre,
                 dispersion: None,
                 widened: 1.0,
             }),
         };
-        assert_eq!(chart_words(&periods(2), Every::Month), None);
-        assert!(chart_words(&periods(3), Every::Month).is_some());
+        assert_eq!(chart_words(&periods(2, 0.2), Every::Month), None);
+        assert!(chart_words(&periods(3, 0.2), Every::Month).is_some());
+        assert_eq!(chart_words(&periods(3, 1.0), Every::Month), None);
+        assert_eq!(chart_words(&periods(3, 0.0), Every::Month), None);
     }
 }

@@ -265,7 +265,13 @@ pub(crate) fn panes(app: &App) -> Pair {
         };
     }
     // Words beside the table need no more than some 60 cells; persons take the rest.
-    let mut pair = layout::pair(below, if below.width < 150 { 64 } else { 72 });
+    let share = if below.width < 150 { 64 } else { 72 };
+    let least = match app.screens.topics.tab {
+        Tab::Heat => 0,
+        Tab::Asks => 73,
+        Tab::Trainings => 74,
+    };
+    let mut pair = layout::pair_of(below, share, least);
     if app.screens.topics.tab == Tab::Asks {
         // The sums of the owners stand above the list.
         pair.list.y += 1;

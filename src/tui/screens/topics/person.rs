@@ -110,7 +110,12 @@ fn heading(width: usize) -> String {
 }
 
 const fn cells(width: usize) -> usize {
-    if width >= NAMES + 3 * 9 + 2 { 9 } else { 7 }
+    match width {
+        _ if width >= NAMES + 3 * 9 + 2 => 9,
+        _ if width >= NAMES + 3 * 7 + 2 => 7,
+        // The sign behind the numbers stays.
+        _ => 6,
+    }
 }
 
 fn topic_line(topic: &Topic, width: usize) -> String {
