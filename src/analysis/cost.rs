@@ -33,6 +33,20 @@ impl Cost {
     pub fn id(&self) -> &'static str {
         cards()[self.rule].id
     }
+
+    /// Draws the rule applies to and whose record tells whether it is met.
+    #[must_use]
+    pub const fn recorded(&self) -> u64 {
+        self.draws - self.unrecorded
+    }
+
+    /// The part of the recorded draws on which it is broken, from 0 to 1; none where no draw is
+    /// recorded.
+    #[must_use]
+    pub fn share(&self) -> Option<f64> {
+        let recorded = self.recorded();
+        (recorded > 0).then(|| self.broken as f64 / recorded as f64)
+    }
 }
 
 /// The cost of every rule over the selected draws, in the contract's order.

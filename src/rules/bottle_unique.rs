@@ -27,8 +27,8 @@ pub const CARD: Card = Card {
                 scanner. When a number turns up twice, find out from the two technicians which \
                 is right before any result is filed.",
     caution: "",
-    source: "One bottle number is used once: from memory; ISO/IEC 17025:2017 asks for samples \
-             that can be told apart (7.4, from memory).",
+    source: "Common practice, no source. ISO/IEC 17025:2017, 7.4, which deals with samples that \
+             can be told apart, was not consulted itself.",
 };
 
 /// The rule; it has no parameters.

@@ -49,8 +49,8 @@ pub const CARD: Card = Card {
               makes the floor slippery.",
     source: "Half to three quarters, at most 80 %: trade press and common practice. The US Army \
              (TB 43-0211, 12-5) and Navy fill to 13 mm below the top instead: the sources \
-             conflict. Insulating liquids for gas tests are filled without air (IEC 60567, \
-             from memory): switch the rule off for them.",
+             conflict. Insulating liquids for gas tests are filled without air (IEC 60567; \
+             the standard itself was not consulted): switch the rule off for them.",
 };
 
 /// The rule with its parameters.

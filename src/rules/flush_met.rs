@@ -46,9 +46,9 @@ pub const CARD: Card = Card {
               through the fitting the site provides for it, under its permit rules.",
     source: "Five to ten dead volumes is common practice, and trade press asks for ten; US \
              Navy NAVEDTRA 14105 asks for one to two only, so the sources conflict. The \
-             laminar wash-out model 1/(4·n²) (reaction-engineering textbooks, from memory) \
-             supports five: 1 % of old oil left. A small point also needs a least volume of \
-             its own, for which no confirmed figure was found.",
+             laminar wash-out model 1/(4·n²), common in reaction engineering (no textbook \
+             consulted), supports five: 1 % of old oil left. A small point also needs a least \
+             volume of its own: common practice, no source for a figure.",
 };
 
 /// The rule with its parameters.

@@ -35,7 +35,7 @@ pub const CARD: Card = Card {
               up pressure that pierces skin; a wound of that kind is an emergency.",
     source: "From the working zone or as it is purged: grease institute guidance and ASTM D7718 \
              (scope and summary seen). How much to let go first is nowhere fixed; the middle \
-             part is our reading, from memory.",
+             part is a proposal of ours, no source.",
 };
 
 /// The rule; it has no parameters.

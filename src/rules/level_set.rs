@@ -44,8 +44,8 @@ pub const CARD: Card = Card {
               site's permit rules for work on tanks.",
     source: "Levels at 1/6, 1/2 and 5/6 of the depth, drawn from the top down: ISO 3170 through \
              its Chinese adoption GB/T 4756; the same in US Army FM 10-67-2, ch. 9. Shallow \
-             tanks need fewer levels by ASTM D4057 (from memory): switch the rule off for \
-             them. The 24 h are a proposal of ours.",
+             tanks need fewer levels by ASTM D4057 (the standard itself was not \
+             consulted): switch the rule off for them. The 24 h are a proposal of ours.",
 };
 
 /// The rule with its parameters.

@@ -24,8 +24,8 @@ pub const CARD: Card = Card {
     next_time: "Register the bottles before the box leaves the house, and keep the time. If the \
                 list and the box do not agree, look for the missing one the same day.",
     caution: "",
-    source: "Common practice, no source; ISO/IEC 17025:2017, 7.4 deals with the receipt of items \
-             (from memory).",
+    source: "Common practice, no source. ISO/IEC 17025:2017, 7.4, which deals with the receipt of \
+             items, was not consulted itself.",
 };
 
 /// The rule; it has no parameters.

@@ -33,7 +33,8 @@ pub const CARD: Card = Card {
            vapour, static charge and falls. Local codes, the site's rules and qualified people \
            decide.",
     source: "Lock-out before any sample: ASTM D8112 (scope and summary seen). Caution from 7 bar, \
-           where jets begin to pierce skin: safety bulletins. Caution from 60 °C: from memory. \
+           where jets begin to pierce skin: safety bulletins. Caution from 60 °C: common \
+           practice, no source. \
            None of this replaces local codes or the employer's permit system.",
 };
 

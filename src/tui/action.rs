@@ -73,6 +73,7 @@ commands! {
     ValuesInOrder = "order", "Values with most draws first, or in their own order";
     Periods = "periods", "Months, quarters or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
+    Whole = "all of it", "All of what stands beside or below the list, on a page of its own";
     Picture = "picture", "The large picture of the screen, or back from it";
     Leftward = "left", "The crosshair to the left";
     Rightward = "right", "The crosshair to the right";
@@ -168,6 +169,8 @@ commands! {
 pub enum Action {
     /// A key asked for something.
     Command(Command),
+    /// A letter or sign was pressed that asks for nothing here.
+    Unbound(char),
     /// A character was typed into the filter line.
     Type(char),
     /// Text was pasted.

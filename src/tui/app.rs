@@ -549,6 +549,9 @@ impl App {
             KeyCode::Char(sign) if zone.is_text() => {
                 (!event.modifiers.intersects(held)).then_some(Action::Type(sign))
             }
+            KeyCode::Char(sign) if self.over.is_none() && self.data.is_some() => {
+                (!event.modifiers.intersects(held)).then_some(Action::Unbound(sign))
+            }
             _ => None,
         }
     }

@@ -1,5 +1,6 @@
 //! What people decide and have written out, done by the thread that owns the programme file.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use chrono::NaiveDate;
@@ -90,6 +91,8 @@ pub struct Docket {
     pub findings: Vec<Finding>,
     /// Every pick, the first first.
     pub picks: Vec<Pick>,
+    /// Rows of draws whose results are set aside.
+    pub set_aside: BTreeSet<u32>,
     /// Today, by the programme's zone.
     pub today: NaiveDate,
 }
@@ -161,7 +164,7 @@ pub fn decide(
     Ok(Done {
         words,
         deed: Some(deed(decision, number, before)),
-        docket: programme.docket().ok().map(Arc::new),
+        docket: programme.docket(assessed).ok().map(Arc::new),
         evidence,
     })
 }

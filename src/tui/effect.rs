@@ -570,11 +570,11 @@ pub trait Shelf {
         progress: &Progress,
     ) -> Result<Coverages, Error>;
 
-    /// Findings and picks as they stand.
+    /// Findings, picks and what is set aside, as they stand.
     ///
     /// # Errors
     /// They can't be read.
-    fn docket(&self) -> Result<Docket, Error>;
+    fn docket(&self, assessed: &Assessed) -> Result<Docket, Error>;
 
     /// What became of the evidence of the finding of this number.
     ///
@@ -654,10 +654,11 @@ impl Shelf for Programme {
         Ok(Coverages { all, sites, months })
     }
 
-    fn docket(&self) -> Result<Docket, Error> {
+    fn docket(&self, assessed: &Assessed) -> Result<Docket, Error> {
         Ok(Docket {
             findings: self.findings()?,
             picks: self.picks()?,
+            set_aside: self.set_aside_rows(assessed)?.into_keys().collect(),
             today: self.today()?,
         })
     }
@@ -760,7 +761,7 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
             Err(error) => Answer::Unreadable(error.to_string()),
         },
-        Fetch::Docket => match shelf.docket() {
+        Fetch::Docket => match shelf.docket(assessed) {
             Ok(docket) => Answer::Docket(Arc::new(docket)),
             Err(error) => Answer::Unreadable(error.to_string()),
         },

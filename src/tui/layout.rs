@@ -52,11 +52,21 @@ pub(crate) struct Pair {
     pub(crate) beside: Rect,
 }
 
+/// A list as wide as on a screen of 80 columns.
+const AS_AT_80: u16 = 79;
+
 /// Side by side where the width allows, else one below the other. `share` is the part of
-/// the list in percent.
+/// the list in percent; it is never less wide than at 80 columns.
 pub(crate) fn pair(body: Rect, share: u16) -> Pair {
+    pair_of(body, share, AS_AT_80)
+}
+
+/// The same for a list that needs so many cells for the columns that it shows at 80 columns: more
+/// room must not show less.
+pub(crate) fn pair_of(body: Rect, share: u16, least: u16) -> Pair {
     if body.width >= SIDE_BY_SIDE {
         let width = (u32::from(body.width) * u32::from(share) / 100) as u16;
+        let width = width.max(least);
         Pair {
             list: Rect { width, ..body },
             beside: Rect {

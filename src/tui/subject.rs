@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::narrower::Narrower;
+use super::screens::share::view::FEW;
 use crate::analysis::trend::Period;
 use crate::analysis::{self, Assessed, BLANK, Every, FilterKey, Group, Key, Selection, Tally};
 use crate::rules;
@@ -88,8 +89,9 @@ impl SubjectFigures {
     }
 }
 
-/// Fewer draws than this in an average month, and quarters say more.
-const FEW_A_MONTH: usize = 4;
+/// Fewer draws than this in an average month, and quarters say more: each month would be marked
+/// as one of few.
+const FEW_A_MONTH: usize = FEW as usize;
 
 fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
     let newest_first = |every| {

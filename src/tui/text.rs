@@ -69,6 +69,17 @@ pub(crate) fn right(text: &str, cells: usize) -> String {
 /// A blank at which no line is broken.
 const TIED: char = '\u{a0}';
 
+/// The first of several ways to say the same that fits whole into so many lines; the last one
+/// cut where none does.
+pub(crate) fn first_to_fit(ways: &[String], cells: usize, lines: usize) -> Vec<String> {
+    let wrapped = ways.iter().map(|way| wrap(way, cells));
+    match wrapped.into_iter().find(|way| way.len() <= lines) {
+        Some(way) => way,
+        None if lines == 0 => Vec::new(),
+        None => ways.last().map(|way| cut(way, cells)).into_iter().collect(),
+    }
+}
+
 /// The text made harmless and broken into lines of at most `cells`, between words where
 /// that can be, inside a word where it is longer than a line. A unit stays with its number
 /// where it is `%` or a degree, and what is multiplied stays together. Never empty.

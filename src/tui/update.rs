@@ -10,11 +10,13 @@ use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{
-    copy, find, findings, help, import, people, period, picture, points, saved, share, topics, undo,
+    copy, find, findings, help, import, page, people, period, picture, points, saved, share,
+    topics, undo,
 };
 use super::steps::{back, change, forward, go, list_place};
 use super::{
-    answers, choose, filter_line, folder_line, forms, frame, loading, mouse, moves, panel, wants,
+    answers, choose, filter_line, folder_line, forms, frame, keymap, loading, mouse, moves, panel,
+    wants,
 };
 use crate::analysis::{Filter, FilterKey};
 use crate::model::Colours;
@@ -34,6 +36,7 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.message = None;
             obey(app, command, &mut effects);
         }
+        Action::Unbound(sign) => app.message = Some(keymap::unbound(sign)),
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
         Action::Paste(text) => insert(app, &text),
         Action::Row(row) => choose::row(app, row),
@@ -222,6 +225,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Raise => findings::raise_about_chosen(app),
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
+        Command::Whole => page::open(app),
         Command::Picture => {
             picture::turn(app);
             moves::settle(app);
@@ -351,6 +355,7 @@ fn sort_next(app: &mut App) {
         }
         Place::People => app.screens.people.sort_next(),
         Place::Points => app.screens.points.sort_next(),
+        Place::Share => app.screens.share.sort_rules(),
         _ => {}
     }
     to_top(app);

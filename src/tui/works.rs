@@ -2,7 +2,7 @@
 
 use super::action::Command;
 use super::app::{App, Over, Place};
-use super::screens::{draws, help, people, picture, topics};
+use super::screens::{draws, help, page, people, picture, share, topics};
 use super::update::chosen_narrower;
 use super::{empty, frame};
 
@@ -57,10 +57,12 @@ fn in_general(app: &App, command: Command) -> bool {
         }
         C::SetAside => !app.read_only && app.chosen_row().is_some(),
         C::Raise => !app.read_only && can_be_raised(app),
+        C::Whole => page::is_cut(app),
         C::Tick => topics::chosen_unit(app).is_some(),
         C::Plans => !app.ticked.is_empty(),
         C::ByRegained => topics::units(app).len() > 1,
         C::SortTurn | C::SortNext if app.place == Place::Draws => app.list_len() > 1,
+        C::SortNext if app.place == Place::Share => share::len(app, share::Section::Rules) > 1,
         _ => true,
     }
 }

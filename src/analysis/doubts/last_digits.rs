@@ -38,7 +38,7 @@ pub const CARD: Card = Card {
         "compare some readings with the machine's own log",
     ],
     source: "Last digits of honest readings are even: J. E. Mosimann and others, Accountability in \
-             Research 4 (1995) 31-55 (from memory).",
+             Research 4 (1995) 31-55 (the paper itself was not consulted).",
 };
 
 pub struct LastDigits;

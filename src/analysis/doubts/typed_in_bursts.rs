@@ -34,8 +34,8 @@ pub const CARD: Card = Card {
         "look at paper sheets of those days, if there are any",
         "compare the times of draws with when bottles arrived at the laboratory",
     ],
-    source: "Written down at the draw: ISO/IEC 17025:2017, 7.5.1 (as cited in public summaries, \
-             from memory). The limits are proposals of ours.",
+    source: "Written down at the draw: ISO/IEC 17025:2017, 7.5.1 (as cited in public summaries; \
+             the standard itself was not consulted). The limits are proposals of ours.",
 };
 
 pub struct TypedInBursts;

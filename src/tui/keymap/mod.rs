@@ -40,6 +40,35 @@ pub fn label(zone: Zone, command: Command, unicode: bool) -> Option<String> {
         .map(|(_, key, _)| key.label(unicode))
 }
 
+/// So many of the things that a key does elsewhere are named.
+const NAMED: usize = 3;
+
+/// What is said of a letter or sign that asks for nothing where it was pressed: what it does on
+/// other screens.
+#[must_use]
+pub fn unbound(sign: char) -> String {
+    let pressed = key::letter(sign);
+    let mut hints: Vec<&'static str> = Vec::new();
+    let is_elsewhere = |zone: Zone| zone.common() == Zone::Everywhere;
+    for (_, _, command) in keys().filter(|(zone, key, _)| *key == pressed && is_elsewhere(*zone)) {
+        if !hints.contains(&command.hint()) && hints.len() < NAMED {
+            hints.push(command.hint());
+        }
+    }
+    let shown = if sign.is_control() || sign.is_whitespace() {
+        "This key".to_owned()
+    } else {
+        sign.to_string()
+    };
+    match hints.as_slice() {
+        [] => format!("{shown} does nothing; ? shows the keys."),
+        some => format!(
+            "{shown} does nothing here; elsewhere: {}. ? shows the keys.",
+            some.join(", ")
+        ),
+    }
+}
+
 /// The keys of one zone alone: all keys of a command, and what it does, in table order.
 #[must_use]
 pub fn listing(zone: Zone, unicode: bool) -> Vec<(String, &'static str)> {

@@ -56,6 +56,7 @@ zones! {
     ImportTried = "Taking in, tried out", "What would come of taking a table in.";
     ImportDone = "Taking in, done", "What came of it.";
     Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
+    Page = "All of what stands beside a list", "All of what stands beside or below a list, on a page of its own.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
     Find = "Finding something", "Where something is found by its name.";
     Period = "Choosing the period", "The list of periods.";

@@ -44,9 +44,15 @@ fn draw(app: &App, row: u32) -> String {
         .collect();
     let score = row_score(assessed, at).score;
     let bottle = app.records.get(&row).map(|record| record.bottle_id.clone());
+    let docket = app.figures.docket.as_ref();
+    let is_aside = docket.is_some_and(|docket| docket.set_aside.contains(&row));
     let person = technician.name.as_ref().unwrap_or(&technician.id);
     labelled(&[
         ("", judged.verdict[at].as_str().to_owned()),
+        (
+            "",
+            if is_aside { "result set aside" } else { "" }.to_owned(),
+        ),
         ("", time::local_text(judged.drawn_at[at], assessed.zone)),
         ("point", point.id.clone()),
         ("by", person.clone()),

@@ -162,10 +162,10 @@ fn sections(app: &App, subject: &Subject, figures: &SubjectFigures) -> Vec<Strin
     let broken = figures.rules.iter().take(MOST).map(|(place, tally)| {
         let card = rules::cards()[*place];
         format!(
-            "{} on {} of {} it applies to, answers to {}",
+            "{} on {} of {} recorded, answers to {}",
             card.id,
             text::count(tally.unrepresentative),
-            text::plural(tally.draws, "draw", "draws"),
+            text::plural(tally.judged(), "draw", "draws"),
             card.owner
         )
     });

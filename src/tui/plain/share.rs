@@ -18,7 +18,7 @@ pub(super) fn told(app: &App) -> Told {
     let Some((_, figures)) = &app.figures.share else {
         return told;
     };
-    let (first, second) = view::sentences(&figures.tally);
+    let (first, second) = view::sentences_in_view(app, &figures.tally);
     told.say(&first);
     told.say(&second);
     told.say(&breaks_most(figures));
@@ -30,7 +30,7 @@ pub(super) fn told(app: &App) -> Told {
 }
 
 fn breaks_most(figures: &ShareFigures) -> String {
-    let named: Vec<String> = figures.rules.iter().take(NAMED).map(broken).collect();
+    let named: Vec<String> = figures.broken_most.iter().take(NAMED).map(broken).collect();
     match named.as_slice() {
         [] => "No rule is broken.".to_owned(),
         some => format!("Breaks most: {}.", some.join("; ")),
@@ -38,13 +38,12 @@ fn breaks_most(figures: &ShareFigures) -> String {
 }
 
 fn broken(cost: &Cost) -> String {
-    let part = cost.broken as f64 / cost.draws.max(1) as f64;
     format!(
-        "{} on {} of {} ({:.0} %)",
+        "{} on {} of {} recorded ({})",
         cost.id(),
         text::count(cost.broken),
-        text::plural(cost.draws, "draw", "draws"),
-        part * 100.0
+        text::plural(cost.recorded(), "draw", "draws"),
+        view::whole_percent(cost.share())
     )
 }
 
@@ -84,7 +83,7 @@ fn rows(app: &App, figures: &ShareFigures) -> Rows {
         Section::Rules => {
             let noun = ("rule broken", "rules broken");
             Rows::of(noun, len, chosen, "no rule is broken", |at| {
-                let cost = &figures.rules[at];
+                let cost = &figures.rules(state.rules_by)[at];
                 format!("{}, regains {}", broken(cost), text::count(cost.regained))
             })
         }

@@ -3,6 +3,7 @@
 use crate::tui::app::{App, Place};
 use crate::tui::screens::draws::columns::Column;
 use crate::tui::screens::records::coverage::Order;
+use crate::tui::screens::share::{RulesBy, Section};
 use crate::tui::screens::{findings, people, points, records, resample, topics};
 
 /// The orders of a list.
@@ -31,6 +32,13 @@ pub(crate) fn of(app: &App) -> Option<Orders> {
             now: screens.draws.column.title(),
             descending: screens.draws.descending,
         }),
+        Place::Share if screens.share.section == Section::Rules => {
+            let now = match screens.share.rules_by {
+                RulesBy::Broken => "broken",
+                RulesBy::Regains => "regains",
+            };
+            orders(&["broken", "regains"], now, true)
+        }
         Place::People => {
             let now = match screens.people.by {
                 people::By::Name => "name",

@@ -18,7 +18,13 @@ pub(super) fn told(app: &App) -> Told {
     told.say(&views::sentence(app));
     match app.screens.topics.tab {
         Tab::Heat => whom(app, &mut told),
-        Tab::Asks => told.rows = Some(others(app)),
+        Tab::Asks => {
+            let sums = asks::sums(topics::asks(app).unwrap_or_default());
+            if let Some(longest) = sums.first() {
+                told.say(&format!("{}.", longest.replace(" · ", ", ")));
+            }
+            told.rows = Some(others(app));
+        }
         Tab::Trainings => told.rows = Some(after(app)),
     }
     told
@@ -145,8 +151,7 @@ fn of_unit(app: &App) -> Vec<String> {
     let topics = unit.topics.topics.iter();
     lines.extend(topics.map(|topic| format!("{}.", topic_words(topic))));
     if let Some(rule) = topics::chosen_rule(app) {
-        const HEIGHT: usize = 60;
-        let said = person::said(app, unit, rule, (usize::from(WIDE), HEIGHT));
+        let said = person::said(app, unit, rule, usize::from(WIDE));
         lines.extend(voice::all_words(&said));
     }
     lines

@@ -24,6 +24,7 @@ const fn is_unspoken(command: Command) -> bool {
             | Command::PaneNext
             | Command::PaneBack
             | Command::Picture
+            | Command::Whole
             | Command::PageUp
             | Command::PageDown
             | Command::CharLeft

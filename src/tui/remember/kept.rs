@@ -6,7 +6,7 @@ use crate::tui::app::App;
 use crate::tui::frame;
 use crate::tui::screens::draws::columns::Column;
 use crate::tui::screens::records::coverage;
-use crate::tui::screens::share::Section;
+use crate::tui::screens::share::{RulesBy, Section};
 use crate::tui::screens::{findings, people, points, records, resample, topics};
 use crate::tui::theme::Background;
 
@@ -104,6 +104,7 @@ pub(super) const ALL: &[Kept] = &[
     },
     kept!("share.pane", SECTIONS, share.section),
     kept!("share.periods", PERIODS, share.every),
+    kept!("share.rules", RULES, share.rules_by),
     kept!("share.picture", SWITCH, share.picture),
     kept_order!("draws.order", COLUMNS, draws, column),
     kept_order!("people.order", PEOPLE, people, by),
@@ -139,6 +140,8 @@ const PERIODS: &[(&str, Every)] = &[
     ("quarter", Every::Quarter),
     ("week", Every::Week),
 ];
+
+const RULES: &[(&str, RulesBy)] = &[("broken", RulesBy::Broken), ("regains", RulesBy::Regains)];
 
 const COLUMNS: &[(&str, Column)] = &[
     ("verdict", Column::Verdict),

@@ -1,12 +1,12 @@
 //! What stands beside a technician, a crew or a point: the share in words, what breaks
 //! most, the months, and the points served or the people who serve.
 
-use ratatui::Frame;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
 
 use super::funnel::FunnelFigures;
+use super::page::Written;
 use super::share::view::{FEW, sentences};
 use super::{against, funnel};
 use crate::analysis::trend::Period;
@@ -37,6 +37,20 @@ fn inner(area: Rect) -> Rect {
     }
 }
 
+/// A label and what it says, in as many lines as that takes.
+pub(crate) fn labelled(label: &str, words: &str, style: Style, width: usize) -> Vec<Line<'static>> {
+    let label = format!("{label}:");
+    let parts = text::wrap(&format!("{label} {words}"), width).into_iter();
+    let line = |(at, part): (usize, String)| match part.strip_prefix(&label) {
+        Some(rest) if at == 0 => Line::from(vec![
+            Span::styled(label.clone(), style),
+            Span::raw(rest.to_owned()),
+        ]),
+        _ => Line::from(part),
+    };
+    parts.enumerate().map(line).collect()
+}
+
 /// What stands beside a line of a list.
 pub(crate) struct Beside<'a> {
     pub(crate) subject: &'a Subject,
@@ -48,8 +62,12 @@ pub(crate) struct Beside<'a> {
     pub(crate) funnel: &'a FunnelFigures,
 }
 
-/// Draws the head, the comparison, then as many sections as there is room for.
-pub(crate) fn view(app: &App, beside: Beside<'_>, frame: &mut Frame<'_>, area: Rect) {
+/// No section of a page has more rows than this: a technician may serve thousands of points.
+const MOST_ROWS: usize = 200;
+
+/// The head, the comparison, then as many sections as there is room for; on a page of its own
+/// all of them.
+pub(crate) fn written(app: &App, beside: Beside<'_>, area: Rect, whole: bool) -> Written {
     let area = inner(area);
     let width = usize::from(area.width);
     let height = usize::from(area.height);
@@ -62,96 +80,149 @@ pub(crate) fn view(app: &App, beside: Beside<'_>, frame: &mut Frame<'_>, area: R
     } = beside;
     let compared = against::words(app, subject, width);
     let room = |lines: &[Line<'_>]| height.saturating_sub(lines.len());
+    let roomy = whole || height >= ROOMY;
     // What is compared says the share itself.
-    if height >= 16 && !against::says_share(app, subject) {
+    if roomy && !against::says_share(app, subject) {
         let (first, _) = sentences(&tally);
         lines.extend(text::wrap(&first, width).into_iter().map(Line::from));
     }
     lines.extend(compared);
-    if height >= 30 {
+    if height >= 30 && !whole {
         let tall = (height * 2 / 5).min(room(&lines).saturating_sub(8)).min(22);
         lines.push(Line::default());
         lines.extend(funnel::block(app, funnel, &tally, (width, tall)));
     }
+    let mut written = Written::all(lines);
     let known = app.figures.subject.as_ref();
     let figures = known
         .filter(|(turn, shown, _)| *turn == app.selected_turn && shown == subject)
         .map(|(_, _, figures)| figures);
     if let Some(figures) = figures {
-        sections(app, (subject, figures), all, &mut lines, width, height);
+        let room = height.saturating_sub(written.lines.len());
+        let room = match (whole, roomy) {
+            (true, _) => Room::Whole,
+            (_, true) => Room::Parts(room),
+            _ => Room::Rows(room),
+        };
+        sections(app, (subject, figures), all, &mut written, width, room);
     }
-    frame.render_widget(Paragraph::new(lines), area);
+    written
+}
+
+/// From this height on sections stand apart, each with a part of the room.
+const ROOMY: usize = 16;
+
+/// A title, a row, and the line that says how many more there are.
+const LEAST_SECTION: usize = 3;
+
+/// How much room the sections have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Room {
+    /// As much as they want.
+    Whole,
+    /// So many lines, of which each takes a part.
+    Parts(usize),
+    /// So many lines, one section after the other.
+    Rows(usize),
 }
 
 fn sections(
     app: &App,
     (subject, figures): (&Subject, &SubjectFigures),
     all: Option<f64>,
-    lines: &mut Vec<Line<'static>>,
+    written: &mut Written,
     width: usize,
-    height: usize,
+    room: Room,
 ) {
-    let room = height.saturating_sub(lines.len());
     let partner_title = match subject {
         Subject::Point(_) => "Technicians who serve it",
         _ => "Points served",
     };
-    let roomy = height >= 16;
     // As many sections as have a few lines each; the first ones first.
-    let count = if roomy { (room / 5).clamp(1, 3) } else { 1 };
-    let part = room / count;
-    let mut left = count;
-    // Only the rows that are shown are made: a technician may serve thousands of points.
-    let mut section = |title: &str,
-                       about: &str,
-                       rows: &mut dyn ExactSizeIterator<Item = Line<'static>>,
-                       most: usize| {
-        if most < 2 || rows.len() == 0 || left == 0 {
-            return;
+    let (mut left, most) = match room {
+        Room::Whole => (3, MOST_ROWS),
+        Room::Parts(room) => {
+            let count = (room / 5).clamp(1, 3);
+            (count, (room / count).saturating_sub(2))
         }
-        left -= 1;
-        if roomy {
-            lines.push(Line::default());
-        }
-        let gap = width.saturating_sub(text::width(title));
-        lines.push(Line::from(vec![
-            Span::styled(title.to_owned(), app.theme.title()),
-            Span::styled(text::right(about, gap), app.theme.faint()),
-        ]));
-        lines.extend(rows.take(most - 1 - usize::from(roomy)));
+        Room::Rows(room) => (3, room),
     };
+    let apart = !matches!(room, Room::Rows(_));
+    let begun = written.lines.len();
+    let mut section =
+        |title: &str, about: &str, rows: &mut dyn ExactSizeIterator<Item = Line<'static>>| {
+            let len = rows.len();
+            if len == 0 {
+                return;
+            }
+            // A title without rows says nothing.
+            let taken = written.lines.len() - begun;
+            let is_full = matches!(room, Room::Rows(room) if taken + LEAST_SECTION > room);
+            if left == 0 || most == 0 || is_full {
+                written.left_out += len + 1;
+                return;
+            }
+            left -= 1;
+            if apart {
+                written.lines.push(Line::default());
+            }
+            let gap = width.saturating_sub(text::width(title));
+            written.lines.push(Line::from(vec![
+                Span::styled(title.to_owned(), app.theme.title()),
+                Span::styled(text::right(about, gap), app.theme.faint()),
+            ]));
+            // Only the rows that are shown are made.
+            written.lines.extend(rows.take(most));
+            let more = len.saturating_sub(most);
+            match room {
+                Room::Whole if more > 0 => {
+                    let words = format!(
+                        "{} {} more",
+                        app.theme.pick("…", "..."),
+                        text::count(more as u64)
+                    );
+                    let line = Line::from(Span::styled(words, app.theme.faint()));
+                    written.lines.push(line);
+                }
+                _ => written.left_out += more,
+            }
+        };
     let rules = figures.rules.iter();
     let mut rules = rules.map(|(place, tally)| rule_line(app, *place, tally, width));
-    section("Breaks most", "of draws it applies to", &mut rules, part);
-    if roomy {
-        let periods = figures.periods.iter();
-        let mut periods = periods.map(|period| period_line(app, period, all, width));
-        let title = match figures.every {
-            Some(Every::Quarter) => "Quarter by quarter",
-            _ => "Month by month",
-        };
-        section(title, "judged, share", &mut periods, part);
-        let partners = figures.partners.iter();
-        let mut partners = partners.map(|group| partner_line(app, subject, group, width));
-        section(partner_title, "draws, share", &mut partners, part);
-    }
+    section("Breaks most", "of draws recorded", &mut rules);
+    let periods = figures.periods.iter();
+    let mut periods = periods.map(|period| period_line(app, period, all, width));
+    let title = match figures.every {
+        Some(Every::Quarter) => "Quarter by quarter",
+        _ => "Month by month",
+    };
+    section(title, "judged, share", &mut periods);
+    let partners = figures.partners.iter();
+    let mut partners = partners.map(|group| partner_line(app, subject, group, width));
+    section(partner_title, "draws, share", &mut partners);
 }
 
 fn rule_line(app: &App, place: usize, tally: &Tally, width: usize) -> Line<'static> {
     let counts = format!(
         "{} of {}",
         text::count(tally.unrepresentative),
-        text::count(tally.draws)
+        text::count(tally.judged())
     );
-    let part = tally.unrepresentative as f64 / tally.draws.max(1) as f64;
     let card = rules::cards()[place];
     let owner = format!("answers to {}", card.owner);
+    let part_width = if width < 42 { 8 } else { 9 };
+    let counts_width = width.saturating_sub(17 + part_width).min(16);
+    // A number that is cut says something else; how many it is broken on stays.
+    let counts = match text::width(&counts) < counts_width {
+        true => counts,
+        false => text::count(tally.unrepresentative),
+    };
     let mut spans = vec![
         Span::raw(text::left(card.id, 17)),
-        Span::raw(text::right(&counts, 16)),
-        Span::raw(text::right(&text::percent(Some(part)), 9)),
+        Span::raw(text::right(&counts, counts_width)),
+        Span::raw(text::right(&text::percent(tally.share().share), part_width)),
     ];
-    let room = width.saturating_sub(17 + 16 + 9);
+    let room = width.saturating_sub(17 + counts_width + part_width);
     if room >= 24 {
         spans.push(Span::styled(text::right(&owner, room), app.theme.faint()));
     }
@@ -202,14 +273,20 @@ fn partner_line(app: &App, subject: &Subject, group: &Group, width: usize) -> Li
     let share = group.tally.share();
     let name = partner_name(app, subject, group);
     let few = super::compared_list::share_with_few(share.share, group.tally.judged());
-    let cells = width.saturating_sub(8 + 12 + 14);
-    Line::from(vec![
+    // The name goes before the interval.
+    let interval = if width >= 8 + 12 + 14 + 16 { 14 } else { 0 };
+    let cells = width.saturating_sub(8 + 12 + interval);
+    let mut spans = vec![
         Span::raw(text::left(&name, cells)),
         Span::raw(text::right(&text::count(group.tally.draws), 8)),
         Span::raw(text::right(&few, 12)),
-        Span::styled(
-            text::right(&text::percent_range(share.low, share.high), 14),
+    ];
+    if interval > 0 {
+        let range = text::percent_range(share.low, share.high);
+        spans.push(Span::styled(
+            text::right(&range, interval),
             app.theme.faint(),
-        ),
-    ])
+        ));
+    }
+    Line::from(spans)
 }

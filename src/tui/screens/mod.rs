@@ -13,6 +13,7 @@ pub(crate) mod funnel;
 pub(crate) mod help;
 pub mod import;
 pub(crate) mod narrow;
+pub(crate) mod page;
 pub mod people;
 pub mod period;
 pub(crate) mod picture;

@@ -163,7 +163,8 @@ fn every_place_and_all_that_lies_over_one_has_words() {
 }
 
 /// Kinds of zones, places before a programme is open, pictures, which say nothing, what only
-/// some programmes have, and what is under way while no line is read.
+/// some programmes have, what is under way while no line is read, and the page of what is told
+/// whole here anyway.
 const ELSEWHERE: &[Zone] = &[
     Zone::Everywhere,
     Zone::Start,
@@ -179,6 +180,7 @@ const ELSEWHERE: &[Zone] = &[
     Zone::ImportBusy,
     Zone::ImportTried,
     Zone::ImportDone,
+    Zone::Page,
     Zone::PeriodLine,
     Zone::Help,
     Zone::Loading,

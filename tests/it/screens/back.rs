@@ -1,5 +1,6 @@
 //! Back and forward through where one has been.
 
+use fairdraw::tui::Action;
 use proptest::prelude::*;
 
 use super::desk::Desk;
@@ -114,6 +115,11 @@ const MOVES: [&str; 25] = [
     "/ type:press Enter",
 ];
 
+/// A long message covers the last rows of the body.
+fn take_message_away(desk: &mut Desk) {
+    desk.act(Action::Click(0, HEIGHT - 1));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
     #[test]
@@ -127,6 +133,7 @@ proptest! {
         }
         let mut seen = Vec::new();
         for _ in 0..steps {
+            take_message_away(&mut desk);
             let here = body(&desk);
             desk.keys("<");
             if said(&desk).contains("where you began") {
@@ -136,6 +143,7 @@ proptest! {
         }
         while let Some(expected) = seen.pop() {
             desk.keys(">");
+            take_message_away(&mut desk);
             prop_assert_eq!(body(&desk), expected);
         }
     }

@@ -417,3 +417,37 @@ fn a_table_that_is_looked_at() {
         "{line}"
     );
 }
+
+#[test]
+fn the_share_of_a_rule_is_that_of_the_command_line() {
+    let mut desk = Desk::on_file(200, 60);
+    let text = desk.text(200, 60);
+    let told = run(
+        desk.folder(),
+        "fairdraw -p invented.db share --by rule",
+        true,
+    );
+    let mut compared = 0;
+    for row in rows(&told) {
+        let (rule, share) = (row["key"].as_str(), row["share"].as_f64());
+        let (Some(rule), Some(share)) = (rule, share) else {
+            continue;
+        };
+        let shown = text
+            .lines()
+            .find(|line| line.contains(&format!("  {rule} ")));
+        let Some(shown) = shown.and_then(|line| line.split_once(rule)) else {
+            continue;
+        };
+        let part = shown.1.split_once(" %").map(|(before, _)| before);
+        let part = part.and_then(|before| before.split_whitespace().next_back());
+        assert_eq!(
+            part,
+            Some(format!("{:.0}", share * 100.0).as_str()),
+            "{rule}"
+        );
+        compared += 1;
+    }
+    assert!(compared > 8, "{compared}");
+    desk.keys("q");
+}

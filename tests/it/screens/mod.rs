@@ -22,3 +22,4 @@ mod random;
 mod records;
 mod sheet_entry;
 mod taking_in;
+mod whole;

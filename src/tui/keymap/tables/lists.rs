@@ -6,6 +6,7 @@ use crate::tui::action::Command as C;
 use crossterm::event::KeyCode as K;
 
 pub(super) const KEYS: &[Binding] = &[
+    (Z::Page, letter('o'), C::Back),
     (Z::Narrow, key(K::Enter), C::Open),
     (Z::Narrow, letter('f'), C::Open),
     (Z::Copy, key(K::Enter), C::CopyNow),

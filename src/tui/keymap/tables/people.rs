@@ -8,6 +8,7 @@ use crossterm::event::KeyCode as K;
 pub(super) const KEYS: &[Binding] = &[
     (Z::People, key(K::Enter), C::Open),
     (Z::People, letter('c'), C::Crews),
+    (Z::People, letter('o'), C::Whole),
     (Z::People, letter('v'), C::Columns),
     (Z::People, letter('d'), C::Picture),
     (Z::People, letter('s'), C::SortNext),

@@ -7,6 +7,7 @@ use crossterm::event::KeyCode as K;
 
 pub(super) const KEYS: &[Binding] = &[
     (Z::Points, key(K::Enter), C::Open),
+    (Z::Points, letter('o'), C::Whole),
     (Z::Points, letter('v'), C::Columns),
     (Z::Points, letter('d'), C::Picture),
     (Z::Points, letter('s'), C::SortNext),

@@ -10,6 +10,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Share, letter('f'), C::AddTerm),
     (Z::Share, letter('d'), C::Picture),
     (Z::Share, letter('t'), C::Periods),
+    (Z::Share, letter('s'), C::SortNext),
     (Z::Share, key(K::Tab), C::PaneNext),
     (Z::Share, key(K::Right), C::PaneNext),
     (Z::Share, key(K::BackTab), C::PaneBack),

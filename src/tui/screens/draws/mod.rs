@@ -79,7 +79,7 @@ pub(crate) struct Panes {
 pub(crate) fn panes(app: &App) -> Panes {
     let body = layout::body(app.size);
     if body.width >= layout::SIDE_BY_SIDE || body.height >= 40 {
-        let pair = layout::pair(body, 46);
+        let pair = layout::pair_of(body, 46, 71);
         Panes {
             list: Some(pair.list),
             opened: Some(pair.beside),

@@ -203,10 +203,14 @@ impl Writer {
             None => "no score".to_owned(),
         };
         if let (Some(low), Some(high)) = (sample.low, sample.high) {
-            scores.push_str(&format!(" (at least {low:.1}, at most {high:.1})"));
+            let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
+            // What nothing unrecorded leaves open is not said twice.
+            if low != high {
+                scores.push_str(&format!(" (at least {low}, at most {high})"));
+            }
         }
         if let Some(evidence) = sample.evidence {
-            scores.push_str(&format!(", {evidence:.0} % on record"));
+            scores.push_str(&format!(", evidence {evidence:.0} %"));
         }
         scores.push_str(&format!(
             " · record {} · conduct {}",

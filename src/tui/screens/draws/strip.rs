@@ -37,6 +37,9 @@ pub(crate) fn lines(
         .collect()
 }
 
+/// Less room than this for point and person, and neither would be told.
+const LEAST_FREE: usize = 12;
+
 fn line(
     assessed: &Assessed,
     rows: &[u32],
@@ -68,8 +71,18 @@ fn line(
     let method = Method::from_index(judged.method[place]).map_or(BLANK, Method::as_str);
     // Two marks, date, method and the gaps between them are of fixed width.
     let free = width.saturating_sub(2 + 16 + 2 + 2 + 14 + 1 + 2);
-    let point_width = widest.clamp(6, (free * 11 / 20).max(6));
-    let person_width = free.saturating_sub(point_width);
+    let mut point_width = widest.clamp(6, (free * 11 / 20).max(6));
+    let mut person_width = free.saturating_sub(point_width);
+    let mut method_width = 13;
+    let mut when = time::local_text(judged.drawn_at[place], assessed.zone);
+    if free < LEAST_FREE {
+        // The day, point and method say what changed; who drew stands in the opened draw.
+        when.truncate(10);
+        let rest = width.saturating_sub(2 + 2 + 10 + 2 + 2);
+        point_width = widest.clamp(6, (rest / 2).max(6));
+        method_width = rest.saturating_sub(point_width).min(13);
+        person_width = 0;
+    }
     let own = if is_own {
         theme.pick("▸ ", "> ")
     } else {
@@ -94,17 +107,11 @@ fn line(
             theme.verdict_glyph(verdict),
             theme.verdict(verdict).add_modifier(Modifier::BOLD),
         ),
-        Span::styled(
-            format!(
-                " {} ",
-                time::local_text(judged.drawn_at[place], assessed.zone)
-            ),
-            weight,
-        ),
+        Span::styled(format!(" {when} "), weight),
     ];
     for (changed, value, cells) in [
         (point_changed, point.id.as_str(), point_width),
-        (method_changed, method, 13),
+        (method_changed, method, method_width),
     ] {
         let value = text::cut(value, cells);
         let rest = cells - text::width(&value);

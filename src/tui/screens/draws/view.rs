@@ -20,13 +20,16 @@ use crate::tui::widgets::table::{self, Column as TableColumn, Look};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Shown {
     Sorting(Column),
+    /// The sign of a result that is set aside.
+    SetAside,
     Method,
     Site,
     Bottle,
 }
 
-const COLUMNS: [TableColumn<Shown>; 9] = [
+const COLUMNS: [TableColumn<Shown>; 10] = [
     TableColumn::new(Shown::Sorting(Column::Verdict), "verdict", 18, 0),
+    TableColumn::new(Shown::SetAside, "", 1, 0),
     TableColumn::new(Shown::Sorting(Column::Date), "drawn", 16, 0),
     TableColumn::new(Shown::Sorting(Column::Point), "point", 9, 0).grows(1, 24),
     TableColumn::new(Shown::Sorting(Column::Technician), "technician", 14, 3).grows(4, 26),
@@ -71,7 +74,22 @@ pub(crate) fn divider(app: &App, frame: &mut Frame<'_>, area: Rect) {
 /// The columns that there is room for.
 fn fitted(app: &App, width: usize) -> Vec<(TableColumn<Shown>, usize)> {
     let sorted = Shown::Sorting(app.screens.draws.column);
-    table::fit(&COLUMNS, width, |id| id == sorted)
+    let docket = app.figures.docket.as_ref();
+    let any_aside = docket.is_some_and(|docket| !docket.set_aside.is_empty());
+    let columns = COLUMNS.into_iter();
+    let columns: Vec<TableColumn<Shown>> = columns
+        .filter(|column| column.id != Shown::SetAside || any_aside)
+        .collect();
+    table::fit(&columns, width, |id| id == sorted)
+}
+
+/// What stands in the row of a draw whose result is set aside; nothing in that of another.
+fn aside_sign(app: &App, row: u32) -> &'static str {
+    let docket = app.figures.docket.as_ref();
+    match docket.is_some_and(|docket| docket.set_aside.contains(&row)) {
+        true => app.theme.pick("⊘", "/"),
+        false => "",
+    }
 }
 
 /// The column that a click on this cell of the headings sorts by.
@@ -80,7 +98,7 @@ pub(crate) fn heading_at(app: &App, x: u16) -> Option<Column> {
     let columns = fitted(app, usize::from(area.width).saturating_sub(2));
     match table::column_at(&columns, usize::from(x.checked_sub(area.x)?))? {
         Shown::Sorting(column) => Some(column),
-        Shown::Method | Shown::Site | Shown::Bottle => None,
+        Shown::SetAside | Shown::Method | Shown::Site | Shown::Bottle => None,
     }
 }
 
@@ -154,6 +172,7 @@ fn cell(
             let rules = broken(judged.broken[at], column.1);
             table::cell(column, &rules, plain)
         }
+        Shown::SetAside => table::cell(column, aside_sign(app, row), theme.caution()),
         Shown::Method => {
             let method = Method::from_index(judged.method[at]);
             table::cell(column, method.map_or("", Method::as_str), plain)

@@ -240,7 +240,7 @@ pub(crate) fn chosen(app: &App) -> Option<&Person> {
 /// Where list and what stands beside it are drawn; some lines at the bottom of the list are
 /// the footnote's.
 pub(crate) fn panes(app: &App) -> Pair {
-    layout::pair(layout::body(app.size), 60)
+    layout::pair_of(layout::body(app.size), 60, 76)
 }
 
 /// Rows of the list on screen.

@@ -7,6 +7,7 @@ use super::{By, Person, chosen, lines, panes};
 use crate::tui::app::App;
 use crate::tui::screens::against::{self, Compared};
 use crate::tui::screens::compared_list::{self, Figure, Figures, List};
+use crate::tui::screens::page::Written;
 use crate::tui::screens::{beside, draws};
 use crate::tui::subject::Subject;
 use crate::tui::text;
@@ -70,24 +71,31 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     list(app, figures.all, frame, panes.list);
     footnote(app, frame, panes.list);
     draws::view::divider(app, frame, panes.beside);
-    if let Some(person) = chosen(app) {
-        let crew = match &person.subject {
-            Subject::Technician(_) if person.name == person.id => person.crew.clone(),
-            Subject::Technician(_) => format!("{} · {}", person.id, person.crew),
-            _ => "crew".to_owned(),
-        };
-        let beside = beside::Beside {
-            subject: &person.subject,
-            tally: person.tally,
-            all: figures.all,
-            head: vec![beside::heading(app, &person.name, &crew, panes.beside)],
-            funnel: match person.subject {
-                Subject::Crew(_) => &figures.funnel_of_crews,
-                _ => &figures.funnel_of_technicians,
-            },
-        };
-        beside::view(app, beside, frame, panes.beside);
+    if let Some(written) = beside(app, panes.beside, false) {
+        written.view(app, frame, panes.beside);
     }
+}
+
+/// What stands beside the chosen person or crew; with `whole` all of it.
+pub(crate) fn beside(app: &App, area: Rect, whole: bool) -> Option<Written> {
+    let (_, figures) = app.figures.people.as_ref()?;
+    let person = chosen(app)?;
+    let crew = match &person.subject {
+        Subject::Technician(_) if person.name == person.id => person.crew.clone(),
+        Subject::Technician(_) => format!("{} · {}", person.id, person.crew),
+        _ => "crew".to_owned(),
+    };
+    let said = beside::Beside {
+        subject: &person.subject,
+        tally: person.tally,
+        all: figures.all,
+        head: vec![beside::heading(app, &person.name, &crew, area)],
+        funnel: match person.subject {
+            Subject::Crew(_) => &figures.funnel_of_crews,
+            _ => &figures.funnel_of_technicians,
+        },
+    };
+    Some(beside::written(app, said, area, whole))
 }
 
 /// The column that shows what the list is sorted by.

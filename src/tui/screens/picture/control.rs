@@ -95,9 +95,7 @@ impl Picture for ControlPicture {
             extent,
             legend: drawn.legend(app.theme),
             reading: period.map_or_else(String::new, |period| chart::reading(period, trend.chart)),
-            notes: (trend.chart.iter())
-                .map(|kind| periods::chart_words(trend, kind, every))
-                .collect(),
+            notes: periods::chart_words(trend, every).into_iter().collect(),
         };
         around(app, &words, &parts, frame);
     }

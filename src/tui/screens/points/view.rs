@@ -9,6 +9,7 @@ use crate::model::{Answer, Method, Outcome, Place, Point, answer};
 use crate::tui::app::App;
 use crate::tui::screens::against::{self, Compared};
 use crate::tui::screens::compared_list::{self, Figure, Figures, List};
+use crate::tui::screens::page::Written;
 use crate::tui::screens::{beside, draws};
 use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn};
@@ -82,16 +83,23 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     list(app, figures, frame, panes.list);
     against::footnote_view(app, NOTE, frame, panes.list);
     draws::view::divider(app, frame, panes.beside);
-    if let Some(line) = chosen(app) {
-        let beside = beside::Beside {
-            subject: &line.subject,
-            tally: line.tally,
-            all: figures.all,
-            head: head(app, line, panes.beside),
-            funnel: &figures.funnel,
-        };
-        beside::view(app, beside, frame, panes.beside);
+    if let Some(written) = beside(app, panes.beside, false) {
+        written.view(app, frame, panes.beside);
     }
+}
+
+/// What stands beside the chosen point; with `whole` all of it.
+pub(crate) fn beside(app: &App, area: Rect, whole: bool) -> Option<Written> {
+    let (_, figures) = app.figures.points.as_ref()?;
+    let line = chosen(app)?;
+    let said = beside::Beside {
+        subject: &line.subject,
+        tally: line.tally,
+        all: figures.all,
+        head: head(app, line, area),
+        funnel: &figures.funnel,
+    };
+    Some(beside::written(app, said, area, whole))
 }
 
 /// The column that shows what the list is sorted by.
@@ -142,9 +150,11 @@ fn wanted(app: &App, figures: &PointsFigures, area: Rect) -> Vec<TableColumn<Sho
             }
         }
         if area.width >= 100 {
+            // The interval of a share is wanted before they are.
+            let rank = if state.shares { 5 } else { 2 };
             (column.width, column.rank) = match column.id {
-                Shown::Site => (site.clamp(column.width, 20), 2),
-                Shown::Machine => (machine.clamp(column.width, 20), 2),
+                Shown::Site => (site.clamp(column.width, 20), rank),
+                Shown::Machine => (machine.clamp(column.width, 20), rank),
                 _ => (column.width, column.rank),
             };
         }

@@ -109,7 +109,7 @@ pub(crate) fn panes(app: &App) -> Panes {
             beside: below,
         };
     }
-    let pair = layout::pair(below, 56);
+    let pair = layout::pair_of(below, 56, 76);
     Panes {
         list: Some(pair.list),
         beside: pair.beside,

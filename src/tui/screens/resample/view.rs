@@ -34,7 +34,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Machine, "machine", 13, 1).grows(4, 26),
     TableColumn::new(Shown::Site, "site", 12, 4).grows(3, 20),
     TableColumn::new(Shown::Why, "why", 18, 0),
-    TableColumn::new(Shown::Trusted, "last trusted", 12, 2),
+    TableColumn::new(Shown::Trusted, "last trusted", 12, 0),
     TableColumn::new(Shown::Days, "days", 5, 3).right(),
     TableColumn::new(Shown::Intervals, "intervals", 10, 0).right(),
     TableColumn::new(Shown::Point, "draw at", 8, 5).grows(1, 14),

@@ -23,7 +23,9 @@ pub struct ShareFigures {
     /// period first.
     pub(crate) trends: Vec<Trend>,
     /// Rules broken at least once, most often broken first.
-    pub(crate) rules: Vec<Cost>,
+    pub(crate) broken_most: Vec<Cost>,
+    /// The same rules, those first that regain most.
+    pub(crate) regain_most: Vec<Cost>,
     /// How many draws each line of [`Wait::ALL`] stands for; 0 for what is no draw.
     pub(crate) waiting: [u64; Wait::ALL.len()],
 }
@@ -38,11 +40,22 @@ impl ShareFigures {
         let mut rules = analysis::cost(assessed, selection);
         rules.retain(|cost| cost.broken > 0);
         rules.sort_by_key(|cost| (std::cmp::Reverse(cost.broken), cost.rule));
+        let mut regain_most = rules.clone();
+        regain_most.sort_by_key(|cost| std::cmp::Reverse(cost.regained));
         ShareFigures {
             tally: analysis::tally(assessed, selection),
             trends: Every::ALL.into_iter().map(newest_first).collect(),
-            rules,
+            broken_most: rules,
+            regain_most,
             waiting: Wait::ALL.map(|wait| wait.count(assessed, selection)),
+        }
+    }
+
+    /// Rules broken at least once, in the order asked for.
+    pub(crate) fn rules(&self, by: RulesBy) -> &[Cost] {
+        match by {
+            RulesBy::Broken => &self.broken_most,
+            RulesBy::Regains => &self.regain_most,
         }
     }
 
@@ -102,6 +115,19 @@ impl Wait {
         }
     }
 
+    /// The same in fewer words.
+    pub(crate) const fn short(self) -> &'static str {
+        match self {
+            Wait::ResamplesDue => "The latest sample can't be trusted; Enter shows which.",
+            Wait::SecondFillMissing => "Not clear, and no second fill is on record.",
+            Wait::SecondFillNotSent => {
+                "Not clear, and the record does not show both fills taken and sent."
+            }
+            Wait::SendingNotOnRecord => "The bottle may still stand in the plant.",
+            Wait::ArrivalNotOnRecord => "No arrival that follows the draw is on record.",
+        }
+    }
+
     /// What draws of it have in common; none for what is counted in compartments.
     const fn rule(self) -> Option<(FilterKey, &'static str)> {
         match self {
@@ -155,12 +181,23 @@ impl Section {
     ];
 }
 
+/// What the rules are sorted by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum RulesBy {
+    /// On how many draws they are broken.
+    #[default]
+    Broken,
+    /// How many draws would not be unrepresentative, had they alone been met.
+    Regains,
+}
+
 /// Where the user stands.
 #[derive(Clone, Debug)]
 pub(crate) struct ShareState {
     pub(crate) section: Section,
     pub(crate) lists: [ListPlace; 4],
     pub(crate) every: Every,
+    pub(crate) rules_by: RulesBy,
     /// The control chart takes all of the body.
     pub(crate) picture: bool,
 }
@@ -171,6 +208,7 @@ impl Default for ShareState {
             section: Section::default(),
             lists: <[ListPlace; 4]>::default(),
             every: Every::Month,
+            rules_by: RulesBy::default(),
             picture: false,
         }
     }
@@ -188,6 +226,16 @@ impl ShareState {
         self.lists[Section::Months as usize] = ListPlace::default();
     }
 
+    /// Turns to the other order of the rules.
+    pub(crate) fn sort_rules(&mut self) {
+        self.rules_by = match self.rules_by {
+            RulesBy::Broken => RulesBy::Regains,
+            RulesBy::Regains => RulesBy::Broken,
+        };
+        self.section = Section::Rules;
+        self.lists[Section::Rules as usize] = ListPlace::default();
+    }
+
     pub(crate) fn list(&self, section: Section) -> ListPlace {
         self.lists[section as usize]
     }
@@ -199,7 +247,7 @@ pub(crate) fn len(app: &App, section: Section) -> usize {
     match section {
         Section::Verdicts => Verdict::ALL.len(),
         Section::Waiting => Wait::ALL.len(),
-        Section::Rules => figures.map_or(0, |figures| figures.rules.len()),
+        Section::Rules => figures.map_or(0, |figures| figures.broken_most.len()),
         Section::Months => figures
             .and_then(|figures| figures.trend(app.screens.share.every))
             .map_or(0, |trend| trend.periods.len()),
@@ -217,7 +265,7 @@ pub(crate) fn chosen(app: &App) -> Option<Narrower> {
             Some(Narrower::one(FilterKey::Verdict, verdict.as_str()))
         }
         Section::Rules => {
-            let cost = figures.rules.get(cursor)?;
+            let cost = figures.rules(state.rules_by).get(cursor)?;
             Some(Narrower::one(FilterKey::Broken, cost.id()))
         }
         Section::Months => {

@@ -8,7 +8,7 @@ use ratatui::widgets::Paragraph;
 use super::view::FEW;
 use super::{Section, ShareFigures, Wait, panes};
 use crate::analysis::Every;
-use crate::analysis::trend::{Kind, P_OF_DISPERSION, Period, Point, Signal, Trend};
+use crate::analysis::trend::{P_OF_DISPERSION, Period, Point, Signal, Trend};
 use crate::tui::app::App;
 use crate::tui::text;
 use crate::tui::theme::Theme;
@@ -43,8 +43,10 @@ pub(super) fn ends(trend: &Trend) -> (f64, f64) {
     }
     let least = all.iter().copied().fold(1.0, f64::min);
     let most = all.iter().copied().fold(0.0, f64::max);
-    let bottom = (least * 10.0).floor() / 10.0;
-    (bottom, ((most * 10.0).ceil() / 10.0).max(bottom + 0.1))
+    // Where all are alike the line still has a tenth, within what a share can be.
+    let bottom = ((least * 10.0).floor() / 10.0).clamp(0.0, 0.9);
+    let top = ((most * 10.0).ceil() / 10.0).max(bottom + 0.1);
+    (bottom, top.min(1.0))
 }
 
 /// The part of all that a share must not leave, as it is drawn.
@@ -124,9 +126,7 @@ pub(super) fn words(period: &Period) -> String {
         Some(signal @ Signal::Run(_)) => {
             format!("{}: a lasting shift, look for its cause", signal.as_str())
         }
-        None if high - low < 0.001 => {
-            "all judged draws are alike, so there are no limits".to_owned()
-        }
+        None if is_alike(&point) => "all judged draws are alike, so there are no limits".to_owned(),
         None if is_few(period) => format!("few draws, so wide limits, {range}"),
         None if is_beyond_plain(period, &point) => format!(
             "within the widened limits, {range}, but not within the plain ones, {}",
@@ -138,6 +138,28 @@ pub(super) fn words(period: &Period) -> String {
         None => format!("within its limits, {range}"),
     };
     format!("{}: {said} ({} judged).", period.key, text::count(judged))
+}
+
+/// The period in fewer words and without figures, for where there is no room for more.
+fn short_words(period: &Period) -> String {
+    let said = match period.point {
+        None => "no judged draw",
+        Some(point) => match point.signal {
+            Some(Signal::Outside(_)) => "outside its limits",
+            Some(Signal::Run(_)) => "a lasting shift",
+            None if is_alike(&point) => "all alike, no limits",
+            None if is_few(period) => "few draws",
+            None if is_beyond_plain(period, &point) => "within widened limits",
+            None => "within its limits",
+        },
+    };
+    format!("{}: {said}.", period.key)
+}
+
+/// Limits without any width say nothing.
+fn is_alike(point: &Point) -> bool {
+    let (low, high) = limits(point);
+    high - low < 0.001
 }
 
 /// The period's share, then what the chart says of it, in a sentence.
@@ -152,7 +174,7 @@ pub(crate) fn said(period: &Period) -> String {
 /// Which chart it is and why; nothing without one.
 pub(crate) fn of_chart(figures: &ShareFigures, every: Every) -> Option<String> {
     let trend = figures.trend(every)?;
-    Some(chart_words(trend, &trend.chart?, every))
+    chart_words(trend, every)
 }
 
 fn is_beyond_plain(period: &Period, point: &Point) -> bool {
@@ -160,37 +182,86 @@ fn is_beyond_plain(period: &Period, point: &Point) -> bool {
     share.is_some_and(|share| share < point.plain_low || share > point.plain_high)
 }
 
-/// Which chart it is and why, in a line or two.
-pub(crate) fn chart_words(trend: &Trend, chart: &Kind, every: Every) -> String {
+/// A chart of fewer judged periods than this says nothing of them.
+const LEAST_PERIODS: usize = 3;
+
+/// Which chart it is and why, in a line or two; nothing where there are too few periods for one.
+pub(crate) fn chart_words(trend: &Trend, every: Every) -> Option<String> {
+    Some(chart_in_words(trend, every)?.0)
+}
+
+/// The same, and what of it is said where there is little room.
+fn chart_in_words(trend: &Trend, every: Every) -> Option<(String, String)> {
+    let chart = &trend.chart?;
     let judged = || trend.periods.iter().filter(|period| period.point.is_some());
+    // Where all or none are unrepresentative, as a filter can have it, nothing could vary.
+    let can_vary = chart.centre > 0.0 && chart.centre < 1.0;
+    if judged().count() < LEAST_PERIODS || !can_vary {
+        return None;
+    }
+    let name = if chart.is_widened() {
+        "p-prime chart"
+    } else {
+        "p chart"
+    };
     if every != Every::Quarter && 2 * judged().filter(|it| is_few(it)).count() > judged().count() {
-        let chart = if chart.is_widened() {
-            "p-prime chart"
-        } else {
-            "p chart"
-        };
-        return format!(
-            "{chart}; few draws in most {}s: t turns to longer ones.",
+        let words = format!(
+            "{name}; few draws in most {}s: t turns to longer ones.",
             every.as_str()
         );
+        return Some((words, format!("{name}; t for longer periods.")));
     }
     let signals = judged().any(|period| period.point.is_some_and(|point| point.signal.is_some()));
     let every = every.as_str();
     if chart.is_widened() {
-        return format!(
-            "p-prime chart: limits {:.1} times as wide, since {every}s vary more than chance.",
+        let words = format!(
+            "{name}: limits {:.1} times as wide, since {every}s vary more than chance.",
             chart.widened
         );
+        return Some((words, format!("{name}: limits widened.")));
     }
-    match chart.dispersion {
-        Some(test) if test.p < P_OF_DISPERSION => {
-            format!("p chart: {every}s vary more than chance, but not from one to the next.")
-        }
-        _ if signals => {
-            format!("p chart: but for those marked, the {every}s vary no more than chance could.")
-        }
-        _ => format!("p chart: the {every}s vary no more than chance could."),
-    }
+    let (words, short) = match chart.dispersion {
+        Some(test) if test.p < P_OF_DISPERSION => (
+            format!("{every}s vary more than chance, but not from one to the next."),
+            "more than by chance.",
+        ),
+        _ if signals => (
+            format!("but for those marked, the {every}s vary no more than chance could."),
+            "the rest may be chance.",
+        ),
+        _ => (
+            format!("the {every}s vary no more than chance could."),
+            "no more than by chance.",
+        ),
+    };
+    Some((format!("{name}: {words}"), format!("{name}: {short}")))
+}
+
+/// What is said of a period and of the chart, as whole sentences within so many lines: the
+/// longest that fit, the chart's cut down first. The period keeps its word in any case.
+fn within(
+    (period, short): (&str, &str),
+    chart: Option<&(String, String)>,
+    width: usize,
+    height: usize,
+) -> (Vec<String>, Vec<String>) {
+    let lines = |words: &str| match words {
+        "" => Vec::new(),
+        words => text::wrap(words, width),
+    };
+    let (long, brief) = chart.map_or(("", ""), |(long, brief)| (long, brief));
+    [
+        (period, long),
+        (period, brief),
+        (short, long),
+        (short, brief),
+        (period, ""),
+        (short, ""),
+    ]
+    .into_iter()
+    .map(|(period, chart)| (lines(period), lines(chart)))
+    .find(|(period, chart)| period.len() + chart.len() <= height)
+    .unwrap_or_default()
 }
 
 /// Below the periods: what a chosen rule costs or a chosen wait means; else the chosen
@@ -203,50 +274,47 @@ pub(super) fn note(app: &App, figures: &ShareFigures, frame: &mut Frame<'_>, are
     let Some(trend) = figures.trend(state.every) else {
         return;
     };
-    if let Some(words) = of_another_pane(app, figures) {
-        let lines = text::wrap(&words, width).into_iter().map(Line::from);
-        let lines: Vec<Line<'_>> = lines.take(height).collect();
+    if let Some((words, short)) = of_another_pane(app, figures) {
+        let (said, _) = within((&words, &short), None, width, height);
+        let lines: Vec<Line<'_>> = said.into_iter().map(Line::from).collect();
         return frame.render_widget(Paragraph::new(lines), area);
     }
-    let Some((period, chart)) = trend
-        .periods
-        .get(state.list(Section::Months).cursor)
-        .zip(trend.chart)
-    else {
+    let Some(period) = trend.periods.get(state.list(Section::Months).cursor) else {
         return;
     };
-    let mut lines: Vec<Line<'_>> = text::wrap(&words(period), width)
-        .into_iter()
-        .map(Line::from)
-        .collect();
-    let about = text::wrap(&chart_words(trend, &chart, state.every), width);
-    // The chart is named in any case; the chosen period says as much as there is room for.
-    let kept = about.len().min(height.saturating_sub(1)).min(2);
-    lines.truncate(height.saturating_sub(kept).max(1));
+    let chart = chart_in_words(trend, state.every);
+    let (full, short) = (words(period), short_words(period));
+    let (said, about) = within((&full, &short), chart.as_ref(), width, height);
     let faint = |line: String| Line::from(Span::styled(line, theme.faint()));
+    let mut lines: Vec<Line<'_>> = said.into_iter().map(Line::from).collect();
     lines.extend(about.into_iter().map(faint));
-    lines.truncate(height);
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-/// What the chosen line of another pane says, where there is no pane of its own for that.
-fn of_another_pane(app: &App, figures: &ShareFigures) -> Option<String> {
+/// What the chosen line of another pane says, and the same in fewer words; where there is no
+/// pane of its own for that.
+fn of_another_pane(app: &App, figures: &ShareFigures) -> Option<(String, String)> {
     let state = &app.screens.share;
     if panes(app).about.is_some() {
         return None;
     }
     let cursor = state.list(state.section).cursor;
     match state.section {
-        Section::Rules => figures.rules.get(cursor).map(|cost| {
-            format!(
-                "{} broken: {} of {} unrepresentative; {} would not be, had it alone been met (regains).",
+        Section::Rules => figures.rules(state.rules_by).get(cursor).map(|cost| {
+            let unrepresentative = text::count(cost.unrepresentative);
+            let regained = text::count(cost.regained);
+            let full = format!(
+                "{} broken: {unrepresentative} of {} unrepresentative; {regained} would not be, had it alone been met (regains).",
                 cost.id(),
-                text::count(cost.unrepresentative),
                 text::plural(cost.broken, "draw", "draws"),
-                text::count(cost.regained),
-            )
+            );
+            let id = cost.id();
+            let short = format!("{id} alone regains {regained} of {unrepresentative} unrepresentative.");
+            (full, short)
         }),
-        Section::Waiting => Wait::ALL.get(cursor).map(|wait| wait.about().to_owned()),
+        Section::Waiting => Wait::ALL
+            .get(cursor)
+            .map(|wait| (wait.about().to_owned(), wait.short().to_owned())),
         Section::Verdicts | Section::Months => None,
     }
 }
@@ -255,6 +323,7 @@ fn of_another_pane(app: &App, figures: &ShareFigures) -> Option<String> {
 mod tests {
     use super::*;
     use crate::analysis::Tally;
+    use crate::analysis::trend::Kind;
 
     fn period(judged: u64, unrepresentative: u64, point: Option<Point>) -> Period {
         let tally = Tally {
@@ -320,5 +389,47 @@ mod tests {
         let (bottom, top) = ends(&trend(vec![inside]));
         assert!((bottom - 0.1).abs() < 1e-9 && (top - 0.4).abs() < 1e-9);
         assert_eq!(ends(&trend(Vec::new())), (0.0, 1.0));
+        let all = period(20, 20, Some(point(1.0, 1.0)));
+        let (bottom, top) = ends(&trend(vec![all]));
+        assert!((bottom - 0.9).abs() < 1e-9 && (top - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_said_ends_with_a_sentence_however_little_room_there_is() {
+        let full = "2026-10: within its limits, 12.0–32.0 % (100 judged).";
+        let short = "2026-10: within its limits.";
+        let chart = (
+            "p chart: the months vary no more than chance could.".to_owned(),
+            "p chart: no more than by chance.".to_owned(),
+        );
+        for width in 20..120 {
+            for height in 0..5 {
+                let (period, about) = within((full, short), Some(&chart), width, height);
+                assert!(period.len() + about.len() <= height);
+                for said in [period, about].iter().filter(|said| !said.is_empty()) {
+                    assert!(said.join(" ").ends_with('.'), "{said:?}");
+                }
+            }
+        }
+        let (period, about) = within((full, short), Some(&chart), 37, 3);
+        assert_eq!(period.join(" "), full);
+        assert_eq!(about.join(" "), chart.1);
+        assert_eq!(within((full, short), None, 37, 1).0, [short]);
+    }
+
+    #[test]
+    fn two_periods_or_such_as_can_not_vary_make_no_chart() {
+        let periods = |count, centre| Trend {
+            periods: vec![period(100, 20, Some(point(0.12, 0.32))); count],
+            chart: Some(Kind {
+                centre,
+                dispersion: None,
+                widened: 1.0,
+            }),
+        };
+        assert_eq!(chart_words(&periods(2, 0.2), Every::Month), None);
+        assert!(chart_words(&periods(3, 0.2), Every::Month).is_some());
+        assert_eq!(chart_words(&periods(3, 1.0), Every::Month), None);
+        assert_eq!(chart_words(&periods(3, 0.0), Every::Month), None);
     }
 }

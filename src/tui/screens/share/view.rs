@@ -6,9 +6,9 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Section, ShareFigures, Wait, chart, panes, periods};
+use super::{RulesBy, Section, ShareFigures, Wait, chart, panes, periods};
 use crate::analysis::trend::Trend;
-use crate::analysis::{Cost, Tally};
+use crate::analysis::{Cost, FilterKey, Tally};
 use crate::model::Verdict;
 use crate::rules;
 use crate::tui::app::App;
@@ -82,13 +82,25 @@ pub(crate) fn sentences(tally: &Tally) -> (String, String) {
     (first, second)
 }
 
+/// The same of all draws in view. Where the filter chose them by their verdict, the share is
+/// what the filter makes it.
+pub(crate) fn sentences_in_view(app: &App, tally: &Tally) -> (String, String) {
+    let (first, second) = sentences(tally);
+    let mut terms = app.filter.terms().iter();
+    if tally.draws > 0 && terms.any(|term| term.key() == FilterKey::Verdict) {
+        let words = "The filter chose these draws by their verdict: their share tells nothing.";
+        return (first, words.to_owned());
+    }
+    (first, second)
+}
+
 /// Fewer judged draws than this are said to be few (a convention of ours, no source).
 pub(crate) const FEW: u64 = 20;
 
 /// The lines above the panes, and with them how high they stand.
 pub(crate) fn head_lines(app: &App, figures: &ShareFigures, width: usize) -> Vec<Line<'static>> {
     let theme = app.theme;
-    let (first, second) = sentences(&figures.tally);
+    let (first, second) = sentences_in_view(app, &figures.tally);
     let share = figures.tally.share();
     let mut lines = Vec::new();
     if has_large_figure(app) {
@@ -133,7 +145,13 @@ fn section_view(
     let trend = figures.trend(state.every);
     let (title, about) = match section {
         Section::Verdicts => ("Verdicts", "draws".to_owned()),
-        Section::Rules => ("Broken most", rule_headings(width)),
+        Section::Rules => (
+            match state.rules_by {
+                RulesBy::Broken => "Broken most",
+                RulesBy::Regains => "Regain most",
+            },
+            rule_headings(width),
+        ),
         Section::Months => (periods::title(state.every), period_headings(trend, width)),
         Section::Waiting => ("Waiting", String::new()),
     };
@@ -156,7 +174,7 @@ fn section_view(
     };
     table::view(frame, area, headings, &look, |at| match section {
         Section::Verdicts => verdict_line(app, &figures.tally, Verdict::ALL[at], width),
-        Section::Rules => rule_line(app, &figures.rules[at], width),
+        Section::Rules => rule_line(app, &figures.rules(state.rules_by)[at], width),
         Section::Months => trend.map_or_else(Line::default, |trend| {
             periods::line(app, trend, &trend.periods[at], width)
         }),
@@ -246,16 +264,21 @@ fn rule_headings(width: usize) -> String {
     words
 }
 
+/// `21 %`, or a dash where there is no share.
+pub(crate) fn whole_percent(part: Option<f64>) -> String {
+    part.map_or_else(|| "–".to_owned(), |part| format!("{:.0} %", part * 100.0))
+}
+
 fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
     let theme = app.theme;
     let columns = RuleColumns::within(width);
-    let part = cost.broken as f64 / cost.draws.max(1) as f64;
+    let part = cost.share();
     let mut spans = vec![
         Span::raw(text::left(cost.id(), RuleColumns::ID)),
         Span::raw(text::right(&text::count(cost.broken), columns.broken)),
     ];
     if columns.part > 0 {
-        let percent = format!("{:.0} %", part * 100.0);
+        let percent = whole_percent(part);
         spans.push(Span::styled(
             text::right(&percent, columns.part),
             theme.faint(),
@@ -266,7 +289,7 @@ fn rule_line(app: &App, cost: &Cost, width: usize) -> Line<'static> {
         spans.push(Span::raw(text::right(&regained, columns.regains)));
     }
     if columns.bar > 0 {
-        let filled = ((part * columns.bar as f64).round() as usize).min(columns.bar);
+        let filled = ((part.unwrap_or(0.0) * columns.bar as f64).round() as usize).min(columns.bar);
         spans.push(Span::raw("  "));
         spans.push(Span::raw(theme.pick("━", "=").repeat(filled)));
         spans.push(Span::styled(
@@ -295,11 +318,12 @@ pub(crate) fn about(app: &App, figures: &ShareFigures) -> Vec<(&'static str, Str
             said.extend(trend.chart.map(|chart| ("The chart", chart.words() + ".")));
             Some(said)
         }),
-        Section::Rules => figures.rules.get(cursor).map(|cost| {
+        Section::Rules => figures.rules(state.rules_by).get(cursor).map(|cost| {
             let card = rules::cards()[cost.rule];
             let behind = format!(
-                "Broken on {} of {} it applies to, {} of them unrepresentative; {} would not be, had it alone been met (regains).",
+                "Broken on {} of {} recorded, of {} it applies to; {} of them unrepresentative; {} would not be, had it alone been met (regains).",
                 text::count(cost.broken),
+                text::count(cost.recorded()),
                 text::plural(cost.draws, "draw", "draws"),
                 text::count(cost.unrepresentative),
                 text::count(cost.regained)

@@ -8,7 +8,8 @@ use ratatui::widgets::Paragraph;
 use super::chosen_ask;
 use super::heat::number;
 use crate::analysis::BLANK;
-use crate::analysis::topics::Ask;
+use crate::analysis::topics::{ASKED, Ask};
+use crate::model::Owner;
 use crate::rules;
 use crate::tui::app::App;
 use crate::tui::screens::beside;
@@ -49,6 +50,16 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         return;
     };
     let width = usize::from(area.width).saturating_sub(2);
+    let sums = text::first_to_fit(&sums(asks), width, 1).into_iter();
+    let sums: Vec<Line<'_>> = sums
+        .map(|line| Line::from(Span::styled(line, theme.faint())))
+        .collect();
+    let above = Rect {
+        y: area.y.saturating_sub(1),
+        height: 1,
+        ..area
+    };
+    frame.render_widget(Paragraph::new(sums), above);
     let columns = table::fit(&COLUMNS, width, |_| false);
     let headings = table::headings(&columns, theme, |_| None);
     let look = Look {
@@ -72,6 +83,38 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
         }
         Line::from(spans)
     });
+}
+
+/// What the lines of each owner cost together, and how many there are; the longest way to say it
+/// first.
+pub(crate) fn sums(asks: &[Ask]) -> Vec<String> {
+    let of = |owner: Owner| {
+        let theirs = asks.iter().filter(|ask| ask.owner == owner);
+        let (lines, cost) =
+            theirs.fold((0, 0.0), |(lines, cost), ask| (lines + 1, cost + ask.cost));
+        (owner, lines, cost)
+    };
+    let sums: Vec<(Owner, u64, f64)> = ASKED
+        .map(of)
+        .into_iter()
+        .filter(|(_, lines, _)| *lines > 0)
+        .collect();
+    let join = |each: &dyn Fn(&(Owner, u64, f64)) -> String| {
+        sums.iter().map(each).collect::<Vec<_>>().join(" · ")
+    };
+    if sums.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        join(&|(owner, lines, cost)| {
+            let lines = text::plural(*lines, "line", "lines");
+            format!("{owner}: {} draws in {lines}", number(*cost))
+        }),
+        join(&|(owner, lines, cost)| {
+            format!("{owner} {} in {}", number(*cost), text::count(*lines))
+        }),
+        join(&|(owner, _, cost)| format!("{owner} {}", number(*cost))),
+    ]
 }
 
 fn point(app: &App, ask: &Ask) -> Option<String> {
@@ -107,11 +150,9 @@ pub(crate) fn counts(ask: &Ask) -> String {
 }
 
 /// The chosen line in words.
-pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn lines(app: &App, area: Rect) -> Option<Vec<Line<'static>>> {
     let theme = app.theme;
-    let Some(ask) = chosen_ask(app) else {
-        return;
-    };
+    let ask = chosen_ask(app)?;
     let width = usize::from(area.width).saturating_sub(1);
     let card = rules::cards()[ask.rule];
     let place = point(app, ask).or_else(|| ask.site.clone());
@@ -139,12 +180,8 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
             lines.push(Line::from(Span::styled(label, style)));
             lines.extend(text::wrap(words, width).into_iter().map(Line::from));
         } else {
-            let rest = text::cut(words, width.saturating_sub(label.len() + 2));
-            lines.push(Line::from(vec![
-                Span::styled(format!("{label}  "), style),
-                Span::raw(rest),
-            ]));
+            lines.extend(beside::labelled(label, words, style, width));
         }
     }
-    frame.render_widget(Paragraph::new(lines), area);
+    Some(lines)
 }

@@ -110,7 +110,16 @@ impl TopicsFigures {
                 let found = topics_of(assessed, selection, filter, Unit::Crew);
                 figures.crews = Some(Arc::new(crews(assessed, selection, found)));
             }
-            Part::Asks => figures.asks = Some(Arc::new(topics::asks(assessed, selection))),
+            Part::Asks => {
+                let mut asks = topics::asks(assessed, selection);
+                // What costs draws is asked first, of whomever; many lines of one owner that cost
+                // nothing would else hide all others.
+                asks.sort_by(|a, b| {
+                    let open = |ask: &Ask| ask.broken + ask.unrecorded;
+                    b.cost.total_cmp(&a.cost).then(open(b).cmp(&open(a)))
+                });
+                figures.asks = Some(Arc::new(asks));
+            }
             Part::Trainings => {
                 let peers = peers(assessed, selection, filter);
                 let found = analysis::trainings(assessed, selection, &peers, WINDOW_DAYS);

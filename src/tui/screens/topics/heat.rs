@@ -39,7 +39,9 @@ impl Columns {
         let Some(heat) = heat(app) else {
             return Columns::within(room, 1, 4, 4);
         };
-        let number = text::width(&number(heat.most));
+        // A sign of ASCII beside a digit reads as a part of the number.
+        let gap = usize::from(!app.theme.is_unicode());
+        let number = text::width(&number(heat.most)) + gap;
         Columns::within(room, heat.units.len(), heat.widest, number)
     }
 
@@ -184,10 +186,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     if room > legend.len() + ticks_line + 2 {
         lines.push(Line::default());
     }
-    let said = reading(app).map_or_else(Vec::new, |words| text::wrap(&words, width));
     let most = room.saturating_sub(ticks_line + if has_legend { legend.len() } else { 0 });
     let bold = |line| Line::from(Span::styled(line, theme.strong()));
-    lines.extend(said.into_iter().take(most.min(2)).map(bold));
+    let said = text::first_to_fit(&readings(app), width, most.min(2));
+    lines.extend(said.into_iter().map(bold));
     if has_legend {
         lines.extend(legend);
     }
@@ -309,23 +311,30 @@ fn entries(most: f64, theme: Theme) -> Vec<Entry> {
     entries
 }
 
-/// What the chosen cell says.
-fn reading(app: &App) -> Option<String> {
-    let (unit, rule) = (chosen_unit(app)?, chosen_rule(app)?);
-    let id = rules::cards()[rule].id;
-    let who = match unit.name == unit.topics.key {
-        true => unit.name.clone(),
-        false => format!("{} {}", unit.topics.key, unit.name),
+/// What the chosen cell says, the longest first.
+fn readings(app: &App) -> Vec<String> {
+    let (Some(unit), Some(rule)) = (chosen_unit(app), chosen_rule(app)) else {
+        return Vec::new();
     };
-    Some(match unit.topic(rule) {
-        None => format!("{who}, {id}: no topic, it costs no more draws than it costs peers"),
-        Some(topic) => format!(
-            "{who}, {id}: {} draws to regain of {} lost, {}",
-            number(topic.regained()),
-            number(topic.cost),
-            topic.says.as_str()
-        ),
-    })
+    let (key, id) = (&unit.topics.key, rules::cards()[rule].id);
+    let who = match unit.name == *key {
+        true => key.clone(),
+        false => format!("{key} {}", unit.name),
+    };
+    let Some(topic) = unit.topic(rule) else {
+        return vec![
+            format!("{who}, {id}: no topic, no more draws are lost by it than peers lose"),
+            format!("{key}, {id}: no topic, peers lose as many"),
+            format!("{key}, {id}: no topic"),
+        ];
+    };
+    let (regained, cost) = (number(topic.regained()), number(topic.cost));
+    let says = topic.says.as_str();
+    vec![
+        format!("{who}, {id}: {regained} draws to regain of {cost} lost, {says}"),
+        format!("{key}, {id}: {regained} to regain of {cost} lost, {says}"),
+        format!("{key}, {id}: {regained} to regain of {cost} lost"),
+    ]
 }
 
 /// The shortlist in words.

@@ -265,7 +265,19 @@ pub(crate) fn panes(app: &App) -> Pair {
         };
     }
     // Words beside the table need no more than some 60 cells; persons take the rest.
-    layout::pair(below, if below.width < 150 { 64 } else { 72 })
+    let share = if below.width < 150 { 64 } else { 72 };
+    let least = match app.screens.topics.tab {
+        Tab::Heat => 0,
+        Tab::Asks => 73,
+        Tab::Trainings => 74,
+    };
+    let mut pair = layout::pair_of(below, share, least);
+    if app.screens.topics.tab == Tab::Asks {
+        // The sums of the owners stand above the list.
+        pair.list.y += 1;
+        pair.list.height = pair.list.height.saturating_sub(1);
+    }
+    pair
 }
 
 /// How many lines and how many rows of them are on screen.

@@ -1,9 +1,7 @@
 //! Beside the heat table: the chosen person's or crew's topics, and the chosen one in words.
 
-use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
 
 use super::heat::{number, sign};
 use super::{UnitTopics, chosen_rule, chosen_unit, is_ticked};
@@ -11,15 +9,18 @@ use crate::analysis::topics::{Says, Topic};
 use crate::rules;
 use crate::tui::app::App;
 use crate::tui::screens::beside;
+use crate::tui::screens::page::Written;
 use crate::tui::text;
 
-pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
-    let Some(unit) = chosen_unit(app) else {
-        return;
-    };
+/// Everything that stands there; with `whole` for a page of its own, else for an area so high.
+pub(crate) fn written(app: &App, area: Rect, whole: bool) -> Option<Written> {
+    let unit = chosen_unit(app)?;
     let theme = app.theme;
     let width = usize::from(area.width).saturating_sub(1);
-    let height = usize::from(area.height);
+    let height = match whole {
+        true => usize::MAX / 2,
+        false => usize::from(area.height),
+    };
     let tick = if is_ticked(app, unit) {
         theme.pick("✓ ", "x ")
     } else {
@@ -36,7 +37,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     };
     let mut lines = vec![beside::heading(app, &unit.name, &about, area)];
     let chosen = chosen_rule(app);
-    let words = chosen.map_or_else(Vec::new, |rule| said(app, unit, rule, (width, height)));
+    let words = chosen.map_or_else(Vec::new, |rule| said(app, unit, rule, width));
     if height >= 16 {
         lines.extend(
             text::wrap(&standing(unit), width)
@@ -58,12 +59,9 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
             theme.faint(),
         )));
     }
-    for topic in unit
-        .topics
-        .topics
-        .iter()
-        .take(room.saturating_sub(1).max(1))
-    {
+    let topics = &unit.topics.topics;
+    let most = room.saturating_sub(1).max(1);
+    for topic in topics.iter().take(most) {
         let line = topic_line(topic, width);
         lines.push(if Some(topic.rule) == chosen {
             Line::from(Span::styled(line, theme.strong()))
@@ -75,8 +73,10 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         lines.push(Line::default());
     }
     lines.extend(words);
-    lines.truncate(height);
-    frame.render_widget(Paragraph::new(lines), area);
+    Some(Written {
+        lines,
+        left_out: topics.len().saturating_sub(most),
+    })
 }
 
 /// How many draws the person or crew lost, of how many.
@@ -110,7 +110,12 @@ fn heading(width: usize) -> String {
 }
 
 const fn cells(width: usize) -> usize {
-    if width >= NAMES + 3 * 9 + 2 { 9 } else { 7 }
+    match width {
+        _ if width >= NAMES + 3 * 9 + 2 => 9,
+        _ if width >= NAMES + 3 * 7 + 2 => 7,
+        // The sign behind the numbers stays.
+        _ => 6,
+    }
 }
 
 fn topic_line(topic: &Topic, width: usize) -> String {
@@ -135,12 +140,7 @@ fn topic_line(topic: &Topic, width: usize) -> String {
 }
 
 /// The chosen topic in words, and what to do next time.
-pub(crate) fn said(
-    app: &App,
-    unit: &UnitTopics,
-    rule: usize,
-    (width, height): (usize, usize),
-) -> Vec<Line<'static>> {
+pub(crate) fn said(app: &App, unit: &UnitTopics, rule: usize, width: usize) -> Vec<Line<'static>> {
     let theme = app.theme;
     let card = rules::cards()[rule];
     let words = match unit.topic(rule) {
@@ -180,28 +180,13 @@ pub(crate) fn said(
         return lines;
     }
     for (label, words, style) in [
-        ("Next time  ", card.next_time, theme.strong()),
-        ("Caution  ", card.caution, theme.caution()),
+        ("Next time", card.next_time, theme.strong()),
+        ("Caution", card.caution, theme.caution()),
     ] {
         if words.is_empty() {
             continue;
         }
-        let words = format!("{label}{words}");
-        let words = if height < 16 {
-            vec![text::cut(&words, width)]
-        } else {
-            text::wrap(&words, width)
-        };
-        for (at, line) in words.into_iter().enumerate() {
-            let rest = line.strip_prefix(label.trim_end()).filter(|_| at == 0);
-            lines.push(match rest {
-                Some(rest) => Line::from(vec![
-                    Span::styled(label.trim_end().to_owned(), style),
-                    Span::raw(rest.to_owned()),
-                ]),
-                None => Line::from(line),
-            });
-        }
+        lines.extend(beside::labelled(label, words, style, width));
     }
     lines
 }

@@ -3,7 +3,6 @@
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::Paragraph;
 
 use super::chosen_training;
 use crate::analysis::training::{BeforeAfter, Effect, Record, Trained, WINDOW_DAYS};
@@ -34,9 +33,9 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 8] = [
     TableColumn::new(Shown::Held, "held on", 10, 3),
     TableColumn::new(Shown::Technician, "technician", 10, 0).grows(3, 26),
     TableColumn::new(Shown::Rule, "in", 15, 0),
-    TableColumn::new(Shown::Before, "before", 8, 1).right(),
-    TableColumn::new(Shown::After, "after", 8, 1).right(),
-    TableColumn::new(Shown::Change, "change", 8, 0).right(),
+    TableColumn::new(Shown::Before, "before", 7, 1).right(),
+    TableColumn::new(Shown::After, "after", 7, 1).right(),
+    TableColumn::new(Shown::Change, "change", 7, 0).right(),
     TableColumn::new(Shown::Interval, "95 %", 16, 4).right(),
     TableColumn::new(Shown::Says, "since then", 10, 0).grows(4, FULL),
 ];
@@ -152,14 +151,10 @@ fn changed(it: &BeforeAfter) -> String {
 }
 
 /// The chosen training in full.
-pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn lines(app: &App, area: Rect) -> Option<Vec<Line<'static>>> {
     let theme = app.theme;
-    let Some(trained) = chosen_training(app) else {
-        return;
-    };
-    let Some(technician) = technician(app, trained) else {
-        return;
-    };
+    let trained = chosen_training(app)?;
+    let technician = technician(app, trained)?;
     let width = usize::from(area.width).saturating_sub(1);
     let name = technician.name.as_ref().unwrap_or(&technician.id);
     let about = format!("{} · {}", rules::cards()[trained.rule].id, trained.held_on);
@@ -181,10 +176,10 @@ pub(crate) fn detail(app: &App, frame: &mut Frame<'_>, area: Rect) {
     }
     if area.height >= 16 {
         lines.push(Line::default());
-        let faint = |line| Line::from(Span::styled(line, theme.faint()));
-        lines.extend(text::wrap(&meaning(), width).into_iter().map(faint));
     }
-    frame.render_widget(Paragraph::new(lines), area);
+    let faint = |line| Line::from(Span::styled(line, theme.faint()));
+    lines.extend(text::wrap(&meaning(), width).into_iter().map(faint));
+    Some(lines)
 }
 
 /// How before and after are compared, and what it does not show.

@@ -9,6 +9,7 @@ use ratatui::widgets::Paragraph;
 use super::{Tab, asks, heat, panes, person, tabs_area, trainings};
 use crate::tui::app::App;
 use crate::tui::screens::draws;
+use crate::tui::screens::page::Written;
 
 pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     if super::figures(app).is_none() {
@@ -22,15 +23,19 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     match app.screens.topics.tab {
         Tab::Heat => {
             heat::view(app, frame, panes.list);
-            person::view(app, frame, panes.beside);
+            if let Some(written) = person::written(app, panes.beside, false) {
+                written.view(app, frame, panes.beside);
+            }
         }
         Tab::Asks => {
             asks::list(app, frame, panes.list);
-            asks::detail(app, frame, panes.beside);
+            let lines = asks::lines(app, panes.beside).unwrap_or_default();
+            Written::all(lines).view(app, frame, panes.beside);
         }
         Tab::Trainings => {
             trainings::list(app, frame, panes.list);
-            trainings::detail(app, frame, panes.beside);
+            let lines = trainings::lines(app, panes.beside).unwrap_or_default();
+            Written::all(lines).view(app, frame, panes.beside);
         }
     }
 }

@@ -6,13 +6,14 @@ use crate::tui::theme::Theme;
 /// How many shades there are beside the blank one.
 const SHADES: usize = 4;
 
-/// The sign of a shade, from 0 for none to 4.
+/// The sign of a shade, from 0 for none to 4. Those of ASCII are none that could be read as a part
+/// of the number behind them.
 const fn sign(shade: usize, theme: Theme) -> &'static str {
     match shade {
         0 => " ",
-        1 => theme.pick("░", "."),
-        2 => theme.pick("▒", "-"),
-        3 => theme.pick("▓", "="),
+        1 => theme.pick("░", ":"),
+        2 => theme.pick("▒", "/"),
+        3 => theme.pick("▓", "%"),
         _ => theme.pick("█", "#"),
     }
 }
@@ -45,7 +46,8 @@ mod tests {
         let drawn = [0.0, 0.1, 2.5, 2.6, 5.1, 7.6, 10.0].map(|value| shade(value, 10.0, theme));
         assert_eq!(drawn, [" ", "░", "░", "▒", "▓", "█", "█"]);
         let plain = Theme::new(true, false);
-        assert_eq!(shade(10.0, 10.0, plain), "#");
+        let signs = [1.0, 3.0, 6.0, 9.0].map(|value| shade(value, 10.0, plain));
+        assert_eq!(signs, [":", "/", "%", "#"]);
         assert_eq!(shade(0.0, 0.0, plain), " ");
         let said = legend(10.0, |value| format!("{value:.1}"), theme);
         assert_eq!(said[0], ("░", "up to 2.5".to_owned()));

@@ -35,7 +35,7 @@ pub(super) fn of(app: &App) -> Option<Listing<'_>> {
             ],
             size,
             |at| {
-                let cost = &figures.rules[at];
+                let cost = &figures.rules(state.rules_by)[at];
                 vec![
                     Cell::text(cost.id()),
                     Cell::Count(cost.draws),
