@@ -30,7 +30,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Due, "due", 10, 0),
     TableColumn::new(Shown::Late, "late", 5, 1),
     TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
-    TableColumn::new(Shown::Text, "what was found", 24, 0).grows(8, 70),
+    TableColumn::new(Shown::Text, "what was found", 28, 0).grows(8, 70),
     TableColumn::new(Shown::Owner, "owner", 11, 2).grows(2, 16),
 ];
 
