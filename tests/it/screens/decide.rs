@@ -335,9 +335,11 @@ fn what_is_due_does_not_hang_on_the_period_looked_at() {
     let shown = desk.text(120, 40);
     assert_eq!(count(&shown), expected);
     assert_snapshot("screens", "resample-any-period@120x40", &shown);
-    desk.keys("y");
+    desk.keys("y o Enter");
+    let copied = desk.copied.last().unwrap();
+    assert!(copied.ends_with(" resample"), "{copied}");
     // The draws of the chosen compartment are of all days too.
-    desk.keys("Esc Enter Enter");
+    desk.keys("Enter Enter");
     let shown = desk.text(120, 40);
     assert!(!shown.contains("from:2026-02"), "{shown}");
 }
