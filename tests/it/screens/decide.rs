@@ -391,6 +391,32 @@ fn what_is_not_decided_in_a_form_asks_for_the_name_all_the_same() {
 }
 
 #[test]
+fn what_was_found_is_read_to_its_end_where_rows_are_left() {
+    let mut desk = Desk::on_file(120, 40);
+    desk.keys(RAISE).keys("C-s").keys(RAISE_MORE).keys("6");
+    let shown = desk.text(120, 40);
+    // What stands beside the list holds it too.
+    let left: Vec<&str> = shown
+        .lines()
+        .map(|line| line.split('│').next().unwrap_or_default())
+        .collect();
+    let row = left
+        .iter()
+        .position(|line| line.contains("Flushes short of"))
+        .unwrap();
+    assert!(left[row + 1].trim().ends_with("ask for"), "{shown}");
+    // A click on the second line of a finding chooses it.
+    let row = u16::try_from(row).unwrap();
+    desk.keys("j k");
+    desk.act(Action::Click(31, row + 1));
+    let shown = desk.text(120, 40);
+    assert!(
+        shown.contains("│ Flushes short of what the points ask for"),
+        "{shown}"
+    );
+}
+
+#[test]
 fn a_form_shows_what_is_decided_about() {
     let mut desk = Desk::on_file(120, 40);
     desk.keys("2 Enter a");
