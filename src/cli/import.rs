@@ -179,6 +179,12 @@ fn say_the_rest(report: &ImportReport) {
             remark(&format!("{}: {said}", sheet.sheet));
         }
     }
+    for path in &report.left_aside {
+        remark(&format!(
+            "left aside: {}: its name does not say what it holds; import it by itself, with --as",
+            path.display()
+        ));
+    }
     let at_most = match report.rejects_file {
         Some(_) => TOLD,
         None => TOLD_WITHOUT_SHEET,

@@ -95,6 +95,23 @@ pub fn find(
     Ok(found)
 }
 
+/// The tables in these folders that [`find`] leaves aside, because neither their names nor those
+/// of their sheets say what they hold. Rows that were refused stand for themselves and are not
+/// told.
+///
+/// # Errors
+/// A folder that can't be read.
+pub fn left_aside(given: &[PathBuf], found: &[Found]) -> Result<Vec<PathBuf>, Error> {
+    let folders: Vec<PathBuf> = given.iter().filter(|path| path.is_dir()).cloned().collect();
+    let mut left = tables_in(&folders)?;
+    left.retain(|path| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let is_of_refused = name.to_lowercase().ends_with(".rejects.csv");
+        !is_of_refused && found.iter().all(|found| found.path != *path)
+    });
+    Ok(left)
+}
+
 /// The files that are tables by their endings among files and in folders, whatever they hold.
 ///
 /// # Errors
@@ -267,7 +284,8 @@ pub fn kind_of(path: &Path) -> Option<SheetKind> {
 }
 
 /// The same of a file's or a sheet's name.
-fn kind_of_name(name: &str) -> Option<SheetKind> {
+#[must_use]
+pub fn kind_of_name(name: &str) -> Option<SheetKind> {
     let name = name.trim().to_lowercase();
     if name.ends_with(".rejects.csv") {
         return None;

@@ -26,7 +26,7 @@ pub use columns::SheetKind;
 pub use digest::Digest;
 pub use draws::{Draws, Known};
 pub use error::Error;
-pub use files::{Found, find};
+pub use files::{Found, find, left_aside};
 pub use maps::ColumnMap;
 pub use mended::RefusedRow;
 pub use refusal::Refusal;

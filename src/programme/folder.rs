@@ -4,6 +4,7 @@ use std::fs::File;
 use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 
+use crate::intake::files::kind_of_name;
 use crate::store;
 
 /// More entries of a folder than this are not looked at.
@@ -64,6 +65,17 @@ pub fn kind_of(name: &str) -> Option<What> {
         Some(What::Text)
     } else {
         WORKBOOKS.contains(&ending).then_some(What::Workbook)
+    }
+}
+
+/// Whether a file is taken in with its folder: its name says what it holds. Of a workbook the
+/// names of its sheets may say so as well; it is opened only when it is read.
+#[must_use]
+pub fn is_taken_with_folder(entry: &Entry) -> bool {
+    match entry.what {
+        What::Text => kind_of_name(&entry.name).is_some(),
+        What::Workbook => true,
+        What::Folder | What::Programme => false,
     }
 }
 

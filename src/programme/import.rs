@@ -60,6 +60,7 @@ impl Programme {
             work.take(place, sheet)?;
         }
         let (mut report, brought) = work.finish()?;
+        report.left_aside = intake::left_aside(&request.sheets, &found)?;
         let brought = digest::of_import(self, import, brought)?;
         batches::taken_in(self, &transaction, request.who.as_ref(), import, brought)?;
         if progress.is_stopped() {
@@ -389,6 +390,7 @@ impl<'p> Work<'p> {
             sheets: self.sheets,
             rejects_file: None,
             earlier_rejects: None,
+            left_aside: Vec::new(),
             first_refusals: self.refused.first,
             verdicts: counts,
             judged,

@@ -50,7 +50,7 @@ use std::cell::{Cell, RefCell};
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, Selection};
 use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
@@ -72,7 +72,7 @@ pub use how_read::how_read;
 pub use listed::Answered;
 pub use opened::OpenedDraw;
 pub use picks::{PickRequest, Population};
-pub use preview::{PreviewColumn, PreviewRow, SheetPreview};
+pub use preview::{PreviewColumn, PreviewRow, SheetPreview, left_aside};
 pub use refused_sheets::RefusedFiles;
 pub use report::{ImportReport, ImportRequest, MapRead, SheetReport, VerdictCounts};
 pub use seen::DrawNow;
@@ -302,6 +302,21 @@ impl Programme {
             import,
             at_most,
         ))
+    }
+
+    /// The draws that stand as a batch brought them, as rows of the assessed programme.
+    ///
+    /// # Errors
+    /// A store that can't be read.
+    pub fn draws_of_batch(&self, assessed: &Assessed, batch: i64) -> Result<Selection, Error> {
+        let of_import = store::draws::live_of_import(self.store.connection(), batch);
+        let records = self.sql(of_import)?;
+        let is_of_it = |record: &u32| records.binary_search(record).is_ok();
+        let rows = (0_u32..).zip(&assessed.judged.record);
+        Ok(rows
+            .filter(|(_, record)| is_of_it(record))
+            .map(|(row, _)| row)
+            .collect())
     }
 
     /// Lets go of what was read of the file before it changed.

@@ -1,6 +1,8 @@
 //! Sheets looked at before anything is stored: ten rows as they would be kept, the first
 //! refusals, how each was read.
 
+use std::path::PathBuf;
+
 use rustc_hash::FxHashSet;
 
 use super::import::size_of_file;
@@ -52,6 +54,8 @@ pub struct SheetPreview {
     pub refused_values: u64,
     /// Whether that was the whole sheet.
     pub is_whole: bool,
+    /// Its rows refer to points, and none is known yet.
+    pub lacks_points: bool,
 }
 
 /// One of our columns and what it is made of.
@@ -111,6 +115,16 @@ impl Programme {
     }
 }
 
+/// The tables of its folders that a request leaves aside: their names do not say what they hold.
+///
+/// # Errors
+/// A file or folder that can't be read, a name that says nothing.
+pub fn left_aside(request: &ImportRequest) -> Result<Vec<PathBuf>, Error> {
+    let map = request.map.as_deref();
+    let found = intake::find(&request.sheets, request.kind, &request.read_as, map)?;
+    Ok(intake::left_aside(&request.sheets, &found)?)
+}
+
 fn preview(
     found: &Found,
     request: &ImportRequest,
@@ -137,6 +151,7 @@ fn preview(
         }
         Opened::Ready(sheet) => sheet,
     };
+    preview.lacks_points = found.kind == SheetKind::Draws && known.points.is_empty();
     preview.open(&sheet);
     let places: Vec<usize> = filled(&sheet);
     let mut refusals = Vec::new();
@@ -193,6 +208,7 @@ impl SheetPreview {
             refused_rows: 0,
             refused_values: 0,
             is_whole: false,
+            lacks_points: false,
         }
     }
 

@@ -39,6 +39,8 @@ pub struct ImportReport {
     pub batch: i64,
     /// One entry a sheet, in the order they were taken in.
     pub sheets: Vec<SheetReport>,
+    /// Tables of the folders given that were left aside: their names do not say what they hold.
+    pub left_aside: Vec<PathBuf>,
     /// Where the refused rows and values were written, if there were any.
     pub rejects_file: Option<PathBuf>,
     /// A rejects sheet of an earlier import that stands beside the programme, where this one

@@ -269,6 +269,18 @@ pub struct State {
     pub supersedes: Option<u32>,
 }
 
+/// The record numbers of the live draws that stand as this import brought them, in order.
+///
+/// # Errors
+/// What SQLite says.
+pub fn live_of_import(connection: &Connection, import: i64) -> rusqlite::Result<Vec<u32>> {
+    let sql = "SELECT record FROM draws WHERE imported_in = ?1 AND superseded_in IS NULL \
+               ORDER BY record";
+    let mut statement = connection.prepare(sql)?;
+    let rows = statement.query_map([import], |row| row.get(0))?;
+    rows.collect()
+}
+
 /// Hands over the record number of every row and how it stands, in order of the numbers.
 ///
 /// # Errors

@@ -86,6 +86,8 @@ commands! {
     WritePlans = "write", "Write the plans to this folder; no file is overwritten";
     PersonNext = "right", "To the person or crew on the right";
     PersonBack = "left", "To the person or crew on the left";
+    RowsNext = "more rows", "Further rows of the table, to the right";
+    RowsBack = "rows before", "The rows before them, to the left";
     Crews = "crews", "Technicians or crews";
     Compartment = "compartment", "Narrow to the draws of this compartment";
     DrawNext = "next draw", "Open the next draw of the list";

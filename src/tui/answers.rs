@@ -36,6 +36,7 @@ pub(crate) fn loaded(app: &mut App, assessed: Arc<Assessed>) {
     app.figures = Figures::default();
     app.order = Order::default();
     app.selection = Arc::default();
+    app.of_any_day = Arc::default();
     app.opened = None;
     app.records.clear();
     app.find = FindState::default();
@@ -71,10 +72,12 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Selected {
             turn: of,
             selection,
+            of_any_day,
         } => {
             app.waiting.select = false;
             if of == turn {
                 app.selection = selection;
+                app.of_any_day = of_any_day;
                 app.selected_turn = of;
                 narrow_resamples(app);
             }
@@ -249,9 +252,10 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.figures.records.ledger = Some(ledger);
             moves::settle(app);
         }
-        Answer::Refused(batch, refused) => {
+        Answer::Refused(batch, refused, brought) => {
             app.waiting.ledger = false;
             app.figures.records.refused = Some((batch, refused));
+            app.figures.records.brought = Some((batch, brought));
             moves::settle(app);
         }
         Answer::Draw(row, draw) => {
@@ -290,7 +294,7 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
 /// What to sample again under another filter, where that of the whole programme is known.
 fn narrow_resamples(app: &mut App) {
     if let Some((strict, whole)) = &app.figures.resample_of_all {
-        let narrowed = Arc::new(whole.narrowed(&app.selection));
+        let narrowed = Arc::new(whole.narrowed(&app.of_any_day));
         app.figures.resample = Some((app.turn, *strict, narrowed));
         moves::settle(app);
     }

@@ -231,6 +231,8 @@ pub struct App {
     pub(crate) history: Vec<String>,
     pub(crate) turn: u64,
     pub(crate) selection: Arc<Selection>,
+    /// The draws that pass the filter but for its days, for what does not hang on the period.
+    pub(crate) of_any_day: Arc<Selection>,
     pub(crate) selected_turn: u64,
     pub(crate) order: Order,
     pub(crate) screens: Screens,
@@ -324,6 +326,7 @@ impl App {
             history: Vec::new(),
             turn: 0,
             selection: Arc::default(),
+            of_any_day: Arc::default(),
             selected_turn: 0,
             order: Order::default(),
             screens: Screens::default(),
@@ -560,6 +563,11 @@ impl App {
             || self.fitting.is_some()
             || self.examined.under_way.is_some()
             || self.data.is_none() && self.failed.is_none()
+    }
+
+    /// Whether the programme is being read, with nothing over it that takes keys.
+    pub(crate) const fn is_reading(&self) -> bool {
+        self.data.is_none() && self.failed.is_none() && self.over.is_none()
     }
 
     /// How many draws the list holds.

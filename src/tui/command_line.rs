@@ -98,7 +98,7 @@ fn share_line(app: &App) -> Option<CommandLine> {
         }
         // The draws that wait for what the chosen line says.
         Section::Waiting if share::is_resample_chosen(app) => {
-            CommandLine::of("resample").on(filter)
+            CommandLine::of("resample").on(&filter.without_days())
         }
         Section::Waiting => {
             let waiting = share::chosen(app)?.narrow(filter).ok()?;

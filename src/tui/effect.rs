@@ -16,6 +16,7 @@ use super::screens::people::PeopleFigures;
 use super::screens::period::PeriodCounts;
 use super::screens::points::PointsFigures;
 use super::screens::records::MOST_REFUSED;
+use super::screens::records::brought::Brought;
 use super::screens::records::coverage::Coverages;
 use super::screens::records::exam::ExamOrder;
 use super::screens::share::ShareFigures;
@@ -267,6 +268,8 @@ pub enum Answer {
         turn: u64,
         /// The draws that pass.
         selection: Arc<Selection>,
+        /// The draws that pass it but for its days; the same ones where it names none.
+        of_any_day: Arc<Selection>,
     },
     /// To [`Question::Count`].
     Counted {
@@ -366,8 +369,8 @@ pub enum Answer {
     Draw(u32, Arc<OpenedDraw>),
     /// To [`Fetch::Ledger`]: the latest batch first.
     Ledger(Arc<Vec<Batch>>),
-    /// To [`Fetch::Refused`]: the first refusals of this batch.
-    Refused(i64, Arc<Vec<Refused>>),
+    /// To [`Fetch::Refused`]: the first refusals of this batch, and what it brought.
+    Refused(i64, Arc<Vec<Refused>>, Arc<Brought>),
     /// To [`Fetch::Docket`].
     Docket(Arc<Docket>),
     /// To [`Fetch::Evidence`].
@@ -400,10 +403,18 @@ pub enum Answer {
 #[must_use]
 pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> Answer {
     match question {
-        Question::Select { turn, filter } => Answer::Selected {
-            turn,
-            selection: Arc::new(filter.select(assessed)),
-        },
+        Question::Select { turn, filter } => {
+            let selection = Arc::new(filter.select(assessed));
+            let of_any_day = match filter.days_alone().is_empty() {
+                true => Arc::clone(&selection),
+                false => Arc::new(filter.without_days().select(assessed)),
+            };
+            Answer::Selected {
+                turn,
+                selection,
+                of_any_day,
+            }
+        }
         Question::Count { loaded, filter } => Answer::Counted {
             loaded,
             draws: filter.select(assessed).len() as u64,
@@ -542,6 +553,12 @@ pub trait Shelf {
     /// They can't be read.
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error>;
 
+    /// The draws that stand as a batch brought them.
+    ///
+    /// # Errors
+    /// They can't be read.
+    fn draws_of_batch(&self, assessed: &Assessed, batch: i64) -> Result<Selection, Error>;
+
     /// How much of each column is filled over these draws, by site and by month.
     ///
     /// # Errors
@@ -620,6 +637,10 @@ impl Shelf for Programme {
 
     fn refused(&self, batch: i64, at_most: u32) -> Result<Vec<Refused>, Error> {
         self.refusals(batch, at_most)
+    }
+
+    fn draws_of_batch(&self, assessed: &Assessed, batch: i64) -> Result<Selection, Error> {
+        Programme::draws_of_batch(self, assessed, batch)
     }
 
     fn coverage(
@@ -765,10 +786,18 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             let names = shelf.draw_names(assessed).map(Arc::new);
             Answer::Names(*loaded, names.map_err(|error| error.to_string()))
         }
-        Fetch::Refused(batch) => match shelf.refused(*batch, MOST_REFUSED) {
-            Ok(refused) => Answer::Refused(*batch, Arc::new(refused)),
-            Err(error) => Answer::Unreadable(error.to_string()),
-        },
+        Fetch::Refused(batch) => {
+            let refused = shelf.refused(*batch, MOST_REFUSED);
+            let draws = shelf.draws_of_batch(assessed, *batch);
+            match refused.and_then(|refused| Ok((refused, draws?))) {
+                Ok((refused, draws)) => Answer::Refused(
+                    *batch,
+                    Arc::new(refused),
+                    Arc::new(Brought::of(assessed, &draws)),
+                ),
+                Err(error) => Answer::Unreadable(error.to_string()),
+            }
+        }
     }
 }
 

@@ -15,11 +15,13 @@ const LABEL: usize = 19;
 /// Wider lines are no easier to read.
 const WIDEST: u16 = 110;
 
-/// Draws the form in place of what is in `body`. `who` is the one who decides.
+/// Draws the form in place of what is in `body`. `who` is the one who decides; `below` writes
+/// what is decided about in lines of a width, of which as many are shown as there is room for.
 pub(crate) fn view<P>(
     theme: Theme,
     form: &Form<P>,
     who: Option<&str>,
+    below: &dyn Fn(u16) -> Vec<Line<'static>>,
     frame: &mut Frame<'_>,
     body: Rect,
 ) {
@@ -90,6 +92,8 @@ pub(crate) fn view<P>(
     } else if let Some(words) = &form.said {
         wrapped(&mut lines, words, 0, theme.warning());
     }
+    let room = usize::from(area.height).saturating_sub(lines.len());
+    lines.extend(decided_on(theme, below(area.width), room, width));
     frame.render_widget(Paragraph::new(lines), area);
     if let Some((x, y)) = cursor
         && let Ok(y) = u16::try_from(y)
@@ -98,6 +102,28 @@ pub(crate) fn view<P>(
         let x = area.x + (x as u16).min(area.width.saturating_sub(1));
         frame.set_cursor_position(Position { x, y: area.y + y });
     }
+}
+
+/// What is decided about, below a line across; nothing where not even its beginning fits.
+fn decided_on(
+    theme: Theme,
+    mut about: Vec<Line<'static>>,
+    room: usize,
+    width: usize,
+) -> Vec<Line<'static>> {
+    if about.is_empty() || room < 3 {
+        return Vec::new();
+    }
+    let fits = room - 1;
+    if about.len() > fits {
+        let more = about.len() - (fits - 1);
+        about.truncate(fits - 1);
+        let words = format!("{} {more} more lines", theme.pick("…", "..."));
+        about.push(Line::from(Span::styled(words, theme.faint())));
+    }
+    let line = theme.pick("─", "-").repeat(width);
+    about.insert(0, Line::from(Span::styled(line, theme.faint())));
+    about
 }
 
 /// What stands in a field, and the column of the cursor if it is a line of text.

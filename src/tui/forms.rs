@@ -17,6 +17,7 @@ use crate::analysis::findings::Finding;
 use crate::analysis::picks::Parted;
 use crate::model::decisions::finding::{Grade, Subject};
 use crate::model::decisions::pick::{Outcome, Plan, Verified};
+use crate::model::trail::Who;
 use crate::programme::{Answer, ExportRequest, FindingRequest, PickRequest};
 
 /// What is done with a form once it is sent.
@@ -33,6 +34,8 @@ pub(crate) enum Purpose {
     Enter(u32, String, Outcome),
     Sheets,
     Pack,
+    /// The name of the one who decides, for what asks for nothing else in a form.
+    Name,
 }
 
 impl Purpose {
@@ -52,8 +55,6 @@ pub(crate) fn may_decide(app: &mut App) -> bool {
     } else if app.read_only {
         "This file can't be written to, so nothing can be decided in it; a copy in a folder of \
          your own can."
-    } else if app.who.is_none() {
-        "Who decides is not known: leave, and open with `fairdraw open --as NAME`."
     } else {
         return true;
     };
@@ -61,7 +62,27 @@ pub(crate) fn may_decide(app: &mut App) -> bool {
     false
 }
 
-fn show(app: &mut App, form: Sheet) {
+/// The field for the name of the one who decides.
+const NAME: &str = "your name";
+
+/// Whether it is known who decides; else asks for the name alone.
+pub(crate) fn is_named(app: &mut App) -> bool {
+    if app.who.is_none() {
+        let about = "What you are about to do is kept in the trail with your name.";
+        show(
+            app,
+            Form::new(Purpose::Name, "Who decides?", about, Vec::new()),
+        );
+    }
+    app.who.is_some()
+}
+
+/// Shows a form; where it is not known who decides, it asks for the name first.
+fn show(app: &mut App, mut form: Sheet) {
+    if form.purpose.decides() && app.who.is_none() {
+        let hint = "it is kept with what you decide, for all of this sitting";
+        form.fields.insert(0, Field::text(NAME, "", hint));
+    }
     app.over = Some(Over::Form(Box::new(form)));
 }
 
@@ -280,9 +301,12 @@ pub(crate) fn enter_again(app: &mut App, number: u32, known: &Verified) {
             Some(true) => 1,
             Some(false) => 2,
         };
-        form.fields[0] = Field::text("note", &known.note, "as it was noted before");
-        if let Value::Choice(_, at) = &mut form.fields[1].value {
-            *at = sample;
+        for field in &mut form.fields {
+            if field.label == "note" {
+                *field = Field::text("note", &known.note, "as it was noted before");
+            } else if let Value::Choice(_, at) = &mut field.value {
+                *at = sample;
+            }
         }
     }
 }
@@ -350,7 +374,17 @@ pub(crate) fn obey(
             for field in &mut form.fields {
                 field.said = None;
             }
-            if let Some(effect) = sent(app, &mut form) {
+            let named = named(&mut form);
+            let effect = sent(app, &mut form);
+            if let Some(who) = named.filter(|_| !form.is_wrong()) {
+                app.message = Some(format!("What you decide is now kept as {who}."));
+                app.who = Some(who);
+                if matches!(form.purpose, Purpose::Name) {
+                    app.message = Some("Your name is known now; press the key again.".to_owned());
+                    return;
+                }
+            }
+            if let Some(effect) = effect {
                 effects.push(effect);
                 // A pack may take a while; the interface is free meanwhile.
                 if matches!(form.purpose, Purpose::Pack) {
@@ -369,6 +403,17 @@ pub(crate) fn obey(
     app.over = Some(Over::Form(form));
 }
 
+/// The one who decides, as the form names them, if it asks for that.
+fn named(form: &mut Sheet) -> Option<Who> {
+    let is_asked = form.fields.iter().any(|field| field.label == NAME);
+    let who = Who::named(form.read(NAME));
+    if is_asked && who.is_none() {
+        let words = "Write 1 to 100 characters, none of them a control character.";
+        form.complain(NAME, words);
+    }
+    who
+}
+
 /// What the form asks for; none if something is wrong with it, which it then says.
 fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
     let purpose = form.purpose.clone();
@@ -378,7 +423,7 @@ fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
         Purpose::Answer(_) => &["cause", "correction", "action"],
         Purpose::Close(_) => &["effect"],
         Purpose::Pick => &["seed"],
-        Purpose::Enter(..) => &[],
+        Purpose::Enter(..) | Purpose::Name => &[],
         Purpose::Sheets | Purpose::Pack => &["folder"],
     };
     for label in required {
@@ -419,12 +464,13 @@ fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
             app.sheets_folder.clone_from(&folder);
             let paper = Paper::Sheets {
                 folder,
-                filter: app.filter.clone(),
-                selection: app.selection.clone(),
+                filter: app.filter.without_days(),
+                selection: app.of_any_day.clone(),
                 strict: app.screens.resample.strict,
             };
             return (!form.is_wrong()).then_some(Effect::WriteOut(paper));
         }
+        Purpose::Name => return None,
         Purpose::Pack => {
             let folder = text("folder");
             app.pack_folder.clone_from(&folder);

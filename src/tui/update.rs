@@ -18,7 +18,7 @@ use super::{
     answers, choose, filter_line, folder_line, forms, frame, keymap, loading, mouse, moves, panel,
     wants,
 };
-use crate::analysis::FilterKey;
+use crate::analysis::{Filter, FilterKey};
 use crate::model::Colours;
 
 /// Changes the state; what it hands back is to be done outside.
@@ -261,7 +261,13 @@ fn drop_term(app: &mut App) {
 
 /// Narrows the filter and goes to a place; says so where the value can't be a term.
 pub(crate) fn narrow_to(app: &mut App, narrower: &Narrower, place: Place) {
-    match narrower.narrow(&app.filter) {
+    let filter = app.filter.clone();
+    narrow_within(app, &filter, narrower, place);
+}
+
+/// The same beginning with another filter.
+pub(crate) fn narrow_within(app: &mut App, filter: &Filter, narrower: &Narrower, place: Place) {
+    match narrower.narrow(filter) {
         Ok(filter) => change(app, filter, place),
         Err(error) => app.message = Some(error.message),
     }

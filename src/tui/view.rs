@@ -11,7 +11,7 @@ use super::frame::{BRAND, screen, tab_of};
 use super::layout::{self, LEAST};
 use super::screens::import::choices;
 use super::screens::records::asked;
-use super::screens::{draws, help, people, picture, points, share, topics};
+use super::screens::{decided_on, draws, help, people, picture, points, share, topics};
 use super::{background, empty, filter_words, form_view, hints, loading, panels, text};
 use crate::model::trail::Who;
 
@@ -45,7 +45,8 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
-            form_view::view(app.theme, form, who.map(Who::as_str), frame, body);
+            let about = |width: u16| decided_on::lines(app, &form.purpose, width);
+            form_view::view(app.theme, form, who.map(Who::as_str), &about, frame, body);
         }
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),
         Some(Over::Choices(offered)) => choices::view(app, offered, frame, body),
@@ -84,8 +85,8 @@ fn place(app: &App, frame: &mut Frame<'_>) {
 pub(crate) fn too_small(frame: &mut Frame<'_>) {
     let area = frame.area();
     let words = format!(
-        "fairdraw needs {} columns and {} rows; this window has {} and {}. Please make it larger.",
-        LEAST.width, LEAST.height, area.width, area.height
+        "{} × {}; fairdraw needs {} × {}. Please make the window larger.",
+        area.width, area.height, LEAST.width, LEAST.height
     );
     let lines: Vec<Line<'_>> = text::wrap(&words, usize::from(area.width))
         .into_iter()

@@ -103,6 +103,28 @@ fn first(report: &ImportReport) -> String {
 }
 
 #[test]
+fn tables_of_a_folder_whose_names_say_nothing_are_named() {
+    let bench = Bench::new();
+    for (name, rows) in [
+        ("in/points.csv", POINTS),
+        ("in/technicians.csv", TECHNICIANS),
+        ("in/harbour log 2026.csv", "Sample,Place\nS-1,P-1\n"),
+        ("in/p.rejects.csv", "draw_id\n"),
+        ("in/read me.pdf", "nothing"),
+    ] {
+        bench.write(name, rows);
+    }
+    let request = bench.request(vec![bench.path("in")]);
+    let mut programme = bench.programme();
+    let report = programme.import(&request, &Progress::default()).unwrap();
+    assert_eq!(report.sheets.len(), 2);
+    assert_eq!(report.left_aside, [bench.path("in/harbour log 2026.csv")]);
+    let alone = bench.request(vec![bench.path("in/points.csv")]);
+    let report = programme.import(&alone, &Progress::default()).unwrap();
+    assert!(report.left_aside.is_empty());
+}
+
+#[test]
 fn a_whole_folder_is_taken_in_whatever_the_order_of_its_sheets() {
     let bench = Bench::new();
     bench.write("in/points.csv", POINTS);

@@ -7,6 +7,8 @@
 )]
 
 mod analysis;
+#[cfg(unix)]
+mod background;
 mod cli;
 mod contract;
 mod demo;

@@ -435,7 +435,7 @@ fn the_screen_follows_the_size_of_the_window() {
     let folder = tempfile::tempdir().unwrap();
     let mut journey = open(&folder);
     journey.resize(10, 40);
-    journey.until("this window has 40 and 10");
+    journey.until("40 × 10; fairdraw needs");
     journey.resize(40, 130);
     journey.until("Broken most");
     journey.press("2").until("Draws of compartment");

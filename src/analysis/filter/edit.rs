@@ -59,6 +59,25 @@ impl Filter {
         Filter { terms }
     }
 
+    /// The terms of it that name first or last days alone.
+    #[must_use]
+    pub fn days_alone(&self) -> Self {
+        self.only(|term| term.key.is_day())
+    }
+
+    /// This filter without the terms that name first or last days.
+    #[must_use]
+    pub fn without_days(&self) -> Self {
+        self.only(|term| !term.key.is_day())
+    }
+
+    fn only(&self, keep: impl Fn(&Term) -> bool) -> Self {
+        let terms = self.terms.iter().filter(|term| keep(term));
+        Filter {
+            terms: terms.cloned().collect(),
+        }
+    }
+
     /// A value of a key as filters write it, in quotes where need be; none where no term can
     /// hold it.
     pub(crate) fn writing(key: FilterKey, value: &Value) -> Option<String> {
@@ -140,6 +159,13 @@ mod tests {
         assert_eq!(Term::of(FilterKey::From, false, two), None);
         let one = Term::of(FilterKey::From, true, vec![day("2026-02-03")]);
         assert_eq!(one.unwrap().to_string(), "-from:2026-02-03");
+    }
+
+    #[test]
+    fn days_are_parted_from_the_rest() {
+        let whole = filter("site:North from:2026-03 -crew:Late -to:2026-05");
+        assert_eq!(whole.without_days().to_string(), "site:North -crew:Late");
+        assert_eq!(whole.days_alone().to_string(), "from:2026-03 -to:2026-05");
     }
 
     #[test]

@@ -46,10 +46,10 @@ impl Cell {
     }
 }
 
-/// The judged draws of a selection, unit by unit, and of each unit point by point.
+/// The judged draws of a selection, one unit after the other.
 ///
-/// Rows of one unit lie far apart, and so do those of one point. So they are put in order
-/// first, by point and then by unit, and all that follows goes through them as they lie.
+/// Rows of one unit lie far apart. So what the comparison needs of each is put beside those of
+/// its unit first, in as little memory as can be, and all counts go through them as they lie.
 pub(super) struct Grouped<'a> {
     pub assessed: &'a Assessed,
     costs: Costs,
@@ -58,14 +58,14 @@ pub(super) struct Grouped<'a> {
     bounds: Vec<usize>,
     /// Selected draws of each unit, judged or not.
     drew: Vec<u64>,
-    /// All units' draws at each point.
-    points: Vec<Cell>,
 }
+
+/// On a slate: no draw of the unit at this point.
+const NOWHERE: u32 = u32::MAX;
 
 /// What the comparison needs of a judged draw.
 #[derive(Clone, Copy, Default)]
 struct Draw {
-    unit: u32,
     point: u32,
     /// How it is broken, see [`Costs::of_way`].
     way: u32,
@@ -93,36 +93,37 @@ impl<'a> Grouped<'a> {
     ) -> Self {
         let judged = &assessed.judged;
         let unit = |row: usize| unit_of[judged.technician[row] as usize];
+        let is_judged = |row: usize| judged.verdict[row] != Verdict::Unproven;
         let costs = Costs::of(assessed, selection);
-        let drew = count(selection, units, |row, drew| drew[unit(row)] += 1);
-        let draw = |(place, &row): (usize, &u32)| {
-            let row = row as usize;
-            (judged.verdict[row] != Verdict::Unproven).then(|| Draw {
-                unit: u32::try_from(unit(row)).expect("no more units than technicians"),
+        let counted = count(selection, 2 * units, |row, counts| {
+            let counts = &mut counts[2 * unit(row)..][..2];
+            counts[0] += 1;
+            counts[1] += u64::from(is_judged(row));
+        });
+        let (each, _) = counted.as_chunks::<2>();
+        let mut bounds = vec![0; units + 1];
+        for (unit, [_, of_unit]) in each.iter().enumerate() {
+            bounds[unit + 1] = bounds[unit] + usize::try_from(*of_unit).expect("rows of memory");
+        }
+        let unit_at = |place: usize| {
+            let row = selection[place] as usize;
+            is_judged(row).then(|| unit(row))
+        };
+        let draw_at = |place: usize| {
+            let row = selection[place] as usize;
+            Draw {
                 point: judged.point[row],
                 way: costs.way_of_draw(place),
                 applicable: judged.applicable[row],
                 broken: judged.broken[row],
-            })
+            }
         };
-        let draws: Vec<Draw> = selection
-            .par_iter()
-            .enumerate()
-            .with_min_len(CHUNK)
-            .filter_map(draw)
-            .collect();
-        let (draws, bounds) = in_order(&draws, assessed.points.len(), |draw| draw.point);
-        let points = (bounds.par_windows(2).with_min_len(64))
-            .map(|ends| cell(&costs, &draws[ends[0]..ends[1]]))
-            .collect();
-        let (draws, bounds) = in_order(&draws, units, |draw| draw.unit);
         Grouped {
+            draws: by_unit(selection.len(), &bounds, unit_at, draw_at),
+            drew: each.iter().map(|[drew, _]| *drew).collect(),
             assessed,
             costs,
-            draws,
             bounds,
-            drew,
-            points,
         }
     }
 
@@ -147,75 +148,111 @@ impl<'a> Grouped<'a> {
     }
 
     /// All units' judged draws at each point.
-    pub fn points(&self) -> &[Cell] {
-        &self.points
+    pub fn points(&self) -> Vec<Cell> {
+        let points = self.assessed.points.len();
+        let piece = CHUNK.max(self.draws.len() / rayon::current_num_threads() + 1);
+        (self.draws.par_chunks(piece))
+            .map(|draws| self.at_points(draws))
+            .reduce(
+                || vec![Cell::EMPTY; points],
+                |mut sums, cells| {
+                    for (sum, cell) in sums.iter_mut().zip(&cells) {
+                        sum.add(cell);
+                    }
+                    sums
+                },
+            )
+    }
+
+    /// These draws by point, with a cell for each point of the programme.
+    fn at_points(&self, draws: &[Draw]) -> Vec<Cell> {
+        let mut cells = vec![Cell::EMPTY; self.assessed.points.len()];
+        let mut judged = vec![0; cells.len()];
+        for draw in draws {
+            // Most draws cost nothing; their cells are not even looked at.
+            judged[draw.point as usize] += 1;
+            for &(rule, parts) in self.costs.of_way(draw.way) {
+                cells[draw.point as usize].parts[rule] += parts;
+            }
+        }
+        for (cell, judged) in cells.iter_mut().zip(judged) {
+            cell.judged = judged;
+        }
+        cells
+    }
+
+    /// A slate for [`Self::by_point`], which leaves it as it finds it.
+    pub fn slate(&self) -> Vec<u32> {
+        vec![NOWHERE; self.assessed.points.len()]
     }
 
     /// The judged draws of a unit by point.
-    pub fn by_point(&self, unit: usize) -> ByPoint {
-        let at_points = self
-            .of_unit(unit)
-            .chunk_by(|one, next| one.point == next.point);
-        let cells = at_points.map(|draws| (draws[0].point, cell(&self.costs, draws)));
+    pub fn by_point(&self, unit: usize, place_of: &mut [u32]) -> ByPoint {
+        let draws = self.of_unit(unit);
+        let mut points = Vec::new();
+        for draw in draws {
+            let place = &mut place_of[draw.point as usize];
+            if *place == NOWHERE {
+                *place = 0;
+                points.push(draw.point);
+            }
+        }
+        points.sort_unstable();
+        for (place, point) in (0..).zip(&points) {
+            place_of[*point as usize] = place;
+        }
+        let mut cells = vec![Cell::EMPTY; points.len()];
+        for draw in draws {
+            let place = place_of[draw.point as usize];
+            cells[place as usize].add_draw(self.costs.of_way(draw.way));
+        }
+        for point in &points {
+            place_of[*point as usize] = NOWHERE;
+        }
         ByPoint {
-            cells: cells.collect(),
+            cells: points.into_iter().zip(cells).collect(),
         }
     }
 }
 
-/// These draws in one cell.
-fn cell(costs: &Costs, draws: &[Draw]) -> Cell {
-    let mut cell = Cell::EMPTY;
-    for draw in draws {
-        cell.add_draw(costs.of_way(draw.way));
-    }
-    cell
-}
-
-/// The draws in the order of a number below `keys`, equal ones as they were, and where those
-/// of each number begin (with the end of the last). Each thread fills a stretch of its own.
-fn in_order(
-    draws: &[Draw],
-    keys: usize,
-    key: impl Fn(&Draw) -> u32 + Sync,
-) -> (Vec<Draw>, Vec<usize>) {
-    let mut bounds = vec![0; keys + 1];
-    for draw in draws {
-        bounds[key(draw) as usize + 1] += 1;
-    }
-    for place in 0..keys {
-        bounds[place + 1] += bounds[place];
-    }
+/// The draws of all units, one unit after the other; those of each in the order of places below
+/// `places`. `bounds` says where each unit begins, and where the last one ends. Each thread
+/// fills the draws of some of the units, and looks at no others.
+fn by_unit(
+    places: usize,
+    bounds: &[usize],
+    unit_at: impl Fn(usize) -> Option<usize> + Sync,
+    draw_at: impl Fn(usize) -> Draw + Sync,
+) -> Vec<Draw> {
+    let units = bounds.len() - 1;
     let threads = rayon::current_num_threads();
-    let mut ordered = vec![Draw::default(); draws.len()];
+    let mut draws = vec![Draw::default(); bounds[units]];
     let mut stretches = Vec::with_capacity(threads);
-    let (mut rest, mut first) = (&mut ordered[..], 0);
+    let (mut rest, mut first) = (&mut draws[..], 0);
     for thread in 1..=threads {
-        let wanted = draws.len() * thread / threads;
+        let wanted = bounds[units] * thread / threads;
         let last = match thread == threads {
-            true => keys,
-            false => bounds.partition_point(|&bound| bound < wanted).min(keys),
+            true => units,
+            false => bounds.partition_point(|&bound| bound < wanted),
         };
-        let last = last.max(first);
+        let last = last.clamp(first, units);
         let (stretch, later) = rest.split_at_mut(bounds[last] - bounds[first]);
         stretches.push((first..last, stretch));
         (rest, first) = (later, last);
     }
-    stretches.into_par_iter().for_each(|(keys, stretch)| {
-        let start = bounds[keys.start];
-        let mut next: Vec<usize> = (bounds[keys.clone()].iter())
-            .map(|bound| bound - start)
-            .collect();
-        for draw in draws {
-            let key = key(draw) as usize;
-            if keys.contains(&key) {
-                let place = &mut next[key - keys.start];
-                stretch[*place] = *draw;
-                *place += 1;
+    stretches.into_par_iter().for_each(|(units, stretch)| {
+        let start = bounds[units.start];
+        let begins = bounds[units.clone()].iter();
+        let mut next: Vec<usize> = begins.map(|begin| begin - start).collect();
+        for place in 0..places {
+            if let Some(unit) = unit_at(place).filter(|unit| units.contains(unit)) {
+                let next = &mut next[unit - units.start];
+                stretch[*next] = draw_at(place);
+                *next += 1;
             }
         }
     });
-    (ordered, bounds)
+    draws
 }
 
 /// In how many of the sets each rule is.
@@ -279,6 +316,7 @@ impl ByPoint {
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::unwrap_used)]
     use proptest::prelude::*;
 
     use super::*;
@@ -294,22 +332,27 @@ mod tests {
         }
 
         #[test]
-        fn draws_are_put_in_order_as_by_a_stable_sort(points in prop::collection::vec(0_u32..40, 0..300)) {
-            let draws: Vec<Draw> = (points.iter().zip(0..))
-                .map(|(&point, way)| Draw { point, way, ..Draw::default() })
-                .collect();
-            let (ordered, bounds) = in_order(&draws, 40, |draw| draw.point);
-            let mut expected = draws.clone();
-            expected.sort_by_key(|draw| draw.point);
-            let each = |draws: &[Draw]| -> Vec<(u32, u32)> {
-                draws.iter().map(|draw| (draw.point, draw.way)).collect()
-            };
-            prop_assert_eq!(each(&ordered), each(&expected));
-            for (point, ends) in bounds.windows(2).enumerate() {
-                let here = &ordered[ends[0]..ends[1]];
-                prop_assert!(here.iter().all(|draw| draw.point as usize == point));
+        fn draws_are_put_together_by_unit_in_their_order(
+            units in prop::collection::vec(prop::option::of(0_usize..40), 0..300),
+        ) {
+            let judged = || units.iter().copied().enumerate();
+            let mut bounds = vec![0; 41];
+            for unit in 0..40 {
+                let here = judged().filter(|(_, of)| *of == Some(unit)).count();
+                bounds[unit + 1] = bounds[unit] + here;
             }
-            prop_assert_eq!(bounds[40], draws.len());
+            let draw = |place: usize| Draw {
+                point: u32::try_from(place).unwrap(),
+                ..Draw::default()
+            };
+            let found = by_unit(units.len(), &bounds, |place| units[place], draw);
+            let found: Vec<usize> = found.iter().map(|draw| draw.point as usize).collect();
+            let mut wanted: Vec<(usize, usize)> = judged()
+                .filter_map(|(place, unit)| Some((unit?, place)))
+                .collect();
+            wanted.sort_unstable();
+            let wanted: Vec<usize> = wanted.into_iter().map(|(_, place)| place).collect();
+            prop_assert_eq!(found, wanted);
         }
     }
 }

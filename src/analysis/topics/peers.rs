@@ -25,7 +25,7 @@ impl Surroundings {
     pub fn of(rows: &Grouped) -> Self {
         let assessed = rows.assessed;
         let mut found = Surroundings {
-            points: rows.points().to_vec(),
+            points: rows.points(),
             class_of: (assessed.points.iter())
                 .map(|point| (point.kind, point.machine_class))
                 .collect(),

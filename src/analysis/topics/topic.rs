@@ -147,16 +147,19 @@ pub fn topics(
     let mut found: Vec<Topics> = (0..keys.len())
         .into_par_iter()
         .filter(|&number| own.drew(number) > 0)
-        .map(|number| {
-            let draws = own.by_point(number);
-            let left_out = apart.as_ref().map(|apart| apart.by_point(number));
-            let left_out = left_out.as_ref().unwrap_or(&draws);
-            Topics {
-                key: keys[number].to_owned(),
-                technician: (unit == Unit::Technician).then_some(number),
-                ..of_unit(&own.counts(number), &draws, left_out, &surroundings)
-            }
-        })
+        .map_init(
+            || own.slate(),
+            |slate, number| {
+                let draws = own.by_point(number, slate);
+                let left_out = apart.as_ref().map(|apart| apart.by_point(number, slate));
+                let left_out = left_out.as_ref().unwrap_or(&draws);
+                Topics {
+                    key: keys[number].to_owned(),
+                    technician: (unit == Unit::Technician).then_some(number),
+                    ..of_unit(&own.counts(number), &draws, left_out, &surroundings)
+                }
+            },
+        )
         .collect();
     found.sort_by(|one, other| one.key.cmp(&other.key));
     found

@@ -67,7 +67,7 @@ fn choosing(app: &App) -> Told {
 fn row(row: Row<'_>) -> String {
     match row {
         Row::Up => "to the folder above".to_owned(),
-        Row::All(count) => format!("all {count} tables here together"),
+        Row::All(count, of) => format!("{} together", picker::all_here(count, of)),
         Row::Entry(entry) => {
             let size = match entry.what {
                 crate::programme::folder::What::Folder => String::new(),
@@ -82,6 +82,7 @@ fn looked(app: &App) -> Told {
     let mut told = Told::new("Taking in, looked at");
     told.say(&view::chosen(app));
     told.say(&rows_view::counted(app));
+    told.say_all(rows_view::left_aside(&app.import.looked.left_aside));
     told.say(&views::sentence(app));
     told.say_all(app.import.looked.problems.iter().cloned());
     told.rows = Some(match app.import.tab {
@@ -152,6 +153,7 @@ fn what_came(app: &App, found: &ImportReport, is_done: bool) -> Told {
     for sheet in &found.sheets {
         told.say(&report::said(sheet));
     }
+    told.say_all(rows_view::left_aside(&found.left_aside));
     told.say(&report::standing(&found.verdicts, is_done));
     told.say(if is_done {
         "back goes to the ledger."

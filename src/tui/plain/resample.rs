@@ -23,6 +23,7 @@ pub(super) fn told(app: &App) -> Told {
     }
     if let Some((count, about)) = view::counts(app) {
         told.say(&format!("{count} {about}."));
+        told.say_all(view::days_left_out(app));
     }
     told.say(&sorted::sentence(app));
     let lines = resample::lines(app);

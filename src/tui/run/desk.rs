@@ -4,6 +4,7 @@
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
 use std::time::{Duration, Instant};
 
+use super::early::Early;
 use super::errands::Errands;
 use super::keeper::Order;
 use super::listening::action_of;
@@ -29,6 +30,8 @@ pub(super) struct Desk {
     /// The screen does not show the state as it is.
     is_stale: bool,
     looked: Instant,
+    /// What was typed while the programme was read.
+    early: Early,
 }
 
 /// How the interface on a programme ended.
@@ -46,6 +49,7 @@ impl Desk {
             errands,
             is_stale: true,
             looked: Instant::now(),
+            early: Early::default(),
         }
     }
 
@@ -145,12 +149,29 @@ impl Desk {
                 Action::Resize(screen.size()?)
             }
             Wake::Did(action) => action,
-            Wake::Terminal(event) => match action_of(event, |key| self.app.action_of(key)) {
-                Some(action) => action,
-                None => return Ok(None),
-            },
+            Wake::Terminal(event) => {
+                let action = action_of(event.clone(), |key| self.app.action_of(key));
+                let is_kept = self.app.is_reading() && self.early.keep(&event, action.as_ref());
+                match action {
+                    Some(action) if !is_kept => action,
+                    _ => return Ok(None),
+                }
+            }
         };
-        self.act(action, screen)
+        let is_read = matches!(action, Action::Loaded(_));
+        let mut left = self.act(action, screen)?;
+        let early = if is_read {
+            self.early.take()
+        } else {
+            Vec::new()
+        };
+        for event in early {
+            left = match left {
+                None => self.take(Wake::Terminal(event), look, screen)?,
+                left => left,
+            };
+        }
+        Ok(left)
     }
 
     fn act(&mut self, action: Action, screen: &mut Screen) -> Result<Option<Left>, Error> {

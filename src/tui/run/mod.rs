@@ -4,6 +4,7 @@
 //! the frames to the terminal, so that nothing waits for a terminal that does not read.
 
 mod desk;
+mod early;
 mod errands;
 mod folders;
 mod keeper;
@@ -30,6 +31,7 @@ use crate::programme::Beginning;
 use crate::programme::remembered::Keeper;
 pub(super) use desk::GLANCE;
 use desk::{Desk, Left};
+pub(super) use early::Early;
 use errands::Errands;
 pub(super) use folders::{folder_beside, import_folder};
 pub(super) use listening::action_of;

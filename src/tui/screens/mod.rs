@@ -5,6 +5,7 @@ pub(crate) mod beside;
 pub(crate) mod builder;
 pub(crate) mod compared_list;
 pub(crate) mod copy;
+pub(crate) mod decided_on;
 pub mod draws;
 pub mod find;
 pub(crate) mod findings;

@@ -155,6 +155,11 @@ impl Start {
         matches!(self.stage, Stage::Opening { long: false })
     }
 
+    /// Whether the file is being opened, with nothing over it that takes keys.
+    pub(crate) const fn is_opening(&self) -> bool {
+        matches!(self.stage, Stage::Opening { .. }) && self.help.is_none()
+    }
+
     /// Whether something is under way that is worth a look now and then.
     #[must_use]
     pub const fn is_busy(&self) -> bool {

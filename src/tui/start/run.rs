@@ -11,7 +11,7 @@ use crate::model::trail::Who;
 use crate::programme::{Beginning, Demo, Error as Undone, Programme, Unopened, folder};
 use crate::tui::action::Action;
 use crate::tui::error::Error;
-use crate::tui::run::{Alarm, GLANCE, Look, Wake, action_of};
+use crate::tui::run::{Alarm, Early, GLANCE, Look, Wake, action_of};
 use crate::tui::screens::import::order::cant;
 use crate::tui::terminal::Screen;
 use crate::tui::text;
@@ -63,6 +63,8 @@ pub(in crate::tui) struct Doorstep<'a> {
     /// Of the invented programme that is being made.
     making: Arc<Progress>,
     maker: Option<JoinHandle<()>>,
+    /// What was typed while the file was opened.
+    early: Early,
 }
 
 /// What an event came to.
@@ -85,6 +87,7 @@ impl<'a> Doorstep<'a> {
             woken,
             making: Arc::default(),
             maker: None,
+            early: Early::default(),
         }
     }
 
@@ -148,10 +151,14 @@ impl<'a> Doorstep<'a> {
                 screen.resume()?;
                 Happened::Action(Action::Resize(screen.size()?))
             }
-            Wake::Terminal(event) => match action_of(event, |key| start.action_of(key)) {
-                Some(action) => Happened::Action(action),
-                None => return Ok(Came::Nothing),
-            },
+            Wake::Terminal(event) => {
+                let action = action_of(event.clone(), |key| start.action_of(key));
+                let is_kept = start.is_opening() && self.early.keep(&event, action.as_ref());
+                match action {
+                    Some(action) if !is_kept => Happened::Action(action),
+                    _ => return Ok(Came::Nothing),
+                }
+            }
             Wake::Began(Answered::Happened(happened)) => happened,
             Wake::Began(Answered::Opened(wish, Ok(programme))) => {
                 // A file that is no longer wanted is let go again.
@@ -185,7 +192,10 @@ impl<'a> Doorstep<'a> {
         self.carry_out(start, effects, screen)
     }
 
-    fn begun(&self, programme: Programme, file: PathBuf) -> Came {
+    fn begun(&mut self, programme: Programme, file: PathBuf) -> Came {
+        for event in self.early.take() {
+            let _ = self.wake.send(Wake::Terminal(event));
+        }
         let who = self.beginning.who.clone();
         Came::Begun(Box::new(Begun {
             programme,

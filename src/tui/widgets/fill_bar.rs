@@ -27,13 +27,17 @@ fn cells(share: f64, width: usize) -> usize {
 }
 
 /// A share as one cell of eight heights, `·` for none at all and a blank where nothing is
-/// known.
+/// known; in ASCII of three, `:` up to a third, `=` up to two, `#` above, `.` for none.
 pub(crate) fn cell(share: Option<f64>, theme: Theme) -> &'static str {
     const FINE: [&str; 9] = ["·", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
-    const PLAIN: [&str; 9] = [".", "1", "2", "3", "4", "5", "6", "7", "#"];
     let Some(share) = share else { return " " };
-    let height = cells(share, 8);
-    theme.pick(FINE[height], PLAIN[height])
+    let plain = match share {
+        ..=0.0 => ".",
+        ..=0.333 => ":",
+        ..=0.667 => "=",
+        _ => "#",
+    };
+    theme.pick(FINE[cells(share, 8)], plain)
 }
 
 #[cfg(test)]
@@ -50,6 +54,7 @@ mod tests {
         assert_eq!(cell(None, fine), " ");
         assert_eq!(cell(Some(0.0), fine), "·");
         assert_eq!(cell(Some(0.999), fine), "▇");
-        assert_eq!(cell(Some(1.0), Theme::new(true, false)), "#");
+        let plain = |share| cell(Some(share), Theme::new(true, false));
+        assert_eq!([0.0, 0.02, 0.5, 0.9].map(plain), [".", ":", "=", "#"]);
     }
 }

@@ -320,20 +320,80 @@ fn the_pack_is_written_from_the_screen() {
 }
 
 #[test]
-fn without_a_name_or_in_a_file_that_cannot_be_written_nothing_is_decided() {
-    for (read_only, words) in [
-        (true, "can't be written to"),
-        (false, "fairdraw open --as NAME"),
-    ] {
-        let mut desk = Desk::on_file(120, 40);
-        desk.without_a_name(read_only);
-        for way in ["3 F", "6 Tab n", "8 a", "2 a", "4 F"] {
-            desk.keys(way);
-            let shown = desk.text(120, 40);
-            assert!(shown.contains(words), "{way}\n{shown}");
-        }
-        // Reading, and writing beside the programme, work.
-        desk.keys("8 w");
-        assert!(desk.text(120, 40).contains("Sheets to print"));
+fn what_is_due_does_not_hang_on_the_period_looked_at() {
+    let count = |shown: &str| {
+        let line = shown
+            .lines()
+            .find(|line| line.contains("to sample again of"));
+        line.unwrap().trim().to_owned()
+    };
+    let mut whole = Desk::on_file(120, 40);
+    whole.keys("8");
+    let expected = count(&whole.text(120, 40));
+    let mut desk = Desk::on_file(120, 40);
+    desk.keys(": type:from:2026-02_to:2026-02 Enter 8");
+    let shown = desk.text(120, 40);
+    assert_eq!(count(&shown), expected);
+    assert_snapshot("screens", "resample-any-period@120x40", &shown);
+    desk.keys("y");
+    // The draws of the chosen compartment are of all days too.
+    desk.keys("Esc Enter Enter");
+    let shown = desk.text(120, 40);
+    assert!(!shown.contains("from:2026-02"), "{shown}");
+}
+
+#[test]
+fn in_a_file_that_cannot_be_written_nothing_is_decided() {
+    let mut desk = Desk::on_file(120, 40);
+    desk.without_a_name(true);
+    for way in ["3 F", "6 Tab n", "8 a", "2 a", "4 F"] {
+        desk.keys(way);
+        let shown = desk.text(120, 40);
+        assert!(shown.contains("can't be written to"), "{way}\n{shown}");
     }
+    // Reading, and writing beside the programme, work.
+    desk.keys("8 w");
+    assert!(desk.text(120, 40).contains("Sheets to print"));
+}
+
+#[test]
+fn where_nobody_is_named_a_form_asks_for_the_name_first_and_keeps_it() {
+    let mut desk = Desk::on_file(120, 40);
+    desk.without_a_name(false);
+    desk.keys("2 a");
+    assert_snapshot("screens", "decide-who@120x40", &desk.text(120, 40));
+    // Without a name nothing is sent, whatever else is written.
+    desk.keys("Tab type:sent_in_twice Enter");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("Write 1 to 100 characters"), "{shown}");
+    desk.keys("type:Ada_Morn C-s");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("is set aside"), "{shown}");
+    // It is not asked for again.
+    desk.keys("a");
+    let shown = desk.text(120, 40);
+    assert!(!shown.contains("for all of this sitting"), "{shown}");
+    assert!(shown.contains("Kept in the trail as Ada Morn."), "{shown}");
+}
+
+#[test]
+fn what_is_not_decided_in_a_form_asks_for_the_name_all_the_same() {
+    let mut desk = Desk::new(120, 40);
+    desk.without_a_name(false);
+    desk.keys("7 G b");
+    assert!(desk.text(120, 40).contains("Who decides?"));
+    desk.keys("type:Ines_Falk Enter");
+    assert!(desk.text(120, 40).contains("press the key again"));
+    desk.keys("b");
+    assert!(desk.text(120, 40).contains("because"));
+}
+
+#[test]
+fn a_form_shows_what_is_decided_about() {
+    let mut desk = Desk::on_file(120, 40);
+    desk.keys("2 Enter a");
+    let shown = desk.text(120, 40);
+    assert!(shown.contains("; wanted: "), "{shown}");
+    desk.keys("Esc F");
+    assert_snapshot("screens", "decide-about-draw@120x40", &desk.text(120, 40));
 }

@@ -200,6 +200,14 @@ impl Desk {
         self.act(Action::Loaded(Arc::clone(&self.assessed)));
     }
 
+    /// The same on a programme file of its own in which nothing is yet.
+    pub fn without_points(&mut self) {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("empty.db");
+        drop(Programme::open_or_create(&file).unwrap());
+        self.file = Some((folder, file));
+    }
+
     /// Where the programme file lies, and what is written beside it.
     pub fn folder(&self) -> &Path {
         self.file.as_ref().unwrap().0.path()

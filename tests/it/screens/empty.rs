@@ -150,5 +150,5 @@ fn a_file_that_can_t_be_written_to_is_said_once_and_where_it_matters() {
     desk.without_a_name(false);
     assert!(!desk.text(120, 40).contains("Who decides"));
     desk.keys("2 a");
-    assert!(desk.text(120, 40).contains("open --as NAME"));
+    assert!(desk.text(120, 40).contains("your name"));
 }

@@ -214,6 +214,15 @@ impl Shelf for MadeUp {
         Ok(refused)
     }
 
+    /// The second batch brought the first half of the draws.
+    fn draws_of_batch(&self, assessed: &Assessed, batch: i64) -> Result<Selection, Error> {
+        let half = assessed.judged.len() as u32 / 2;
+        Ok(match batch {
+            2 => (0..half).collect(),
+            _ => Selection::default(),
+        })
+    }
+
     fn coverage(
         &self,
         assessed: &Assessed,

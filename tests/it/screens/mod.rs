@@ -19,5 +19,7 @@ mod moves;
 mod period;
 mod pictures;
 mod random;
+mod records;
 mod sheet_entry;
+mod taking_in;
 mod whole;

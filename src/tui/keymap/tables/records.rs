@@ -18,6 +18,8 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Batch, key(K::Tab), C::PaneNext),
     (Z::Batch, key(K::BackTab), C::PaneBack),
     (Z::Batch, key(K::Left), C::Back),
+    (Z::Coverage, key(K::Enter), C::Open),
+    (Z::Coverage, letter('f'), C::AddTerm),
     (Z::Coverage, letter('s'), C::SortNext),
     (Z::Coverage, letter('i'), C::Import),
     (Z::Coverage, key(K::Tab), C::PaneNext),

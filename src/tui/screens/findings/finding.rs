@@ -18,6 +18,7 @@ use crate::programme::DrawNow;
 use crate::rules::{cards, place_of};
 use crate::tui::app::App;
 use crate::tui::screens::beside::heading;
+use crate::tui::screens::topics::trainings::points;
 use crate::tui::text;
 use crate::tui::theme::Theme;
 
@@ -225,7 +226,12 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let room = writer
         .width
         .saturating_sub(12 + VERDICT + text::width(&changed));
-    let about = format!("{}  {}  {}", seen.draw, seen.point, seen.technician);
+    // The technician is left out where there is no room, rather than cut to nothing.
+    let whole = format!("{}  {}  {}", seen.draw, seen.point, seen.technician);
+    let about = match text::width(&whole) <= room {
+        true => whole,
+        false => format!("{}  {}", seen.draw, seen.point),
+    };
     let [glyph, verdict] = verdict(theme, &seen.verdict);
     writer.lines.push(Line::from(vec![
         Span::styled(text::left(&day, 12), theme.faint()),
@@ -242,6 +248,9 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
 
 /// Before and after, in words.
 pub(crate) fn effect_words(effect: &Effect) -> String {
+    if effect.before.recorded == 0 && effect.after.recorded == 0 {
+        return "no draws to compare yet".to_owned();
+    }
     let counts = format!(
         "broken on {} of {} draws before, {} of {} after",
         effect.before.broken, effect.before.recorded, effect.after.broken, effect.after.recorded
@@ -249,10 +258,10 @@ pub(crate) fn effect_words(effect: &Effect) -> String {
     match change(effect) {
         None => counts,
         Some(change) => format!(
-            "{counts}: {:+.1} points (95 % interval {:+.1} to {:+.1})",
-            change.difference * 100.0,
-            change.low * 100.0,
-            change.high * 100.0
+            "{counts}: {} points (95 % interval {} to {})",
+            points(change.difference),
+            points(change.low),
+            points(change.high)
         ),
     }
 }

@@ -30,7 +30,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Due, "due", 10, 0),
     TableColumn::new(Shown::Late, "late", 5, 1),
     TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
-    TableColumn::new(Shown::Text, "what was found", 14, 0).grows(8, 70),
+    TableColumn::new(Shown::Text, "what was found", 24, 0).grows(8, 70),
     TableColumn::new(Shown::Owner, "owner", 11, 2).grows(2, 16),
 ];
 
@@ -55,7 +55,13 @@ const fn shown(by: By) -> Shown {
 fn fitted(app: &App, area: Rect) -> Vec<(TableColumn<Shown>, usize)> {
     let width = usize::from(area.width).saturating_sub(2);
     let sorted = shown(app.screens.findings.by);
-    table::fit(&COLUMNS, width, |id| id == sorted)
+    // Where none is late there is more room for what was found.
+    let is_late = findings(app).iter().any(|it| overdue(app, it).is_some());
+    let told = COLUMNS
+        .into_iter()
+        .filter(|column| is_late || column.id != Shown::Late);
+    let told: Vec<_> = told.collect();
+    table::fit(&told, width, |id| id == sorted)
 }
 
 /// What a click on this cell of the headings sorts by.

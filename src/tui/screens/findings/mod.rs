@@ -211,7 +211,7 @@ pub(crate) fn panes(app: &App) -> Panes {
             beside: below,
         };
     }
-    let pair = layout::pair_of(below, 52, 63);
+    let pair = layout::pair_of(below, 52, 73);
     Panes {
         list: Some(pair.list),
         beside: pair.beside,

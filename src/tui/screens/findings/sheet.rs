@@ -40,7 +40,7 @@ pub(crate) fn begin(app: &mut App) {
     let Some(number) = chosen_pick(app).map(|pick| pick.drawn.pick) else {
         return;
     };
-    if !forms::may_decide(app) {
+    if !forms::may_decide(app) || !forms::is_named(app) {
         return;
     }
     app.sheet_entry = SheetEntry::default();

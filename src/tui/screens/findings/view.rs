@@ -96,8 +96,12 @@ pub(crate) fn counts(app: &App) -> String {
     };
     let overdue = docket.findings.iter();
     let overdue = overdue.filter(|it| it.overdue(docket.today).is_some());
+    let withdrawn = match of(State::Withdrawn) {
+        0 => String::new(),
+        some => format!(", {some} withdrawn"),
+    };
     format!(
-        "{} open, {} answered, {} closed; {} overdue",
+        "{} open, {} answered, {} closed{withdrawn}; {} overdue",
         of(State::Open),
         of(State::Answered),
         of(State::Closed),

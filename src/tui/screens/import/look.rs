@@ -3,12 +3,14 @@
 
 use std::fs::OpenOptions;
 use std::io::Write as _;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::model::Progress;
 use crate::programme::maps::{ColumnMap, Proposal};
-use crate::programme::{Error, How, ImportRequest, Programme, SheetPreview, folder, how_read};
+use crate::programme::{
+    Error, How, ImportRequest, Programme, SheetPreview, folder, how_read, left_aside,
+};
 use crate::tui::text;
 
 /// Which map a table is looked at through.
@@ -33,6 +35,8 @@ pub struct Looked {
     pub problems: Vec<String>,
     /// The sheets as they would be stored; none without a sound map.
     pub previews: Vec<SheetPreview>,
+    /// Tables of the folder that are left aside, because their names do not say what they hold.
+    pub left_aside: Vec<PathBuf>,
 }
 
 /// Looks at the tables of a request.
@@ -56,6 +60,7 @@ pub(super) fn look(
                     return Ok(Looked {
                         previews,
                         how,
+                        left_aside: left_aside(request)?,
                         ..Looked::default()
                     });
                 }
@@ -77,6 +82,7 @@ pub(super) fn look(
                     ..request.clone()
                 };
                 looked.previews = programme.preview(&request, progress)?;
+                looked.left_aside = left_aside(&request)?;
                 looked.map = Some(map);
             }
             Err(problems) => {

@@ -179,6 +179,10 @@ pub(crate) fn answered(app: &mut App, answer: IntakeAnswer, effects: &mut Vec<Ef
         | IntakeAnswer::SheetRead(..) => {}
         IntakeAnswer::Listed(folder, listing) => {
             state.picker.keep(folder, listing);
+            if state.picker.enters && state.picker.entries().is_some() {
+                state.picker.enters = false;
+                pick(app, effects);
+            }
         }
         IntakeAnswer::Looked(_) if matches!(state.stage, Stage::Choosing) => {}
         IntakeAnswer::Looked(_) if std::mem::take(&mut state.again) => look_again(app, effects),
@@ -234,11 +238,12 @@ fn begin(app: &mut App, order: IntakeOrder, effects: &mut Vec<Effect>) {
 /// Enter on a row of the picker.
 fn pick(app: &mut App, effects: &mut Vec<Effect>) {
     let picker = &mut app.import.picker;
+    picker.enters = picker.entries().is_none();
     let rows = picker.rows();
     let folder = picker.parts().0.to_owned();
     let chosen = match rows.get(picker.list.cursor) {
         Some(Row::Up) => return picker.go_up(),
-        Some(Row::All(_)) => folder,
+        Some(Row::All(..)) => folder,
         Some(Row::Entry(entry)) if entry.what == What::Folder => {
             let name = entry.name.clone();
             return picker.enter(&name);
@@ -293,10 +298,38 @@ pub(crate) fn look_again(app: &mut App, effects: &mut Vec<Effect>) {
 /// A map that needs answers, or one that is new, is shown first; else the rows are.
 fn begin_with_what_matters(app: &mut App) {
     let needs_map = app.import.looked.proposal.is_some();
-    app.import.tab = if needs_map { Tab::Map } else { Tab::Rows };
+    let previews = &app.import.looked.previews;
+    let is_refused_whole = !previews.is_empty() && previews.iter().all(|it| it.rows.is_empty());
+    app.import.tab = match needs_map {
+        true => Tab::Map,
+        false if is_refused_whole => Tab::Refused,
+        false => Tab::Rows,
+    };
+    to_what_is_refused(app);
     // The first row is a title.
     app.import.map = ListPlace::default();
     step_map(app, 1);
+}
+
+/// What is refused is shown from the first sheet on of which something is.
+fn to_what_is_refused(app: &mut App) {
+    let state = &mut app.import;
+    let previews = &state.looked.previews;
+    let is_refused = |at: usize| previews.get(at).is_some_and(|it| !it.refusals.is_empty());
+    if state.tab != Tab::Refused || is_refused(state.sheet) {
+        return;
+    }
+    if let Some(first) = (0..previews.len()).find(|at| is_refused(*at)) {
+        to_sheet(app, first);
+    }
+}
+
+/// Shows another sheet from its beginning.
+fn to_sheet(app: &mut App, sheet: usize) {
+    let state = &mut app.import;
+    state.sheet = sheet;
+    (state.columns, state.refused) = (ListPlace::default(), ListPlace::default());
+    state.across = 0;
 }
 
 /// The request with the map that was made for it.
@@ -344,7 +377,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
         }
         C::LeaveOut => edit::can_leave_out(app),
         C::SheetNext => state.sheet + 1 < state.looked.previews.len(),
-        C::PersonNext => {
+        C::RowsNext => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
             state.tab == Tab::Rows && state.across + rows_view::columns(app) < len
         }
@@ -408,7 +441,7 @@ fn list_size(app: &App) -> (usize, usize) {
         None if matches!(state.stage, Stage::Looked) => match state.tab {
             Tab::Map => (map_view::rows(app).len(), layout::rows_of(panes(app).list)),
             Tab::Rows => (
-                rows_view::shown(app).map_or(0, |preview| preview.columns.len()),
+                rows_view::columns_shown(app),
                 layout::rows_of(rows_view::area(app)),
             ),
             Tab::Refused => (
@@ -465,6 +498,7 @@ fn looked(app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
                 Tab::ALL.len() - 1
             };
             app.import.tab = Tab::ALL[(app.import.tab as usize + by) % Tab::ALL.len()];
+            to_what_is_refused(app);
             moves::settle(app);
         }
         Command::Open if app.import.tab == Tab::Map => edit::begin(app),
@@ -485,22 +519,17 @@ fn looked(app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
         }
         Command::TakeIn | Command::TryAll | Command::Open => {}
         Command::SaveMap => asked::save_map(app),
-        Command::PersonNext | Command::PersonBack => {
+        Command::RowsNext | Command::RowsBack => {
             let len = rows_view::shown(app).map_or(0, |preview| preview.rows.len());
             let most = len.saturating_sub(rows_view::columns(app));
-            let by = if command == Command::PersonNext {
-                1
-            } else {
-                -1
-            };
+            let by = if command == Command::RowsNext { 1 } else { -1 };
             app.import.across = app.import.across.saturating_add_signed(by).min(most);
         }
         Command::SheetNext | Command::SheetBack => {
             let last = app.import.looked.previews.len().saturating_sub(1);
             let by = if command == Command::SheetNext { 1 } else { -1 };
-            app.import.sheet = app.import.sheet.saturating_add_signed(by).min(last);
-            (app.import.columns, app.import.refused) = (ListPlace::default(), ListPlace::default());
-            app.import.across = 0;
+            let sheet = app.import.sheet.saturating_add_signed(by).min(last);
+            to_sheet(app, sheet);
         }
         _ => return false,
     }
@@ -540,7 +569,7 @@ impl Screen for Import {
                 C::PaneNext,
                 C::TryAll,
                 C::SheetNext,
-                C::PersonNext,
+                C::RowsNext,
                 C::Back,
             ],
             Zone::ImportTried => &[C::TakeIn, C::Back, C::PageDown],
@@ -555,7 +584,6 @@ impl Screen for Import {
             (Zone::ImportMap, Command::Open) => Some("change"),
             (Zone::ImportMap | Zone::ImportRows, Command::PaneNext) => Some("next view"),
             (Zone::ImportMap | Zone::ImportRows, Command::Back) => Some("choose another"),
-            (Zone::ImportRows, Command::PersonNext) => Some("more rows"),
             (Zone::ImportBusy, Command::Back) => Some("stop"),
             (Zone::ImportTried, Command::Back) => Some("one step back"),
             (Zone::ImportDone, Command::Back) => Some("go on"),
@@ -583,6 +611,8 @@ impl Screen for Import {
     }
 
     fn obey(&self, app: &mut App, command: Command, effects: &mut Vec<Effect>) -> bool {
+        // Whoever goes on writing meant another path.
+        app.import.picker.enters = false;
         match (&app.import.stage, command) {
             (Stage::Choosing, Command::Open) => pick(app, effects),
             (Stage::Choosing, Command::Complete) => app.import.picker.complete(),
@@ -623,6 +653,7 @@ impl Screen for Import {
 
     fn insert(&self, app: &mut App, text: &str) {
         if matches!(app.import.stage, Stage::Choosing) {
+            app.import.picker.enters = false;
             app.import.picker.line.insert(text);
             app.import.picker.begin_anew();
         }
@@ -674,6 +705,7 @@ impl Screen for Import {
         if is_looked && at.y == tabs_area(app).y {
             if let Some(tab) = view::tab_at(app, at.x) {
                 app.import.tab = tab;
+                to_what_is_refused(app);
                 self.settle(app);
             }
             return None;

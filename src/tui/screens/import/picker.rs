@@ -8,7 +8,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use crate::programme::folder::{Entry, What};
+use crate::programme::folder::{Entry, What, is_taken_with_folder};
 use crate::tui::app::App;
 use crate::tui::layout;
 use crate::tui::line_edit::LineEdit;
@@ -31,13 +31,16 @@ pub(crate) struct Picker {
     pub(crate) of_one: bool,
     /// Programme files are chosen rather than tables.
     pub(crate) of_programmes: bool,
+    /// Enter was pressed before it was known what lies there; it is done once it is.
+    pub(crate) enters: bool,
 }
 
 /// A row of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Row<'a> {
-    /// All sheets of the folder itself whose names say what they hold.
-    All(usize),
+    /// All tables of the folder itself whose names say what they hold, or all of them where none
+    /// does; how many that are, and of how many.
+    All(usize, usize),
     /// To the folder that this one lies in.
     Up,
     Entry(&'a Entry),
@@ -118,9 +121,13 @@ impl Picker {
         };
         let typed = self.parts().1.to_lowercase();
         if typed.is_empty() {
-            let named = entries.iter().filter(|entry| entry.what != What::Folder);
-            let count = named.count();
-            let all = (count > 1 && !self.of_one).then_some(Row::All(count));
+            let tables = entries.iter().filter(|entry| entry.what != What::Folder);
+            let of = tables.count();
+            let count = match entries.iter().filter(|it| is_taken_with_folder(it)).count() {
+                0 => of,
+                some => some,
+            };
+            let all = (count > 1 && !self.of_one).then_some(Row::All(count, of));
             let rows = entries.iter().map(Row::Entry);
             return [Row::Up].into_iter().chain(all).chain(rows).collect();
         }
@@ -328,12 +335,20 @@ pub(crate) fn about(app: &App) -> String {
     }
 }
 
+/// How many tables of a folder are taken together.
+pub(crate) fn all_here(count: usize, of: usize) -> String {
+    match of.saturating_sub(count) {
+        0 => format!("all {count} tables here"),
+        _ => format!("{count} of the {of} tables here"),
+    }
+}
+
 fn cell(theme: Theme, row: Row<'_>, column: Shown) -> (String, Style) {
     let stroke = std::path::MAIN_SEPARATOR;
     match (row, column) {
         (Row::Up, Shown::Name) => (format!("..{stroke}"), theme.plain()),
-        (Row::All(count), Shown::Name) => (format!("all {count} tables here"), theme.plain()),
-        (Row::All(_), Shown::What) => ("together".to_owned(), theme.faint()),
+        (Row::All(count, of), Shown::Name) => (all_here(count, of), theme.plain()),
+        (Row::All(..), Shown::What) => ("together".to_owned(), theme.faint()),
         (Row::Entry(entry), Shown::Name) if entry.what == What::Folder => {
             (format!("{}{stroke}", entry.name), theme.plain())
         }
@@ -374,7 +389,7 @@ mod tests {
     fn names(picker: &Picker) -> Vec<String> {
         let name = |row: &Row<'_>| match row {
             Row::Entry(entry) => entry.name.clone(),
-            Row::All(count) => format!("all {count}"),
+            Row::All(count, of) => all_here(*count, *of),
             Row::Up => "up".to_owned(),
         };
         picker.rows().iter().map(name).collect()
@@ -383,13 +398,38 @@ mod tests {
     #[test]
     fn what_is_typed_narrows_by_beginning_or_else_by_any_part() {
         let all = names(&picker("x/"));
-        assert_eq!(all[..3], ["up", "all 3", "drafts"]);
+        assert_eq!(all[..3], ["up", "all 3 tables here", "drafts"]);
         assert_eq!(
             names(&picker("x/DRA")),
             ["drafts", "Draws 2025.csv", "draws 2026.csv"]
         );
         assert_eq!(names(&picker("x/2026")), ["draws 2026.csv"]);
         assert_eq!(names(&picker("x/none")), [""; 0]);
+    }
+
+    #[test]
+    fn only_tables_that_will_be_taken_are_counted() {
+        let mut picker = picker("x/");
+        let mut silent = |names: &[&str]| {
+            let entries = names.iter().map(|name| entry(name, What::Text)).collect();
+            picker.listed = Some(("x/".to_owned(), Arc::new(Ok(entries))));
+            names_of_all(&picker)
+        };
+        assert_eq!(
+            silent(&["draws.csv", "log.csv", "points.csv"]).as_deref(),
+            Some("2 of the 3 tables here")
+        );
+        assert_eq!(
+            silent(&["log.csv", "more.csv"]).as_deref(),
+            Some("all 2 tables here")
+        );
+        assert_eq!(silent(&["draws.csv", "log.csv"]), None);
+    }
+
+    fn names_of_all(picker: &Picker) -> Option<String> {
+        names(picker)
+            .into_iter()
+            .find(|name| name.ends_with(" tables here"))
     }
 
     #[test]

@@ -6,6 +6,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::rows_view;
 use super::view::chosen;
 use crate::analysis::Tally;
 use crate::model::Verdict;
@@ -79,6 +80,10 @@ fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Li
         let line = text::cut(&text::sentence(remark), width);
         lines.push(Line::from(Span::styled(line, theme.faint())));
     }
+    if let Some(words) = rows_view::left_aside(&report.left_aside) {
+        let words = text::wrap(&words, width).into_iter();
+        lines.extend(words.map(|part| Line::from(Span::styled(part, theme.strong()))));
+    }
     lines.push(Line::default());
     let standing = standing(&report.verdicts, is_done);
     lines.extend(text::wrap(&standing, width).into_iter().map(Line::from));
@@ -98,6 +103,11 @@ pub(crate) fn standing(verdicts: &VerdictCounts, is_done: bool) -> String {
     let now = if is_done { "now" } else { "then" };
     let draws = text::plural(tally.draws, "draw", "draws");
     match tally.share().share {
+        None if tally.draws == 0 && is_done => {
+            "The programme holds no draws yet. Take a table of them in next: Esc, then i."
+                .to_owned()
+        }
+        None if tally.draws == 0 => "The programme then holds no draws yet.".to_owned(),
         None => format!("The programme {now} holds {draws}."),
         share => format!(
             "The programme {now} holds {draws}: {} of {} judged ones unrepresentative, {} unproven.",

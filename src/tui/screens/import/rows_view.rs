@@ -1,6 +1,8 @@
 //! Draws the first rows as they would be stored, a column of ours a line; and what would be
 //! refused.
 
+use std::path::PathBuf;
+
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
@@ -47,11 +49,36 @@ pub(crate) fn counted(app: &App) -> String {
         0 => String::new(),
         some => format!(", {} left out", text::plural(some, "value", "values")),
     };
+    let lacks = match looked.previews.iter().any(|it| it.lacks_points) {
+        true => {
+            "No point is known yet: take points and technicians in first, or all of them together. "
+        }
+        false => "",
+    };
     format!(
-        "{which}, {} would be taken and {} refused{values}.",
+        "{lacks}{which}, {} would be taken and {} refused{values}.",
         text::count(sum(|it| it.taken)),
         text::count(sum(|it| it.refused_rows))
     )
+}
+
+/// The tables that are left aside, each with the reason.
+pub(crate) fn left_aside(paths: &[PathBuf]) -> Option<String> {
+    let name = |path: &PathBuf| text::file_name(&path.to_string_lossy()).to_owned();
+    let names: Vec<String> = paths.iter().map(name).collect();
+    let why = match names.len() {
+        0 => return None,
+        1 => "its name does not say what it holds; choose it by itself",
+        _ => "their names do not say what they hold; choose each by itself",
+    };
+    Some(format!("Left aside: {}: {why}.", names.join(", ")))
+}
+
+/// How many columns of ours are shown; none where no row would be stored.
+pub(crate) fn columns_shown(app: &App) -> usize {
+    shown(app)
+        .filter(|preview| !preview.rows.is_empty())
+        .map_or(0, |preview| preview.columns.len())
 }
 
 fn title(app: &App, width: usize) -> Vec<Line<'static>> {
@@ -70,21 +97,28 @@ fn title(app: &App, width: usize) -> Vec<Line<'static>> {
         ),
     };
     let gap = width.saturating_sub(text::width(&name));
-    vec![
-        Line::from(vec![
-            Span::styled(text::cut(&name, width), theme.strong()),
-            Span::styled(text::right(&format!("  {of}"), gap), theme.faint()),
-        ]),
-        Line::from(text::cut(&counted(app), width)),
-        Line::default(),
-    ]
+    let mut lines = vec![Line::from(vec![
+        Span::styled(text::cut(&name, width), theme.strong()),
+        Span::styled(text::right(&format!("  {of}"), gap), theme.faint()),
+    ])];
+    let counted = text::wrap(&counted(app), width);
+    lines.extend(counted.into_iter().map(Line::from));
+    if let Some(words) = left_aside(&app.import.looked.left_aside) {
+        let words = text::wrap(&words, width).into_iter();
+        lines.extend(words.map(|part| Line::from(Span::styled(part, theme.faint()))));
+    }
+    lines.push(Line::default());
+    lines
 }
 
 pub(crate) fn area(app: &App) -> Rect {
     let below = below(app);
+    let above = title(app, usize::from(below.width).saturating_sub(2))
+        .len()
+        .max(3) as u16;
     Rect {
-        y: below.y + 3,
-        height: below.height.saturating_sub(3),
+        y: below.y + above.min(below.height),
+        height: below.height.saturating_sub(above),
         ..below
     }
 }
@@ -141,10 +175,13 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
     let look = Look {
         theme,
         place: app.import.columns,
-        len: preview.columns.len(),
+        len: columns_shown(app),
         focused: true,
         marked: true,
-        empty: "none of its columns is taken",
+        empty: match preview.columns.is_empty() {
+            true => "none of its columns is taken",
+            false => "no row of it would be stored; the next view, Tab, says why",
+        },
     };
     table::view(frame, area(app), Line::from(head), &look, |at| {
         let column = &preview.columns[at];

@@ -17,7 +17,7 @@ use crate::tui::screens::import::edit;
 use crate::tui::screens::import::order::{IntakeOrder, TakeBack, Told};
 use crate::tui::undo::{self, Deed};
 use crate::tui::widgets::progress_bar;
-use crate::tui::{panels, text};
+use crate::tui::{forms, panels, text};
 
 /// What the line is for.
 #[derive(Clone, Debug)]
@@ -83,6 +83,12 @@ pub(crate) fn take_back(app: &mut App) {
     let Some(batch) = chosen(app) else { return };
     let import = &batch.import;
     let number = import.number;
+    let is_back = import.taken_back_in.is_some() || import.takes_back.is_some();
+    if !is_back && !forms::is_named(app) {
+        return;
+    }
+    let Some(batch) = chosen(app) else { return };
+    let import = &batch.import;
     app.message = if let Some(by) = import.taken_back_in {
         Some(format!(
             "Batch {number} was taken back already, by batch {by}."
@@ -91,8 +97,6 @@ pub(crate) fn take_back(app: &mut App) {
         Some(format!(
             "Batch {number} took batch {other} back; to have that again, take its sheets in again."
         ))
-    } else if app.who.is_none() {
-        Some("Who decides? Start fairdraw with your name in FAIRDRAW_AS.".to_owned())
     } else if app.waiting.intake {
         Some("A table is being taken in; wait until that is done.".to_owned())
     } else {

@@ -8,9 +8,10 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use super::exam;
-use crate::analysis::Coverage;
 use crate::analysis::coverage::{Column, Covered, Filled, Settled, Sheet, Step};
+use crate::analysis::{BLANK, Coverage, FilterKey};
 use crate::tui::app::App;
+use crate::tui::narrower::Narrower;
 use crate::tui::screens::beside;
 use crate::tui::text;
 use crate::tui::widgets::fill_bar;
@@ -172,7 +173,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Sheet, "sheet", 6, 2),
     TableColumn::new(Shown::Filled, "filled", 7, 0).right(),
     TableColumn::new(Shown::Bar, "", 8, 5).grows(1, 20),
-    TableColumn::new(Shown::Months, "by month", 12, 3).grows(2, 60),
+    TableColumn::new(Shown::Months, "blank by month", 14, 3).grows(2, 60),
     TableColumn::new(Shown::Settles, "settles", 7, 0).right(),
     TableColumn::new(Shown::IfKept, "at best", 7, 1).right(),
     TableColumn::new(Shown::Together, "together", 8, 1).right(),
@@ -286,7 +287,8 @@ pub(crate) fn cell(
     }
 }
 
-/// The months that fit, the latest last; several months in one cell where all would not fit.
+/// The part of each month that is left blank, as far as months fit, the latest last; what is
+/// nearly always filled differs by how much is not. Several months in one cell where all would not fit.
 fn months(app: &App, figures: &CoverageFigures, column: Column, width: usize) -> String {
     let months = &figures.months;
     let together = months.len().div_ceil(width.max(1)).max(1);
@@ -299,11 +301,56 @@ fn months(app: &App, figures: &CoverageFigures, column: Column, width: usize) ->
                 asked += month.asked;
                 filled += month.filled;
             }
-            let share = (asked > 0).then(|| filled as f64 / asked as f64);
-            fill_bar::cell(share, app.theme)
+            let blank = (asked > 0).then(|| (asked - filled) as f64 / asked as f64);
+            fill_bar::cell(blank, app.theme)
         })
         .collect();
     cells.into_iter().rev().collect()
+}
+
+/// What the numbers of the list mean, below it; nothing where rows are worth more.
+pub(crate) fn legend(app: &App, width: usize) -> Vec<Line<'static>> {
+    const WORDS: &str = "settles: unproven draws that would get a verdict if it were filled, \
+                         whatever is written; at best: if it showed the rules kept; together: at \
+                         best, with all numbered before it.";
+    if figures(app).is_none_or(|figures| figures.all.unproven == 0) {
+        return Vec::new();
+    }
+    let parts = text::wrap(WORDS, width).into_iter();
+    let style = app.theme.faint();
+    parts
+        .map(|part| Line::from(Span::styled(part, style)))
+        .collect()
+}
+
+/// The column that the keys act on.
+fn chosen(app: &App) -> Option<&Filled> {
+    filled_at(app, figures(app)?, app.screens.records.columns.cursor)
+}
+
+/// What narrows to the draws on which the chosen column is blank, where a filter can say that
+/// and there are any.
+pub(crate) fn narrower(app: &App) -> Option<Narrower> {
+    let filled = chosen(app).filter(|filled| filled.filled < filled.asked)?;
+    let key = match filled.column {
+        Column::Method => FilterKey::Method,
+        Column::PointPlace => FilterKey::Place,
+        _ => return None,
+    };
+    Some(Narrower::one(key, BLANK))
+}
+
+/// Why nothing can be narrowed to, and what comes near.
+pub(crate) fn why_no_narrower(app: &App) -> Option<String> {
+    let filled = chosen(app)?;
+    let name = filled.column.as_str();
+    Some(match filled.filled < filled.asked {
+        false => format!("{name} is blank on no draw in view."),
+        true => format!(
+            "No filter tells where {name} is blank; unrecorded: with a rule passes the draws that \
+             lack what it asks for."
+        ),
+    })
 }
 
 /// The chosen column in words, by site and by month.

@@ -6,7 +6,8 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{chosen, refused};
+use super::brought::reasons;
+use super::{brought, chosen, refused};
 use crate::model::time;
 use crate::programme::{Batch, ImportedSheet, Refused};
 use crate::tui::app::App;
@@ -38,7 +39,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Unchanged, "unchanged", 9, 5).right(),
     TableColumn::new(Shown::Changed, "changed", 7, 3).right(),
     TableColumn::new(Shown::Refused, "refused", 7, 0).right(),
-    TableColumn::new(Shown::Standing, "standing", 15, 0),
+    TableColumn::new(Shown::Standing, "since then", 15, 0),
 ];
 
 /// What is said where nothing was taken in.
@@ -48,7 +49,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let ledger = super::ledger(app);
     let width = usize::from(area.width).saturating_sub(2);
-    let columns = table::fit(&COLUMNS, width, |_| false);
+    // Where nothing became of any batch since, there is nothing to tell of it.
+    let is_told = ledger.iter().any(|batch| !standing(batch).is_empty());
+    let told = COLUMNS
+        .into_iter()
+        .filter(|column| is_told || column.id != Shown::Standing);
+    let told: Vec<_> = told.collect();
+    let columns = table::fit(&told, width, |_| false);
     let headings = table::headings(&columns, theme, |_| None);
     let look = Look {
         theme,
@@ -195,6 +202,14 @@ pub(crate) fn head(app: &App, batch: &Batch, area: Rect) -> Vec<Line<'static>> {
     if batch.open_rows() > 0 {
         let rows = text::plural(batch.open_rows(), "refused row", "refused rows");
         say(format!("{rows} still to mend."), theme.strong());
+    }
+    let assessed = app.data.as_ref();
+    let words = assessed.and_then(|assessed| brought(app)?.words(assessed));
+    if let Some(words) = words {
+        say(words, theme.plain());
+    }
+    if let Some(words) = refused(app).and_then(reasons) {
+        say(words, theme.plain());
     }
     lines
 }

@@ -11,6 +11,7 @@
 
 pub(crate) mod asked;
 pub(crate) mod batch;
+pub mod brought;
 pub mod coverage;
 pub(crate) mod doubts;
 pub mod exam;
@@ -21,6 +22,8 @@ use std::sync::Arc;
 
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
+
+use brought::Brought;
 
 use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
@@ -43,6 +46,8 @@ pub(crate) struct RecordsFigures {
     pub(crate) ledger: Option<Arc<Vec<Batch>>>,
     /// What the batch of this number refused.
     pub(crate) refused: Option<(i64, Arc<Vec<Refused>>)>,
+    /// What the batch of this number brought.
+    pub(crate) brought: Option<(i64, Arc<Brought>)>,
 }
 
 /// What the screen shows.
@@ -116,6 +121,13 @@ pub(crate) fn refused(app: &App) -> Option<&[Refused]> {
     (*of == number).then_some(refused.as_slice())
 }
 
+/// What the chosen batch brought, once it is known.
+pub(crate) fn brought(app: &App) -> Option<&Brought> {
+    let number = chosen(app)?.import.number;
+    let (of, brought) = app.figures.records.brought.as_ref()?;
+    (*of == number).then_some(brought)
+}
+
 /// The line with the names of the views.
 pub(crate) fn tabs_area(app: &App) -> Rect {
     Rect {
@@ -156,7 +168,30 @@ pub(crate) fn under_head(app: &App) -> Rect {
     };
     Rect {
         y: below.y + head,
-        height: below.height.saturating_sub(head),
+        height: below.height.saturating_sub(head + legend_height(app)),
+        ..below
+    }
+}
+
+/// How many rows the words below the columns take.
+fn legend_height(app: &App) -> u16 {
+    let below = below(app);
+    match app.screens.records.tab {
+        Tab::Coverage if below.height >= 24 => {
+            let width = usize::from(below.width).saturating_sub(1);
+            coverage::legend(app, width).len() as u16
+        }
+        _ => 0,
+    }
+}
+
+/// Where they stand.
+pub(crate) fn legend_area(app: &App) -> Rect {
+    let below = below(app);
+    let height = legend_height(app);
+    Rect {
+        y: below.bottom() - height,
+        height,
         ..below
     }
 }
@@ -268,6 +303,7 @@ fn works(app: &App, zone: Zone, command: Command) -> Option<bool> {
         (C::Open, Zone::Ledger) => batch.is_some(),
         (C::Open, Zone::Doubts) => doubts::chosen(app).is_some(),
         (C::Open, Zone::Doubt) => doubts::narrower_of_evidence(app).is_some(),
+        (C::Open | C::AddTerm, Zone::Coverage) => coverage::narrower(app).is_some(),
         (C::AddTerm, _) => doubts::narrower(app).is_some(),
         (C::TakeBack, _) => {
             let still_counts = |batch: &Batch| {
@@ -322,6 +358,7 @@ impl Screen for Records {
             Zone::Doubts => &[C::Open, C::AddTerm, C::PaneNext, C::EditFilter, C::Back],
             Zone::Doubt => &[C::Open, C::AddTerm, C::Back, C::PageDown],
             Zone::Coverage => &[
+                C::Open,
                 C::SortNext,
                 C::PaneNext,
                 C::EditFilter,
@@ -335,6 +372,7 @@ impl Screen for Records {
     fn hint(&self, zone: Zone, command: Command) -> Option<&'static str> {
         match (zone, command) {
             (Zone::Batch, Command::Back) => Some("to the ledger"),
+            (Zone::Coverage, Command::Open) => Some("draws without it"),
             (Zone::Doubt, Command::Open) => Some("the draw"),
             (Zone::Doubt | Zone::Doubts, Command::AddTerm) => Some("all its draws"),
             (Zone::Doubt, Command::Back) => Some("to the list"),
@@ -409,6 +447,13 @@ impl Screen for Records {
                 let state = &mut app.screens.records;
                 state.order = state.order.next();
                 state.columns = ListPlace::default();
+                return true;
+            }
+            Command::Open | Command::AddTerm if self.zone(app) == Zone::Coverage => {
+                match coverage::narrower(app) {
+                    Some(narrower) => to_draws(app, Some(narrower)),
+                    None => app.message = coverage::why_no_narrower(app),
+                }
                 return true;
             }
             _ if app.screens.records.tab == Tab::Doubts => return obey_doubts(app, command),

@@ -6,7 +6,9 @@ use ratatui::style::Modifier;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{Tab, batch, below, coverage, doubts, ledger, panes, tabs_area, under_head};
+use super::{
+    Tab, batch, below, coverage, doubts, ledger, legend_area, panes, tabs_area, under_head,
+};
 use crate::tui::app::App;
 use crate::tui::screens::draws;
 use crate::tui::text;
@@ -34,6 +36,8 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
             draws::view::divider(app, frame, panes.beside);
             coverage::list(app, frame, panes.list);
             coverage::beside(app, frame, panes.beside);
+            let legend = Paragraph::new(coverage::legend(app, width));
+            frame.render_widget(legend, legend_area(app));
         }
         Tab::Doubts if doubts::figures(app).is_none() => {
             examining(app, "Looking for what is hard to believe", frame);

@@ -19,7 +19,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::layout;
 use crate::tui::list::ListPlace;
 use crate::tui::narrower::Narrower;
-use crate::tui::update::narrow_to;
+use crate::tui::update::narrow_within;
 use crate::tui::{forms, moves};
 
 /// What the list can be sorted by.
@@ -97,9 +97,10 @@ pub(crate) struct Panes {
 /// Below the line that says how many there are.
 pub(crate) fn panes(app: &App) -> Panes {
     let body = layout::body(app.size);
+    let above = 1 + u16::from(view::days_left_out(app).is_some());
     let below = Rect {
-        y: body.y + 1,
-        height: body.height.saturating_sub(1),
+        y: body.y + above,
+        height: body.height.saturating_sub(above),
         ..body
     };
     if app.screens.resample.opened && below.width < layout::SIDE_BY_SIDE {
@@ -181,7 +182,7 @@ pub(crate) fn ask_for_list(app: &mut App, effects: &mut Vec<Effect>) {
         app.waiting.resample = true;
         effects.push(Effect::Fetch(Fetch::Resample {
             turn: app.turn,
-            selection: app.selection.clone(),
+            selection: app.of_any_day.clone(),
             strict: app.screens.resample.strict,
         }));
     }
@@ -260,8 +261,10 @@ impl Screen for Resample {
         let is_opened = app.screens.resample.opened;
         match command {
             Command::Open if is_opened => {
+                // Its draws of all days, as the list is of all days.
                 if let Some(narrower) = self.narrower(app) {
-                    narrow_to(app, &narrower, Place::Draws);
+                    let filter = app.filter.without_days();
+                    narrow_within(app, &filter, &narrower, Place::Draws);
                 }
             }
             Command::Open => {
@@ -323,7 +326,7 @@ impl Screen for Resample {
             true => "resample --strict",
             false => "resample",
         };
-        Some(CommandLine::of(words).on(&app.filter))
+        Some(CommandLine::of(words).on(&app.filter.without_days()))
     }
 
     fn click(&self, app: &mut App, at: Position) -> Option<Command> {

@@ -56,8 +56,9 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
 /// How many there are, as of when.
 fn head(app: &App, frame: &mut Frame<'_>) {
     let theme = app.theme;
+    let days = days_left_out(app);
     let area = Rect {
-        height: 1,
+        height: 1 + u16::from(days.is_some()),
         ..layout::body(app.size)
     };
     let width = usize::from(area.width).saturating_sub(1);
@@ -71,7 +72,16 @@ fn head(app: &App, frame: &mut Frame<'_>) {
         }
         None => Line::from(Span::styled("looking", theme.faint())),
     };
-    frame.render_widget(Paragraph::new(line), area);
+    let days = days.map(|words| Line::from(Span::styled(text::cut(&words, width), theme.faint())));
+    let lines: Vec<Line<'_>> = [Some(line), days].into_iter().flatten().collect();
+    frame.render_widget(Paragraph::new(lines), area);
+}
+
+/// That days of the filter are left out here, where it names some: what is due today does not
+/// hang on the period that is looked at.
+pub(crate) fn days_left_out(app: &App) -> Option<String> {
+    let days = app.filter.days_alone();
+    (!days.is_empty()).then(|| format!("Whatever the period: {days} is left out here."))
 }
 
 /// How many there are, and of how many as of when; none before that is known.
@@ -97,7 +107,7 @@ pub(crate) fn counts(app: &App) -> Option<(String, String)> {
 
 /// What is said where there is none.
 pub(crate) fn empty(app: &App) -> &'static str {
-    if app.filter.is_empty() {
+    if app.filter.without_days().is_empty() {
         "the latest sample of every compartment can be trusted"
     } else {
         "no compartment in view has a latest sample that can't be trusted"

@@ -78,7 +78,7 @@ fn technician<'a>(app: &'a App, trained: &Trained) -> Option<&'a Technician> {
 }
 
 /// A difference of shares in percentage points, with its sign.
-fn points(difference: f64) -> String {
+pub(crate) fn points(difference: f64) -> String {
     format!("{:+.1}", difference * 100.0).replace('-', "−")
 }
 
