@@ -226,12 +226,14 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let room = writer
         .width
         .saturating_sub(12 + VERDICT + text::width(&changed));
-    // The technician is left out where there is no room, rather than cut to nothing.
-    let whole = format!("{}  {}  {}", seen.draw, seen.point, seen.technician);
-    let about = match text::width(&whole) <= room {
-        true => whole,
-        false => format!("{}  {}", seen.draw, seen.point),
-    };
+    // The technician, then the point is left out where there is no room, rather than cut to nothing.
+    let about = [
+        format!("{}  {}  {}", seen.draw, seen.point, seen.technician),
+        format!("{}  {}", seen.draw, seen.point),
+    ];
+    let fits = |about: &String| text::width(about) <= room;
+    let about = about.into_iter().find(fits);
+    let about = about.unwrap_or_else(|| seen.draw.clone());
     let [glyph, verdict] = verdict(theme, &seen.verdict);
     writer.lines.push(Line::from(vec![
         Span::styled(text::left(&day, 12), theme.faint()),
