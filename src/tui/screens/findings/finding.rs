@@ -223,9 +223,13 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let day: String = when(writer.app, seen.drawn_at).chars().take(10).collect();
     let changed = now.filter(|now| !now.is_same()).map(DrawNow::words);
     let changed = changed.map_or_else(String::new, |words| format!("  ! {words}"));
-    let room = writer
-        .width
-        .saturating_sub(12 + VERDICT + text::width(&changed));
+    let room_beside = |verdict: usize| {
+        let taken = 12 + verdict + text::width(&changed);
+        writer.width.saturating_sub(taken)
+    };
+    // Where not even the number of the draw has room, the glyph stands for its verdict.
+    let is_narrow = room_beside(VERDICT) < text::width(&seen.draw);
+    let room = room_beside(if is_narrow { 4 } else { VERDICT });
     // The technician, then the point is left out where there is no room, rather than cut to nothing.
     let about = [
         format!("{}  {}  {}", seen.draw, seen.point, seen.technician),
@@ -235,13 +239,14 @@ fn spoken(writer: &mut Writer<'_>, seen: &DrawSeen, now: Option<&DrawNow>) {
     let about = about.into_iter().find(fits);
     let about = about.unwrap_or_else(|| seen.draw.clone());
     let [glyph, verdict] = verdict(theme, &seen.verdict);
-    writer.lines.push(Line::from(vec![
+    let mut spans = vec![
         Span::styled(text::left(&day, 12), theme.faint()),
         Span::raw(text::left(&about, room)),
         glyph,
-        verdict,
-        Span::styled(changed, theme.warning()),
-    ]));
+    ];
+    spans.extend((!is_narrow).then_some(verdict));
+    spans.push(Span::styled(changed, theme.warning()));
+    writer.lines.push(Line::from(spans));
     if !seen.seen.is_empty() {
         let words = format!("seen {}; wanted {}", seen.seen, seen.wanted);
         writer.said("", &words);

@@ -211,11 +211,7 @@ pub(crate) fn panes(app: &App) -> Panes {
             beside: below,
         };
     }
-<<<<<<< HEAD
     let pair = layout::pair_of(below, 52, 75);
-=======
-    let pair = layout::pair_of(below, 52, 73);
->>>>>>> work-a
     Panes {
         list: Some(pair.list),
         beside: pair.beside,
