@@ -50,7 +50,7 @@ commands! {
     Open = "open", "Open what is chosen";
     Back = "back", "One step back; a filter that goes or comes with the step is named";
     Forward = "forward", "One step forward again, where a step back was one too many";
-    Find = "find", "Find a technician, point, compartment, bottle, draw, rule or screen by any letters of its name";
+    Find = "find", "Find a technician, point, compartment, machine, site, bottle, draw, rule or screen by any letters of its name";
     SortNext = "sort", "Sort by the next column";
     SortTurn = "turn order", "Turn the order of the list around";
     AddTerm = "narrow", "Narrow the filter to the chosen value";

@@ -9,6 +9,7 @@ use ratatui::widgets::Paragraph;
 use super::action::Command;
 use super::app::{App, Place};
 use super::{keymap, layout, text};
+use crate::analysis::filter::UnknownValue;
 
 /// Why no draw is in view.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,7 +32,12 @@ pub(crate) fn of(app: &App) -> Option<Empty> {
             | Place::Topics
             | Place::Resample
     );
-    let is_counted = app.selected_turn == app.turn && app.selection.is_empty();
+    // What is to be sampled again does not hang on the days of the filter.
+    let selection = match app.place {
+        Place::Resample => &app.of_any_day,
+        _ => &app.selection,
+    };
+    let is_counted = app.selected_turn == app.turn && selection.is_empty();
     let assessed = app.data.as_ref().filter(|_| shows_draws && is_counted)?;
     Some(if assessed.judged.is_empty() {
         Empty::Programme
@@ -58,6 +64,12 @@ const fn will_show(place: Place) -> &'static str {
         Place::Resample => "what to sample again, most urgent first",
         _ => "every draw with its verdict and the reasons for it",
     }
+}
+
+/// Values of the filter that nothing in the programme is called, each with what may be meant.
+fn unknown_values(app: &App) -> Vec<UnknownValue> {
+    let assessed = app.data.as_ref();
+    assessed.map_or_else(Vec::new, |assessed| app.filter.unknown_values(assessed))
 }
 
 /// Draws it in place of the screen.
@@ -88,6 +100,9 @@ pub(crate) fn view(app: &App, empty: Empty, frame: &mut Frame<'_>) {
         Empty::Filtered => {
             say("No draw passes the filter", theme.title());
             say(&app.filter.to_string(), theme.strong());
+            for unknown in unknown_values(app) {
+                say(&text::sentence(&unknown.to_string()), theme.warning());
+            }
             say("", theme.plain());
             let terms = app.filter.terms().len();
             let words = match terms {

@@ -125,6 +125,13 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<Hint> {
         (Zone::Bars, Command::Columns) => "shares or odds",
         (Zone::Funnel, Command::OtherPicture) => "bars",
         (Zone::Bars, Command::OtherPicture) => "funnel",
+        // Where the key leads from here, not what it is called.
+        (Zone::People, Command::Crews) if app.screens.people.crews => "technicians",
+        (Zone::Topics, Command::Crews) if app.screens.topics.crews => "technicians",
+        (Zone::People, Command::Columns) => compared(app.screens.people.shares),
+        (Zone::Points, Command::Columns) => compared(app.screens.points.shares),
+        (Zone::Resample, Command::Strict) if app.screens.resample.strict => "without doubtful",
+        (Zone::Choices, Command::Open) => "choose",
         (Zone::StartFailed, Command::Reload) => "try again",
         (Zone::Opened, Command::Back) if steps::is_within(app) => "to the list",
         (Zone::Help, Command::PaneNext) => "next page",
@@ -140,6 +147,14 @@ fn hint(app: &App, zone: Zone, command: Command) -> Option<Hint> {
         words: words.to_owned(),
         start: 0,
     })
+}
+
+/// What the other columns are.
+const fn compared(shares: bool) -> &'static str {
+    match shares {
+        true => "expected",
+        false => "shares",
+    }
 }
 
 /// The commands that are worth a hint in a zone, most useful first.

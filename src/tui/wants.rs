@@ -25,8 +25,9 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
     if let Some(panel) = panel::take(app) {
         panel.ask(app, effects);
     }
-    // Forms offer a day, wherever they are called up.
-    if app.figures.docket.is_none() && !app.waiting.docket && !app.unreadable {
+    // Forms offer a day, wherever they are called up. What the first screen is for comes before.
+    let is_shown = app.place != Place::Share || app.figures.share.is_some();
+    if is_shown && app.figures.docket.is_none() && !app.waiting.docket && !app.unreadable {
         app.waiting.docket = true;
         effects.push(Effect::Fetch(Fetch::Docket));
     }

@@ -13,7 +13,9 @@ pub(crate) fn works(app: &App, command: Command) -> bool {
         Some(Over::Help(page)) => help::works(app, page, command),
         Some(Over::Folder(edit)) => in_line(command, edit.line.text()),
         Some(Over::Asked(asked)) => in_line(command, asked.line.text()),
-        Some(Over::Form(_) | Over::Choices(_)) => true,
+        // A form of one field has none before it.
+        Some(Over::Form(form)) => command != Command::FieldBack || form.fields.len() > 1,
+        Some(Over::Choices(_)) => true,
         None if app.data.is_none() => true,
         None => at_place(app, command),
     }

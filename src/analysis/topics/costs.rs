@@ -128,9 +128,10 @@ impl Costs {
         self.of_way(self.way_of[place])
     }
 
-    /// The number of the way in which the draw at this place is broken, for [`Self::of_way`].
-    pub(super) fn way_of_draw(&self, place: usize) -> u32 {
-        self.way_of[place]
+    /// For each selected draw the number of the way in which it is broken, for
+    /// [`Self::of_way`].
+    pub(super) fn ways_of_draws(&self) -> &[u32] {
+        &self.way_of
     }
 
     /// Whether a draw broken in this way is unrepresentative.

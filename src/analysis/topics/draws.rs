@@ -3,7 +3,6 @@
 use rayon::prelude::*;
 
 use super::costs::Costs;
-use crate::analysis::breakdown::count;
 use crate::analysis::share::CHUNK;
 use crate::analysis::{Assessed, Selection};
 use crate::model::{RuleSet, Verdict};
@@ -46,13 +45,19 @@ impl Cell {
     }
 }
 
-/// The judged draws of a selection, one unit after the other.
+/// The judged draws of a selection by unit.
 ///
 /// Rows of one unit lie far apart. So what the comparison needs of each is put beside those of
 /// its unit first, in as little memory as can be, and all counts go through them as they lie.
 pub(super) struct Grouped<'a> {
     pub assessed: &'a Assessed,
     costs: Costs,
+    pieces: Vec<Piece>,
+}
+
+/// A stretch of the selection, as one thread goes through it: one unit after the other.
+struct Piece {
+    /// The judged draws; those of each unit in the order of the selection.
     draws: Vec<Draw>,
     /// Where each unit begins in `draws`, and where the last one ends.
     bounds: Vec<usize>,
@@ -84,46 +89,47 @@ pub(super) struct Counts {
     pub broken: [u64; COUNT],
 }
 
-impl<'a> Grouped<'a> {
-    pub fn new(
-        assessed: &'a Assessed,
-        selection: &'a Selection,
+impl Piece {
+    /// The draws of these rows. `ways` tells how each is broken.
+    fn of(
+        assessed: &Assessed,
+        (rows, ways): (&[u32], &[u32]),
         unit_of: &[usize],
         units: usize,
     ) -> Self {
         let judged = &assessed.judged;
-        let unit = |row: usize| unit_of[judged.technician[row] as usize];
-        let is_judged = |row: usize| judged.verdict[row] != Verdict::Unproven;
-        let costs = Costs::of(assessed, selection);
-        let counted = count(selection, 2 * units, |row, counts| {
-            let counts = &mut counts[2 * unit(row)..][..2];
-            counts[0] += 1;
-            counts[1] += u64::from(is_judged(row));
-        });
-        let (each, _) = counted.as_chunks::<2>();
-        let mut bounds = vec![0; units + 1];
-        for (unit, [_, of_unit]) in each.iter().enumerate() {
-            bounds[unit + 1] = bounds[unit] + usize::try_from(*of_unit).expect("rows of memory");
+        let unit = |row: u32| unit_of[judged.technician[row as usize] as usize];
+        let is_judged = |row: u32| judged.verdict[row as usize] != Verdict::Unproven;
+        let mut drew = vec![0; units];
+        let mut next = vec![0; units];
+        for &row in rows {
+            let unit = unit(row);
+            drew[unit] += 1;
+            next[unit] += usize::from(is_judged(row));
         }
-        let unit_at = |place: usize| {
-            let row = selection[place] as usize;
-            is_judged(row).then(|| unit(row))
-        };
-        let draw_at = |place: usize| {
-            let row = selection[place] as usize;
-            Draw {
+        let mut bounds = Vec::with_capacity(units + 1);
+        let mut filled = 0;
+        for next in &mut next {
+            bounds.push(filled);
+            filled += std::mem::replace(next, filled);
+        }
+        bounds.push(filled);
+        let mut draws = vec![Draw::default(); filled];
+        for (&row, &way) in rows.iter().zip(ways).filter(|(row, _)| is_judged(**row)) {
+            let next = &mut next[unit(row)];
+            let row = row as usize;
+            draws[*next] = Draw {
                 point: judged.point[row],
-                way: costs.way_of_draw(place),
+                way,
                 applicable: judged.applicable[row],
                 broken: judged.broken[row],
-            }
-        };
-        Grouped {
-            draws: by_unit(selection.len(), &bounds, unit_at, draw_at),
-            drew: each.iter().map(|[drew, _]| *drew).collect(),
-            assessed,
-            costs,
+            };
+            *next += 1;
+        }
+        Piece {
+            draws,
             bounds,
+            drew,
         }
     }
 
@@ -131,28 +137,73 @@ impl<'a> Grouped<'a> {
         &self.draws[self.bounds[unit]..self.bounds[unit + 1]]
     }
 
+    /// The draws by point, with a cell for each point of the programme.
+    fn at_points(&self, costs: &Costs, points: usize) -> Vec<Cell> {
+        let mut cells = vec![Cell::EMPTY; points];
+        let mut judged = vec![0; points];
+        for draw in &self.draws {
+            // Most draws cost nothing; their cells are not even looked at.
+            judged[draw.point as usize] += 1;
+            for &(rule, parts) in costs.of_way(draw.way) {
+                cells[draw.point as usize].parts[rule] += parts;
+            }
+        }
+        for (cell, judged) in cells.iter_mut().zip(judged) {
+            cell.judged = judged;
+        }
+        cells
+    }
+}
+
+impl<'a> Grouped<'a> {
+    pub fn new(
+        assessed: &'a Assessed,
+        selection: &'a Selection,
+        unit_of: &[usize],
+        units: usize,
+    ) -> Self {
+        let costs = Costs::of(assessed, selection);
+        // Few large pieces: each has a list of all units.
+        let piece = CHUNK.max(selection.len() / rayon::current_num_threads() + 1);
+        let rows = selection.par_chunks(piece);
+        let pieces = rows
+            .zip(costs.ways_of_draws().par_chunks(piece))
+            .map(|of_rows| Piece::of(assessed, of_rows, unit_of, units))
+            .collect();
+        Grouped {
+            assessed,
+            costs,
+            pieces,
+        }
+    }
+
+    fn of_unit(&self, unit: usize) -> impl Iterator<Item = &Draw> {
+        self.pieces
+            .iter()
+            .flat_map(move |piece| piece.of_unit(unit))
+    }
+
     /// How many selected draws a unit has, judged or not.
     pub fn drew(&self, unit: usize) -> u64 {
-        self.drew[unit]
+        self.pieces.iter().map(|piece| piece.drew[unit]).sum()
     }
 
     /// The counts of a unit.
     pub fn counts(&self, unit: usize) -> Counts {
-        let draws = self.of_unit(unit);
-        let costly = draws.iter().filter(|draw| Costs::is_costly(draw.way));
+        let draws = || self.of_unit(unit);
+        let costly = draws().filter(|draw| Costs::is_costly(draw.way));
         Counts {
             unrepresentative: costly.count() as u64,
-            applies: how_often(draws.iter().map(|draw| draw.applicable)),
-            broken: how_often(draws.iter().map(|draw| draw.broken)),
+            applies: how_often(draws().map(|draw| draw.applicable)),
+            broken: how_often(draws().map(|draw| draw.broken)),
         }
     }
 
     /// All units' judged draws at each point.
     pub fn points(&self) -> Vec<Cell> {
         let points = self.assessed.points.len();
-        let piece = CHUNK.max(self.draws.len() / rayon::current_num_threads() + 1);
-        (self.draws.par_chunks(piece))
-            .map(|draws| self.at_points(draws))
+        (self.pieces.par_iter())
+            .map(|piece| piece.at_points(&self.costs, points))
             .reduce(
                 || vec![Cell::EMPTY; points],
                 |mut sums, cells| {
@@ -164,23 +215,6 @@ impl<'a> Grouped<'a> {
             )
     }
 
-    /// These draws by point, with a cell for each point of the programme.
-    fn at_points(&self, draws: &[Draw]) -> Vec<Cell> {
-        let mut cells = vec![Cell::EMPTY; self.assessed.points.len()];
-        let mut judged = vec![0; cells.len()];
-        for draw in draws {
-            // Most draws cost nothing; their cells are not even looked at.
-            judged[draw.point as usize] += 1;
-            for &(rule, parts) in self.costs.of_way(draw.way) {
-                cells[draw.point as usize].parts[rule] += parts;
-            }
-        }
-        for (cell, judged) in cells.iter_mut().zip(judged) {
-            cell.judged = judged;
-        }
-        cells
-    }
-
     /// A slate for [`Self::by_point`], which leaves it as it finds it.
     pub fn slate(&self) -> Vec<u32> {
         vec![NOWHERE; self.assessed.points.len()]
@@ -188,9 +222,8 @@ impl<'a> Grouped<'a> {
 
     /// The judged draws of a unit by point.
     pub fn by_point(&self, unit: usize, place_of: &mut [u32]) -> ByPoint {
-        let draws = self.of_unit(unit);
         let mut points = Vec::new();
-        for draw in draws {
+        for draw in self.of_unit(unit) {
             let place = &mut place_of[draw.point as usize];
             if *place == NOWHERE {
                 *place = 0;
@@ -202,57 +235,15 @@ impl<'a> Grouped<'a> {
             place_of[*point as usize] = place;
         }
         let mut cells = vec![Cell::EMPTY; points.len()];
-        for draw in draws {
+        for draw in self.of_unit(unit) {
             let place = place_of[draw.point as usize];
             cells[place as usize].add_draw(self.costs.of_way(draw.way));
         }
         for point in &points {
             place_of[*point as usize] = NOWHERE;
         }
-        ByPoint {
-            cells: points.into_iter().zip(cells).collect(),
-        }
+        ByPoint { points, cells }
     }
-}
-
-/// The draws of all units, one unit after the other; those of each in the order of places below
-/// `places`. `bounds` says where each unit begins, and where the last one ends. Each thread
-/// fills the draws of some of the units, and looks at no others.
-fn by_unit(
-    places: usize,
-    bounds: &[usize],
-    unit_at: impl Fn(usize) -> Option<usize> + Sync,
-    draw_at: impl Fn(usize) -> Draw + Sync,
-) -> Vec<Draw> {
-    let units = bounds.len() - 1;
-    let threads = rayon::current_num_threads();
-    let mut draws = vec![Draw::default(); bounds[units]];
-    let mut stretches = Vec::with_capacity(threads);
-    let (mut rest, mut first) = (&mut draws[..], 0);
-    for thread in 1..=threads {
-        let wanted = bounds[units] * thread / threads;
-        let last = match thread == threads {
-            true => units,
-            false => bounds.partition_point(|&bound| bound < wanted),
-        };
-        let last = last.clamp(first, units);
-        let (stretch, later) = rest.split_at_mut(bounds[last] - bounds[first]);
-        stretches.push((first..last, stretch));
-        (rest, first) = (later, last);
-    }
-    stretches.into_par_iter().for_each(|(units, stretch)| {
-        let start = bounds[units.start];
-        let begins = bounds[units.clone()].iter();
-        let mut next: Vec<usize> = begins.map(|begin| begin - start).collect();
-        for place in 0..places {
-            if let Some(unit) = unit_at(place).filter(|unit| units.contains(unit)) {
-                let next = &mut next[unit - units.start];
-                stretch[*next] = draw_at(place);
-                *next += 1;
-            }
-        }
-    });
-    draws
 }
 
 /// In how many of the sets each rule is.
@@ -302,21 +293,27 @@ const fn spread() -> [u64; 256] {
 
 /// The judged draws of one unit by point.
 pub(super) struct ByPoint {
-    /// Points in order.
-    pub cells: Vec<(u32, Cell)>,
+    /// The points, in order.
+    points: Vec<u32>,
+    /// The cell of each of them.
+    cells: Vec<Cell>,
 }
 
 impl ByPoint {
+    /// The points in order, with their cells.
+    pub fn each(&self) -> impl Iterator<Item = (u32, &Cell)> {
+        self.points.iter().copied().zip(&self.cells)
+    }
+
     /// The cell of a point, if the unit drew there.
     pub fn at(&self, point: u32) -> Option<&Cell> {
-        let place = self.cells.binary_search_by_key(&point, |(point, _)| *point);
-        place.ok().map(|place| &self.cells[place].1)
+        let place = self.points.binary_search(&point);
+        place.ok().map(|place| &self.cells[place])
     }
 }
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used)]
     use proptest::prelude::*;
 
     use super::*;
@@ -329,30 +326,6 @@ mod tests {
                 let one_by_one = sets.iter().filter(|set| RuleSet(**set).has(rule)).count();
                 prop_assert_eq!(count, one_by_one as u64);
             }
-        }
-
-        #[test]
-        fn draws_are_put_together_by_unit_in_their_order(
-            units in prop::collection::vec(prop::option::of(0_usize..40), 0..300),
-        ) {
-            let judged = || units.iter().copied().enumerate();
-            let mut bounds = vec![0; 41];
-            for unit in 0..40 {
-                let here = judged().filter(|(_, of)| *of == Some(unit)).count();
-                bounds[unit + 1] = bounds[unit] + here;
-            }
-            let draw = |place: usize| Draw {
-                point: u32::try_from(place).unwrap(),
-                ..Draw::default()
-            };
-            let found = by_unit(units.len(), &bounds, |place| units[place], draw);
-            let found: Vec<usize> = found.iter().map(|draw| draw.point as usize).collect();
-            let mut wanted: Vec<(usize, usize)> = judged()
-                .filter_map(|(place, unit)| Some((unit?, place)))
-                .collect();
-            wanted.sort_unstable();
-            let wanted: Vec<usize> = wanted.into_iter().map(|(_, place)| place).collect();
-            prop_assert_eq!(found, wanted);
         }
     }
 }

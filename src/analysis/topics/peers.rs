@@ -52,8 +52,8 @@ impl Own {
             classes: FxHashMap::default(),
             all: Cell::EMPTY,
         };
-        for (point, cell) in &unit.cells {
-            let class = surroundings.class_of[*point as usize];
+        for (point, cell) in unit.each() {
+            let class = surroundings.class_of[point as usize];
             own.classes.entry(class).or_insert(Cell::EMPTY).add(cell);
             own.all.add(cell);
         }
@@ -105,15 +105,15 @@ pub(super) fn compared(
     let mut at_shared_points = 0;
     // Draws that fall back on the same cell are taken together, in the order of points.
     let mut in_class: Vec<(Class, u64)> = Vec::new();
-    for (point, cell) in &own.cells {
-        let here = all.points[*point as usize];
-        let rest = among_peers.at(*point).map_or(here, |mine| here.less(mine));
+    for (point, cell) in own.each() {
+        let here = all.points[point as usize];
+        let rest = among_peers.at(point).map_or(here, |mine| here.less(mine));
         if rest.judged > 0 {
             at_shared_points += cell.judged;
             comparison.add(cell.judged, &rest);
             continue;
         }
-        let class = all.class_of[*point as usize];
+        let class = all.class_of[point as usize];
         match in_class.iter_mut().find(|(other, _)| *other == class) {
             Some((_, judged)) => *judged += cell.judged,
             None => in_class.push((class, cell.judged)),
@@ -134,7 +134,7 @@ pub(super) fn compared(
     if anywhere > 0 && rest.judged > 0 {
         comparison.add(anywhere, &rest);
     }
-    let judged: u64 = own.cells.iter().map(|(_, cell)| cell.judged).sum();
+    let judged: u64 = own.each().map(|(_, cell)| cell.judged).sum();
     let n = judged as f64;
     let peers = (comparison.squares > 0.0).then(|| Peers {
         expected: comparison.expected_parts.map(|parts| parts / PARTS as f64),

@@ -198,7 +198,7 @@ fn of_unit(
     surroundings: &Surroundings,
 ) -> Topics {
     let mut sum = Cell::EMPTY;
-    for (_, cell) in &own.cells {
+    for (_, cell) in own.each() {
         sum.add(cell);
     }
     let (peers, at_shared_points) = compared(own, among_peers, surroundings);

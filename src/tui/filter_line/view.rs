@@ -53,8 +53,8 @@ fn column_of(line: &FilterLine, error: &FilterError, width: u16) -> Option<u16> 
 /// Whether the mistake lies in the word at the cursor: half a word is no mistake yet.
 fn is_half_written(line: &FilterLine, error: &FilterError) -> bool {
     let before = line.line.before_cursor();
-    let earlier = before.trim_end_matches(|sign: char| !sign.is_whitespace());
-    let start = earlier.chars().count();
+    let term = before.rsplit(char::is_whitespace).next().unwrap_or("");
+    let start = before.chars().count() - term.chars().count();
     !line.tried && error.column > start
 }
 

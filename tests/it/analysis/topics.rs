@@ -367,6 +367,63 @@ proptest! {
     }
 }
 
+/// More draws than one thread goes through in one piece: what costs, breaks and is expected
+/// grows with the number of draws, and nothing else changes.
+#[test]
+fn many_times_the_same_draws_cost_many_times_as_much() {
+    const TIMES: usize = 9_000;
+    let sorts: [&[&str]; 4] = [
+        &[],
+        &["flush-met"],
+        &["bottle-fit"],
+        &["flush-met", "same-point"],
+    ];
+    let rows: Vec<Row> = (0..23)
+        .map(|number| {
+            let broken = sorts[(number * 7 + number / 5) % sorts.len()];
+            draw(number as u32 % 3, number as u32 / 3 % 2, broken)
+        })
+        .collect();
+    let once = of_technicians(&programme(rows.clone()));
+    let many = of_technicians(&programme(vec![rows; TIMES].concat()));
+    let times = TIMES as u64;
+    assert_eq!(once.len(), 3);
+    for (one, many) in once.iter().zip(&many) {
+        assert_eq!(many.key, one.key);
+        assert_eq!(many.judged, times * one.judged);
+        assert_eq!(many.unrepresentative, times * one.unrepresentative);
+        assert_eq!(many.at_shared_points, times * one.at_shared_points);
+        let far = |many: f64, one: f64| (many / times as f64 - one).abs() > 1e-9;
+        assert!(
+            !many
+                .costs
+                .iter()
+                .zip(one.costs)
+                .any(|(many, one)| far(*many, one))
+        );
+        let (Some(of_many), Some(of_one)) = (many.expected, one.expected) else {
+            panic!("{} has peers", one.key);
+        };
+        assert!(
+            !of_many
+                .iter()
+                .zip(of_one)
+                .any(|(many, one)| far(*many, one))
+        );
+        assert_eq!(many.topics.len(), one.topics.len());
+        for topic in &one.topics {
+            let same = many
+                .topics
+                .iter()
+                .find(|many| many.rule == topic.rule)
+                .unwrap();
+            assert_eq!(same.applies, times * topic.applies);
+            assert_eq!(same.broken, times * topic.broken);
+        }
+    }
+    assert!(once.iter().any(|of| !of.topics.is_empty()));
+}
+
 /// Numbers in 0..1 from a seed: SplitMix64 (G. L. Steele, D. Lea, C. H. Flood, OOPSLA 2014).
 struct Chance(u64);
 

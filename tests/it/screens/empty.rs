@@ -66,6 +66,11 @@ fn a_filter_that_lets_nothing_pass_is_named_with_the_way_back() {
             let mut desk = desk(size, |_| {});
             desk.keys(key).keys(": type:kind:tank_from:2031-01 Enter");
             let text = desk.text(size.0, size.1);
+            if name == "resample" {
+                // What is due does not hang on the period looked at.
+                assert!(text.contains("from:2031-01 is left out here"), "{text}");
+                continue;
+            }
             assert!(text.contains("No draw passes the filter"), "{text}");
             assert!(text.contains("x takes its last term away, of 2"), "{text}");
             if name == "share" || name == "draws" {
@@ -151,4 +156,15 @@ fn a_file_that_can_t_be_written_to_is_said_once_and_where_it_matters() {
     assert!(!desk.text(120, 40).contains("Who decides"));
     desk.keys("2 a");
     assert!(desk.text(120, 40).contains("your name"));
+}
+
+#[test]
+fn a_value_that_nothing_is_called_stands_below_the_filter_with_what_may_be_meant() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys(": type:site:Harbor Enter 2 j");
+    let shown = desk.text(120, 40);
+    let reason = "No site is called \"Harbor\"; the nearest is \"Harbour\".";
+    assert!(shown.contains("No draw passes the filter"), "{shown}");
+    let above: Vec<&str> = shown.lines().take(39).collect();
+    assert!(above.join("\n").contains(reason), "{shown}");
 }

@@ -287,3 +287,36 @@ fn a_real_programme_knows_the_codes_of_all_its_draws() {
     progress.stop();
     assert!(programme.draw_names(&assessed, &progress).is_err());
 }
+
+#[test]
+fn a_site_a_machine_and_an_area_are_found_and_filtered_by() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("/ type:north_pit");
+    let shown = screen(&desk);
+    assert!(shown.contains("sites  1"), "{shown}");
+    desk.keys("Enter");
+    assert_eq!(desk.app.zone(), Zone::Draws, "{}", screen(&desk));
+    let filtered = header(&desk);
+    assert!(filtered.contains("site:\"North pit\""), "{filtered}");
+    // A filter that hides all of them is taken away, and that is said.
+    desk.keys(": C-u type:site:Harbour Enter / type:north_pit Enter");
+    let filtered = header(&desk);
+    assert!(filtered.contains("North pit"), "{filtered}");
+}
+
+#[test]
+fn a_high_screen_shows_more_of_a_kind_than_a_low_one() {
+    let count = |height| {
+        let mut desk = Desk::on_file(120, height);
+        desk.keys("/ type:que-");
+        let shown = desk.text(120, height);
+        let line = shown
+            .lines()
+            .find(|line| line.contains("points  "))
+            .unwrap();
+        let number = line.split("points  ").nth(1).unwrap();
+        number.split(' ').next().unwrap().parse::<usize>().unwrap()
+    };
+    assert_eq!(count(24), 8);
+    assert!(count(40) > 8, "{}", count(40));
+}

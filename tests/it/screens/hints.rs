@@ -140,3 +140,37 @@ fn a_click_on_a_message_takes_it_away_and_does_nothing_else() {
         assert!(!desk.text(80, 24).contains("There is no filter"), "{x}");
     }
 }
+
+#[test]
+fn hints_say_where_a_key_leads_from_here() {
+    let last = |desk: &Desk| desk.text(200, 60).lines().last().unwrap().to_owned();
+    for (begin, key, before, after) in [
+        ("3", "c", "c crews", "c technicians"),
+        ("3", "v", "v shares", "v expected"),
+        ("4", "v", "v shares", "v expected"),
+        ("8", "t", "t doubtful too", "t without doubtful"),
+    ] {
+        let mut desk = Desk::new(200, 60);
+        desk.keys(begin);
+        assert!(last(&desk).contains(before), "{begin}: {}", last(&desk));
+        desk.keys(key);
+        assert!(last(&desk).contains(after), "{begin}: {}", last(&desk));
+    }
+}
+
+#[test]
+fn lists_and_forms_without_a_second_one_name_no_key_for_it() {
+    let last = |desk: &Desk| desk.text(200, 60).lines().last().unwrap().to_owned();
+    let mut desk = Desk::new(200, 60);
+    desk.keys("*");
+    assert!(!last(&desk).contains("Enter"), "{}", last(&desk));
+    assert!(!last(&desk).contains("forget"), "{}", last(&desk));
+    let mut desk = Desk::on_file(200, 60);
+    desk.keys("2 a");
+    assert!(!last(&desk).contains("field before"), "{}", last(&desk));
+    desk.keys("Esc F");
+    assert!(last(&desk).contains("field before"), "{}", last(&desk));
+    let mut desk = Desk::new(200, 60);
+    desk.keys("7 i type:har Enter");
+    assert!(last(&desk).contains("Enter change"), "{}", last(&desk));
+}

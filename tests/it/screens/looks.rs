@@ -204,6 +204,39 @@ fn help_names_the_keys_of_the_place() {
         desk.keys(keys);
         assert_snapshot("screens", name, &desk.text(80, 60));
     }
+    for (width, height) in [(80, 24), (120, 40), (200, 60)] {
+        for (name, keys) in [("help-people", "3 ?"), ("help-records", "7 ?")] {
+            let mut desk = Desk::new(width, height);
+            desk.keys(keys);
+            let name = format!("{name}@{width}x{height}");
+            assert_snapshot("screens", &name, &desk.text(width, height));
+        }
+    }
+}
+
+#[test]
+fn help_says_what_the_words_of_its_screen_mean() {
+    for (keys, words) in [
+        ("3 ?", &["differ ", "odds ratio ", "q "][..]),
+        ("2 Enter ?", &["score ", "record ", "conduct "]),
+        ("5 ?", &["costs ", "peers ", "regain "]),
+        ("6 Tab ?", &["kappa "]),
+        ("7 Tab ?", &["settles ", "at best ", "together "]),
+    ] {
+        for (width, height) in [(80, 40), (120, 40), (200, 60)] {
+            let mut desk = Desk::new(width, height);
+            desk.keys(keys);
+            let shown = desk.text(width, height);
+            for word in words {
+                let stands = |line: &str| line.contains(&format!("   {word}"));
+                let is_told = shown.lines().any(stands);
+                assert!(
+                    shown.contains("What you see here") && is_told,
+                    "{word}: {shown}"
+                );
+            }
+        }
+    }
 }
 
 #[test]

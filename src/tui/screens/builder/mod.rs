@@ -294,12 +294,17 @@ impl Panel for Builder {
         }
     }
 
+    /// In days a minus is a sign like any other.
+    fn works(&self, _app: &App, command: Command) -> bool {
+        let is_sign = self.side == Side::Values && self.draft.key.is_day();
+        command != Command::Exclude || !is_sign
+    }
+
     fn hint(&self, command: Command) -> Option<&'static str> {
         match command {
             Command::Open => Some("values"),
             Command::PaneBack => Some("fields"),
             Command::EditFilter => Some("type it"),
-            Command::Exclude if self.side == Side::Values && self.draft.key.is_day() => Some("-"),
             Command::Back if !self.values.sought.text().is_empty() => Some("all values"),
             Command::Back => Some("leave it"),
             _ => None,

@@ -1,7 +1,7 @@
 //! The best few of many, and how many there were.
 
-/// So many of a kind are shown.
-pub(super) const MOST: usize = 8;
+/// So many of a kind are kept; as many of them are shown as there is room for.
+pub(super) const MOST: usize = 36;
 
 /// The best so far, the best first.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,12 +1,12 @@
 //! What was found: kinds of things, the best of each with the letters they were found by.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::best::Best;
 use super::codes;
 use super::goal::Goal;
 use super::pattern::{Fit, Names, Pattern, Tier};
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, FilterKey};
 use crate::model::{Point, Progress, time};
 use crate::programme::DrawNames;
 use crate::rules;
@@ -19,6 +19,9 @@ pub(crate) enum Kind {
     Crew,
     Point,
     Compartment,
+    Machine,
+    Area,
+    Site,
     Bottle,
     Draw,
     Rule,
@@ -37,6 +40,9 @@ impl Kind {
             Kind::Crew => "crews",
             Kind::Point => "points",
             Kind::Compartment => "compartments",
+            Kind::Machine => "machines",
+            Kind::Area => "areas",
+            Kind::Site => "sites",
             Kind::Bottle => "bottles",
             Kind::Draw => "draws",
             Kind::Rule => "rules",
@@ -85,6 +91,9 @@ impl Find {
     }
 }
 
+/// So many of a kind are shown even where that fills more than the screen.
+pub(super) const FEW: usize = 8;
+
 /// Finds of one kind.
 #[derive(Clone, Debug)]
 pub(super) struct Group {
@@ -124,6 +133,20 @@ impl Finds {
             with_names: names.is_some(),
             groups: ranked.into_iter().map(|(_, group)| group).collect(),
         })
+    }
+
+    /// The same with so many of a kind as there is room for in these lines, a heading for each
+    /// kind among them; of each kind the first few in any case.
+    pub(super) fn fitted(mut self, lines: usize) -> Self {
+        let few = |group: &Group| group.finds.len().min(FEW);
+        let used: usize = self.groups.iter().map(|group| 1 + few(group)).sum();
+        let mut spare = lines.saturating_sub(used);
+        for group in &mut self.groups {
+            let more = (group.finds.len() - few(group)).min(spare);
+            spare -= more;
+            group.finds.truncate(few(group) + more);
+        }
+        self
     }
 
     /// How many can be chosen.
@@ -166,6 +189,18 @@ fn listed(assessed: &Assessed, query: &str) -> Vec<(Rank, Group)> {
         (Kind::Crew, crews(assessed)),
         (Kind::Point, points(assessed)),
         (Kind::Compartment, compartments(assessed)),
+        (
+            Kind::Machine,
+            values(assessed, FilterKey::Machine, |point| &point.machine),
+        ),
+        (
+            Kind::Area,
+            values(assessed, FilterKey::Area, |point| &point.area),
+        ),
+        (
+            Kind::Site,
+            values(assessed, FilterKey::Site, |point| &point.site),
+        ),
         (Kind::Rule, rules()),
         (Kind::Screen, screens()),
     ];
@@ -264,6 +299,27 @@ fn compartments(assessed: &Assessed) -> Vec<Named<'_>> {
         .map(|(name, point)| Named {
             goal: Goal::Compartment(name.to_owned()),
             names: std::iter::once(name).chain(where_it_is(point)).collect(),
+            own: 1,
+        })
+        .collect()
+}
+
+/// What points are at, by this key of a filter, each once.
+fn values(
+    assessed: &Assessed,
+    key: FilterKey,
+    of: fn(&Point) -> &Option<String>,
+) -> Vec<Named<'_>> {
+    let names: BTreeSet<&str> = assessed
+        .points
+        .iter()
+        .filter_map(|point| of(point).as_deref())
+        .collect();
+    names
+        .into_iter()
+        .map(|name| Named {
+            goal: Goal::Value(key, name.to_owned()),
+            names: vec![name],
             own: 1,
         })
         .collect()

@@ -14,6 +14,8 @@ pub(crate) enum Goal {
     Subject(Subject),
     /// A compartment, by name.
     Compartment(String),
+    /// A site, area or machine: the value of this key of a filter.
+    Value(FilterKey, String),
     /// A draw, by its row in the judged programme.
     Draw(u32),
     /// A rule, by its place in the registry.
@@ -30,6 +32,7 @@ impl Goal {
         match self {
             Goal::Subject(subject) => Some(subject.narrower(assessed)),
             Goal::Compartment(name) => Some(Narrower::one(FilterKey::Compartment, name)),
+            Goal::Value(key, name) => Some(Narrower::one(*key, name)),
             Goal::Rule(place) => {
                 let id = rules::cards()[*place].id;
                 Some(Narrower::one(FilterKey::Broken, id))
@@ -46,6 +49,7 @@ impl Goal {
             }
             Goal::Subject(_) => "Enter shows it on People; Tab narrows to its draws.",
             Goal::Compartment(_) => "Enter shows its draws; Tab narrows to them and stays here.",
+            Goal::Value(..) => "Enter shows its draws; Tab narrows to them and stays here.",
             Goal::Draw(_) => "Enter opens the draw.",
             Goal::Rule(_) => "Enter shows the draws on which it is broken; Tab narrows to them.",
             Goal::Screen(_) => "Enter goes there.",

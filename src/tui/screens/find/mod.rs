@@ -88,6 +88,8 @@ pub(crate) fn begin(app: &mut App) {
 pub(crate) fn answered(app: &mut App, finds: Option<Arc<Finds>>) {
     app.waiting.find = false;
     app.find.asked = None;
+    let lines = view::height(view::area(layout::body(app.size)));
+    let finds = finds.map(|finds| Arc::new(Arc::unwrap_or_clone(finds).fitted(lines)));
     app.find.finds = finds.or(app.find.finds.take());
 }
 

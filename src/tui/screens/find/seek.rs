@@ -39,7 +39,7 @@ pub(super) fn go_to(app: &mut App, find: &Find) {
         Goal::Screen(place) => return go(app, *place),
         Goal::Step(place, filter) => return change(app, filter.clone(), list_place(*place)),
         Goal::Rule(_) => return narrow(app, find, Place::Draws),
-        Goal::Compartment(_) => {
+        Goal::Compartment(_) | Goal::Value(..) => {
             narrow(app, find, Place::Draws);
             Place::Draws
         }
@@ -120,7 +120,7 @@ fn look(app: &App, seek: &Seek) -> Found {
             let lines = people::lines(app);
             found(lines.iter().position(|person| person.subject == *own))
         }
-        Goal::Compartment(_) => match app.selected_turn == app.turn {
+        Goal::Compartment(_) | Goal::Value(..) => match app.selected_turn == app.turn {
             false => Found::NotYet,
             true => found((!app.selection.is_empty()).then_some(0)),
         },
@@ -169,7 +169,7 @@ fn choose(app: &mut App, goal: &Goal, at: usize) {
 /// Takes away the filter that hides what is sought, and says so.
 fn unhide(app: &mut App, seek: Seek) {
     let own = match &seek.goal {
-        Goal::Compartment(_) => {
+        Goal::Compartment(_) | Goal::Value(..) => {
             let find = Find::named(seek.goal.clone(), &seek.name);
             narrower(app, &find).and_then(|it| it.narrow(&Filter::default()).ok())
         }

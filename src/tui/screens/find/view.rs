@@ -7,8 +7,7 @@ use ratatui::text::{Line, Span};
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::Finder;
-use super::best::MOST;
-use super::finds::{Find, Finds, Group, Kind, Part};
+use super::finds::{FEW, Find, Finds, Group, Kind, Part};
 use crate::model::printable::printable;
 use crate::tui::app::App;
 use crate::tui::text;
@@ -62,7 +61,8 @@ fn rows(finds: &Finds) -> Vec<Row<'_>> {
     rows
 }
 
-fn height(area: Rect) -> usize {
+/// How many lines the box has for what was found.
+pub(super) fn height(area: Rect) -> usize {
     usize::from(boxed::inner(area).height).saturating_sub(FOOT)
 }
 
@@ -151,8 +151,8 @@ pub(super) fn view(finder: &Finder, app: &App, frame: &mut Frame<'_>, body: Rect
 }
 
 /// How to begin.
-const HOW: &str = "Type any letters of a name: of a technician, crew, point, machine, site, \
-    compartment, bottle, draw, rule or screen. Several words must all fit. Letters may be left \
+const HOW: &str = "Type any letters of a name: of a technician, crew, point, machine, area, \
+    site, compartment, bottle, draw, rule or screen. Several words must all fit. Letters may be left \
     out, but their order counts.";
 
 /// What to do where nothing was found.
@@ -163,7 +163,7 @@ fn heading(theme: Theme, group: &Group) -> Line<'static> {
     let shown = group.finds.len();
     let mut spans = vec![Span::styled(group.kind.name(), theme.title())];
     if !matches!(group.kind, Kind::Lately | Kind::Step) {
-        let count = match group.count > shown.max(MOST) {
+        let count = match group.count > shown.max(FEW) {
             true => format!("  {shown} of {}", text::count(group.count as u64)),
             false => format!("  {shown}"),
         };

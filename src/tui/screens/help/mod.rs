@@ -65,7 +65,10 @@ fn columns(help: &Help, theme: Theme, body: Rect) -> Vec<Vec<Line<'static>>> {
     let width = usize::from(area.width).saturating_sub(1);
     let lines = |page: Page, width| pages::lines(page, help.zone, theme, width, height);
     if !is_all_at_once(body) {
-        return vec![lines(help.page, width)];
+        return match help.page {
+            Page::Here => pages::here(help.zone, theme, width, height),
+            other => vec![lines(other, width)],
+        };
     }
     let width = (width - 2) / 2;
     let column = |pages: &[Page]| {

@@ -3,7 +3,7 @@
 use ratatui::style::{Modifier, Style};
 use ratatui::text::{Line, Span};
 
-use super::signs;
+use super::signs::{self, Mark};
 use crate::model::Verdict;
 use crate::tui::action::Command;
 use crate::tui::keymap::{self, Zone};
@@ -93,16 +93,23 @@ pub(super) fn lines(
     height: usize,
 ) -> Vec<Line<'static>> {
     match page {
-        Page::Here => keys(zone, theme, width, height),
+        Page::Here => {
+            let mut lines = keys(zone, theme, width, height);
+            // The other pages stand with it: what they do not say is said here.
+            let is_said =
+                |mark: &&Mark| signs::SIGNS.contains(mark) || signs::CHARTS.contains(mark);
+            let own = signs::of(zone).iter().filter(|mark| !is_said(mark));
+            let own: Vec<Mark> = own.copied().collect();
+            if !own.is_empty() {
+                lines.push(Line::default());
+                lines.extend(titled(SEEN, &own, theme, width));
+            }
+            lines
+        }
         Page::Common => keys(zone.common(), theme, width, height),
         Page::Reading => reading(theme, width),
-        Page::Signs => titled("Signs", signs::signs(theme), theme, width),
-        Page::Charts => titled(
-            "Bars, lines and numbers",
-            signs::charts(theme),
-            theme,
-            width,
-        ),
+        Page::Signs => titled("Signs", signs::SIGNS, theme, width),
+        Page::Charts => titled("Bars, lines and numbers", signs::CHARTS, theme, width),
     }
 }
 
@@ -113,6 +120,8 @@ fn title(words: &str, theme: Theme) -> Line<'static> {
 /// How wide keys and signs are.
 const KEYS: usize = 18;
 const SIGNS: usize = 20;
+/// From this width on the page of a place has two columns.
+const TWO_COLUMNS: usize = 116;
 
 /// The keys of a zone in full sentences; where that takes too many lines, in a word or two and
 /// two columns.
@@ -166,17 +175,84 @@ fn entry(
     }
 }
 
-fn titled(
-    words: &str,
-    entries: Vec<(String, &'static str)>,
-    theme: Theme,
-    width: usize,
-) -> Vec<Line<'static>> {
+fn titled(words: &str, marks: &[Mark], theme: Theme, width: usize) -> Vec<Line<'static>> {
     let mut lines = vec![title(words, theme)];
-    for (sign, words) in entries {
+    for mark in marks {
+        let (sign, words) = mark.meaning(theme);
         entry(&mut lines, (sign, theme.strong()), SIGNS, words, width);
     }
     lines
+}
+
+/// What stands on the screen one came from.
+const SEEN: &str = "What you see here";
+
+/// What stands on the screen of a zone, with the signs of verdicts; empty where that speaks for
+/// itself.
+fn seen(zone: Zone, theme: Theme, width: usize) -> Vec<Line<'static>> {
+    let mut lines = titled(SEEN, signs::of(zone), theme, width);
+    if signs::has_verdicts(zone) {
+        verdicts(&mut lines, theme, width);
+    }
+    if lines.len() == 1 {
+        lines.clear();
+    }
+    lines
+}
+
+/// The page of a place where it stands alone: its keys, what is seen there, and, as far as there
+/// is room, the keys that hold everywhere. A wide one has two columns.
+pub(super) fn here(
+    zone: Zone,
+    theme: Theme,
+    width: usize,
+    height: usize,
+) -> Vec<Vec<Line<'static>>> {
+    let is_wide = width >= TWO_COLUMNS;
+    let column = if is_wide { (width - 2) / 2 } else { width };
+    let mut first = keys(zone, theme, column, height);
+    let mut second = seen(zone, theme, column);
+    let add = |to: &mut Vec<Line<'static>>, more: Vec<Line<'static>>| {
+        if !to.is_empty() && !more.is_empty() {
+            to.push(Line::default());
+        }
+        to.extend(more);
+    };
+    if !is_wide {
+        add(&mut first, second);
+        let room = height.saturating_sub(first.len() + 1);
+        add(&mut first, everywhere(zone, theme, column, room));
+        return vec![first];
+    }
+    // Below the keys of the place, or beside them where nothing else is.
+    let under = match second.is_empty() {
+        true => &mut second,
+        false => &mut first,
+    };
+    let gap = usize::from(!under.is_empty());
+    let room = height.saturating_sub(under.len() + gap);
+    add(under, everywhere(zone, theme, column, room));
+    vec![first, second]
+}
+
+/// As many of the keys that hold everywhere as there is room for, the first of them at least;
+/// a page of its own has them all.
+fn everywhere(zone: Zone, theme: Theme, width: usize, room: usize) -> Vec<Line<'static>> {
+    const FEWEST: usize = 4;
+    if room < FEWEST {
+        return Vec::new();
+    }
+    let mut lines = keys(zone.common(), theme, width, room);
+    lines.truncate(room);
+    lines
+}
+
+fn verdicts(lines: &mut Vec<Line<'static>>, theme: Theme, width: usize) {
+    for verdict in Verdict::ALL {
+        let style = theme.verdict(verdict).add_modifier(Modifier::BOLD);
+        let head = format!("{} {verdict}", theme.verdict_glyph(verdict));
+        entry(lines, (head, style), SIGNS, meaning(verdict), width);
+    }
 }
 
 fn reading(theme: Theme, width: usize) -> Vec<Line<'static>> {
@@ -188,11 +264,7 @@ fn reading(theme: Theme, width: usize) -> Vec<Line<'static>> {
     }
     lines.push(Line::default());
     lines.push(title("Verdicts", theme));
-    for verdict in Verdict::ALL {
-        let style = theme.verdict(verdict).add_modifier(Modifier::BOLD);
-        let head = format!("{} {verdict}", theme.verdict_glyph(verdict));
-        entry(&mut lines, (head, style), SIGNS, meaning(verdict), width);
-    }
+    verdicts(&mut lines, theme, width);
     lines.push(Line::default());
     lines.push(title("Mouse", theme));
     for (what, words) in MOUSE {

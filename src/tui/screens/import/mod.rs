@@ -370,6 +370,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
         C::Back if !matches!(state.stage, Stage::Choosing) => true,
         C::TakeIn | C::TryAll if is_looked => what_lacks(app).is_none(),
         C::Open if matches!(state.stage, Stage::Choosing) => !state.picker.rows().is_empty(),
+        C::Open if is_looked && state.tab == Tab::Map => !map_view::rows(app).is_empty(),
         C::Complete => {
             let mut completed = state.picker.clone();
             completed.complete();

@@ -192,7 +192,11 @@ impl Panel for Period {
         match (command, &self.line) {
             (Command::Up, None) => self.list.cursor > 0,
             (Command::Down, None) => self.list.cursor + 1 < self.offers.len(),
-            (Command::Apply, Some(line)) => matches!(own::read(line.text()), Ok(Some(_))),
+            // What can't be read is said once.
+            (Command::Apply, Some(line)) => match own::read(line.text()) {
+                Ok(days) => days.is_some(),
+                Err(_) => !self.tried,
+            },
             (Command::DeleteAll, Some(line)) => !line.text().is_empty(),
             _ => true,
         }

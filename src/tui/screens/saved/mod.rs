@@ -113,6 +113,14 @@ impl Panel for Saved {
         Zone::Saved
     }
 
+    fn works(&self, app: &App, command: Command) -> bool {
+        let needs_one = matches!(
+            command,
+            Command::Open | Command::ForgetFilter | Command::RenameFilter
+        );
+        !needs_one || chosen(app, self.list).is_some()
+    }
+
     fn hinted(&self) -> &'static [Command] {
         &[
             Command::Open,
