@@ -26,18 +26,24 @@ fn cells(share: f64, width: usize) -> usize {
     }
 }
 
-/// A share as one cell of eight heights, `·` for none at all and a blank where nothing is
-/// known; in ASCII of three, `:` up to a third, `=` up to two, `#` above, `.` for none.
-pub(crate) fn cell(share: Option<f64>, theme: Theme) -> &'static str {
-    const FINE: [&str; 9] = ["·", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
-    let Some(share) = share else { return " " };
-    let plain = match share {
-        ..=0.0 => ".",
-        ..=0.333 => ":",
-        ..=0.667 => "=",
-        _ => "#",
-    };
-    theme.pick(FINE[cells(share, 8)], plain)
+/// Up to which share of blanks each height goes. What is recorded at all is blank on few draws:
+/// in equal steps every month would look the same.
+const STEPS: [f64; 8] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0];
+
+/// A share of blanks as one cell of eight heights, `·` for none at all and a blank where nothing
+/// is known; in ASCII of three, `:` up to 5 %, `=` up to 20 %, `#` above, `.` for none.
+pub(crate) fn blanks(share: Option<f64>, theme: Theme) -> &'static str {
+    const FINE: [&str; 8] = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
+    const PLAIN: [&str; 8] = [":", ":", ":", "=", "=", "#", "#", "#"];
+    match share {
+        None => " ",
+        Some(share) if share <= 0.0 => theme.pick("·", "."),
+        Some(share) => {
+            let height = STEPS.iter().position(|most| share <= *most);
+            let height = height.unwrap_or(STEPS.len() - 1);
+            theme.pick(FINE[height], PLAIN[height])
+        }
+    }
 }
 
 #[cfg(test)]
@@ -51,10 +57,14 @@ mod tests {
         }
         assert_eq!(cells(0.5, 0), 0);
         let fine = Theme::new(true, true);
-        assert_eq!(cell(None, fine), " ");
-        assert_eq!(cell(Some(0.0), fine), "·");
-        assert_eq!(cell(Some(0.999), fine), "▇");
-        let plain = |share| cell(Some(share), Theme::new(true, false));
-        assert_eq!([0.0, 0.02, 0.5, 0.9].map(plain), [".", ":", "=", "#"]);
+        assert_eq!(blanks(None, fine), " ");
+        let seen = |share| blanks(Some(share), fine);
+        let shares = [0.0, 0.004, 0.02, 0.03, 0.06, 0.12, 0.3, 0.5, 0.99];
+        assert_eq!(
+            shares.map(seen),
+            ["·", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"]
+        );
+        let plain = |share| blanks(Some(share), Theme::new(true, false));
+        assert_eq!([0.0, 0.04, 0.12, 0.9].map(plain), [".", ":", "=", "#"]);
     }
 }

@@ -335,9 +335,11 @@ fn what_is_due_does_not_hang_on_the_period_looked_at() {
     let shown = desk.text(120, 40);
     assert_eq!(count(&shown), expected);
     assert_snapshot("screens", "resample-any-period@120x40", &shown);
-    desk.keys("y");
+    desk.keys("y o Enter");
+    let copied = desk.copied.last().unwrap();
+    assert!(copied.ends_with(" resample"), "{copied}");
     // The draws of the chosen compartment are of all days too.
-    desk.keys("Esc Enter Enter");
+    desk.keys("Enter Enter");
     let shown = desk.text(120, 40);
     assert!(!shown.contains("from:2026-02"), "{shown}");
 }
@@ -386,6 +388,32 @@ fn what_is_not_decided_in_a_form_asks_for_the_name_all_the_same() {
     assert!(desk.text(120, 40).contains("press the key again"));
     desk.keys("b");
     assert!(desk.text(120, 40).contains("because"));
+}
+
+#[test]
+fn what_was_found_is_read_to_its_end_where_rows_are_left() {
+    let mut desk = Desk::on_file(120, 40);
+    desk.keys(RAISE).keys("C-s").keys(RAISE_MORE).keys("6");
+    let shown = desk.text(120, 40);
+    // What stands beside the list holds it too.
+    let left: Vec<&str> = shown
+        .lines()
+        .map(|line| line.split('│').next().unwrap_or_default())
+        .collect();
+    let row = left
+        .iter()
+        .position(|line| line.contains("Flushes short of"))
+        .unwrap();
+    assert!(left[row + 1].trim().ends_with("ask for"), "{shown}");
+    // A click on the second line of a finding chooses it.
+    let row = u16::try_from(row).unwrap();
+    desk.keys("j k");
+    desk.act(Action::Click(31, row + 1));
+    let shown = desk.text(120, 40);
+    assert!(
+        shown.contains("│ Flushes short of what the points ask for"),
+        "{shown}"
+    );
 }
 
 #[test]

@@ -67,7 +67,8 @@ fn what_is_nearly_filled_differs_by_what_is_blank() {
         of("dead_extra_ml").chars().all(|sign| sign == '#'),
         "{shown}"
     );
-    assert!(of("registered_at").contains(':'), "{shown}");
+    assert!(of("registered_at").contains(['=', '#']), "{shown}");
+    assert!(of("registered_at").contains('.'), "{shown}");
     assert!(shown.contains("settles: unproven draws"), "{shown}");
 }
 

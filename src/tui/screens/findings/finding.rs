@@ -267,3 +267,26 @@ pub(crate) fn effect_words(effect: &Effect) -> String {
         ),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::decisions::finding::Broken;
+
+    #[test]
+    fn before_and_after_are_told_with_a_minus_or_not_at_all() {
+        let counted = |broken, recorded| Broken { broken, recorded };
+        let effect = |before, after| Effect {
+            filter: String::new(),
+            from: 0,
+            before,
+            after,
+        };
+        let none = effect(counted(0, 0), counted(0, 0));
+        assert_eq!(effect_words(&none), "no draws to compare yet");
+        let less = effect(counted(80, 100), counted(10, 100));
+        let words = effect_words(&less);
+        assert!(words.contains(": −70.0 points (95 % interval −"), "{words}");
+        assert!(!words.contains(" -"), "{words}");
+    }
+}

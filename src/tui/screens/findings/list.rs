@@ -9,8 +9,8 @@ use super::{By, findings, picks};
 use crate::analysis::findings::{Finding, State};
 use crate::analysis::picks::{Pick, outcome};
 use crate::tui::app::App;
-use crate::tui::text;
 use crate::tui::widgets::table::{self, Column as TableColumn, Look};
+use crate::tui::{layout, text};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Shown {
@@ -30,7 +30,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 7] = [
     TableColumn::new(Shown::Due, "due", 10, 0),
     TableColumn::new(Shown::Late, "late", 5, 1),
     TableColumn::new(Shown::Subject, "about", 16, 3).grows(1, 24),
-    TableColumn::new(Shown::Text, "what was found", 24, 0).grows(8, 70),
+    TableColumn::new(Shown::Text, "what was found", 14, 0).grows(8, 70),
     TableColumn::new(Shown::Owner, "owner", 11, 2).grows(2, 16),
 ];
 
@@ -80,23 +80,80 @@ pub(crate) fn findings_list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     // The latest number stands first unless the order is turned.
     let descending = state.descending != (state.by == By::Number);
     let headings = table::headings(&columns, theme, |id| (id == sorted).then_some(descending));
+    let each = lines_each(app, area);
+    let mut place = state.findings;
+    if each > 1 {
+        (place.cursor, place.offset) = (place.cursor * each, 0);
+    }
     let look = Look {
         theme,
-        place: state.findings,
-        len: findings.len(),
+        place,
+        len: findings.len() * each,
         focused: !state.opened,
         marked: true,
         empty: NO_FINDING,
     };
+    let width = usize::from(area.width).saturating_sub(1);
     table::view(frame, area, headings, &look, |at| {
-        let mut spans = Vec::new();
-        for column in &columns {
-            let (value, style) = cell(app, findings[at], column.0.id);
-            spans.extend(table::cell(column, &value, style));
-            spans.push(Span::raw(" "));
+        let (finding, part) = (findings[at / each], at % each);
+        let mut line = line(app, finding, &columns, (part, each));
+        if part == 0 || at / each != state.findings.cursor {
+            return line;
         }
-        Line::from(spans)
+        // The table marks the first line of the chosen one alone.
+        let gap = width.saturating_sub(line.width());
+        line.spans.push(Span::raw(" ".repeat(gap)));
+        match look.focused {
+            true => theme.choose(line),
+            false => line.style(theme.resting()),
+        }
     });
+}
+
+/// A line of a finding: what was found goes on in the later ones.
+fn line(
+    app: &App,
+    finding: &Finding,
+    columns: &[(TableColumn<Shown>, usize)],
+    (part, each): (usize, usize),
+) -> Line<'static> {
+    let mut spans = Vec::new();
+    for column in columns {
+        let (value, style) = cell(app, finding, column.0.id);
+        let value = match (column.0.id, part) {
+            (Shown::Text, _) if each > 1 => told_in(&value, column.1, each).swap_remove(part),
+            (_, 0) => value,
+            _ => String::new(),
+        };
+        spans.extend(table::cell(column, &value, style));
+        spans.push(Span::raw(" "));
+    }
+    Line::from(spans)
+}
+
+/// A text in so many lines of this width; what does not fit into the last is cut there.
+fn told_in(value: &str, width: usize, lines: usize) -> Vec<String> {
+    let mut parts = text::wrap(value, width);
+    if parts.len() > lines {
+        let rest = parts.split_off(lines - 1).join(" ");
+        parts.push(text::cut(&rest, width));
+    }
+    parts.resize(lines, String::new());
+    parts
+}
+
+/// How many lines each finding takes: more than one where what was found is longer than its
+/// column and rows are left.
+pub(crate) fn lines_each(app: &App, area: Rect) -> usize {
+    const MOST: usize = 3;
+    let findings = findings(app);
+    let columns = fitted(app, area);
+    let width = columns.iter().find(|(column, _)| column.id == Shown::Text);
+    let Some((_, width)) = width else { return 1 };
+    let needed = |finding: &&Finding| text::wrap(&finding.raised.text, *width).len();
+    let needed = findings.iter().map(needed).max().unwrap_or(1);
+    let room = layout::rows_of(area) / findings.len().max(1);
+    needed.min(MOST).min(room).max(1)
 }
 
 /// A state with the glyph that stands for it.

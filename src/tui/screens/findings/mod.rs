@@ -211,7 +211,11 @@ pub(crate) fn panes(app: &App) -> Panes {
             beside: below,
         };
     }
+<<<<<<< HEAD
+    let pair = layout::pair_of(below, 52, 75);
+=======
     let pair = layout::pair_of(below, 52, 73);
+>>>>>>> work-a
     Panes {
         list: Some(pair.list),
         beside: pair.beside,
@@ -562,7 +566,16 @@ impl Screen for Findings {
         }
         let (len, height) = list_size(app);
         let was = list(app).cursor;
-        let opens = list(app).click(area, (at.x, at.y), len, height);
+        let each = match is_findings {
+            true => list::lines_each(app, area) as u16,
+            false => 1,
+        };
+        let first = area.y + 1;
+        let y = match at.y.checked_sub(first) {
+            Some(line) => first + line / each,
+            None => at.y,
+        };
+        let opens = list(app).click(area, (at.x, y), len, height);
         if list(app).cursor != was {
             app.screens.findings.scroll = 0;
         }

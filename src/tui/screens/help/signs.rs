@@ -249,8 +249,8 @@ impl Mark {
     fn word(self, theme: Theme) -> (&'static str, &'static str) {
         match self {
             Mark::Blanks => (
-                theme.pick("▁ ▄ █", ": = #"),
-                "the part of a month's draws on which it is blank; a dot for none",
+                theme.pick("· ▃ ▅ █", ". : = #"),
+                "blank on none of a month's draws; on up to 5 %, up to 20 %; on nearly all",
             ),
             Mark::Differ => (
                 "differ",

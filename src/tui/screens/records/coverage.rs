@@ -302,7 +302,7 @@ fn months(app: &App, figures: &CoverageFigures, column: Column, width: usize) ->
                 filled += month.filled;
             }
             let blank = (asked > 0).then(|| (asked - filled) as f64 / asked as f64);
-            fill_bar::cell(blank, app.theme)
+            fill_bar::blanks(blank, app.theme)
         })
         .collect();
     cells.into_iter().rev().collect()

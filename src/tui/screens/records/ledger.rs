@@ -49,11 +49,13 @@ pub(crate) fn list(app: &App, frame: &mut Frame<'_>, area: Rect) {
     let theme = app.theme;
     let ledger = super::ledger(app);
     let width = usize::from(area.width).saturating_sub(2);
-    // Where nothing became of any batch since, there is nothing to tell of it.
-    let is_told = ledger.iter().any(|batch| !standing(batch).is_empty());
-    let told = COLUMNS
-        .into_iter()
-        .filter(|column| is_told || column.id != Shown::Standing);
+    // A column in which no batch has anything to tell leaves its room to the sheets.
+    let told = COLUMNS.into_iter().filter(|column| match column.id {
+        Shown::Unchanged => ledger.iter().any(|it| it.sum(|sheet| sheet.unchanged) > 0),
+        Shown::Changed => ledger.iter().any(|it| it.sum(|sheet| sheet.changed) > 0),
+        Shown::Standing => ledger.iter().any(|it| !standing(it).is_empty()),
+        _ => true,
+    });
     let told: Vec<_> = told.collect();
     let columns = table::fit(&told, width, |_| false);
     let headings = table::headings(&columns, theme, |_| None);
