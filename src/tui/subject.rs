@@ -93,6 +93,11 @@ impl SubjectFigures {
 /// as one of few.
 const FEW_A_MONTH: usize = FEW as usize;
 
+/// Whether so many draws are few for so many months.
+const fn are_few(draws: usize, months: usize) -> bool {
+    draws < months * FEW_A_MONTH
+}
+
 fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
     let newest_first = |every| {
         let mut periods = analysis::trend(assessed, own, every).periods;
@@ -101,7 +106,7 @@ fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
         periods
     };
     let months = newest_first(Every::Month);
-    if own.len() < months.len() * FEW_A_MONTH {
+    if are_few(own.len(), months.len()) {
         (Every::Quarter, newest_first(Every::Quarter))
     } else {
         (Every::Month, months)
@@ -117,4 +122,17 @@ pub(crate) fn broken_rules(assessed: &Assessed, selection: &Selection) -> Vec<(u
         .collect();
     broken.sort_by_key(|(place, tally)| (std::cmp::Reverse(tally.unrepresentative), *place));
     broken
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn months_that_would_all_be_marked_as_few_become_quarters() {
+        // Eight a month for a year, then as many as are not few.
+        assert!(are_few(96, 12));
+        assert!(are_few(239, 12));
+        assert!(!are_few(240, 12));
+    }
 }

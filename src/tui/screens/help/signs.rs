@@ -3,6 +3,7 @@
 use crate::model::Outcome;
 use crate::tui::keymap::Zone;
 use crate::tui::theme::Theme;
+use crate::tui::widgets::chart::shades;
 
 /// A sign and what it means.
 type Meaning = (String, &'static str);
@@ -220,7 +221,7 @@ impl Mark {
                 "the interval, or the ratio too, goes on beyond an eighth or eightfold",
             ),
             Mark::Shades => (
-                theme.pick("░ ▒ ▓ █", ". - = #"),
+                shades::all(theme),
                 "draws to regain: up to a quarter, half, three quarters, all of the most",
             ),
             Mark::Expected => (

@@ -18,6 +18,11 @@ const fn sign(shade: usize, theme: Theme) -> &'static str {
     }
 }
 
+/// All shades from the least to the most, for a page that says what they mean.
+pub(crate) const fn all(theme: Theme) -> &'static str {
+    theme.pick("░ ▒ ▓ █", ": / % #")
+}
+
 /// The shade of a value, by the quarter of the most of any that it lies in.
 pub(crate) fn shade(value: f64, most: f64, theme: Theme) -> &'static str {
     let part = SHADES as f64 * value / most;
@@ -49,6 +54,10 @@ mod tests {
         let signs = [1.0, 3.0, 6.0, 9.0].map(|value| shade(value, 10.0, plain));
         assert_eq!(signs, [":", "/", "%", "#"]);
         assert_eq!(shade(0.0, 0.0, plain), " ");
+        for theme in [theme, plain] {
+            let signs = [1.0, 3.0, 6.0, 9.0].map(|value| shade(value, 10.0, theme));
+            assert_eq!(all(theme), signs.join(" "));
+        }
         let said = legend(10.0, |value| format!("{value:.1}"), theme);
         assert_eq!(said[0], ("░", "up to 2.5".to_owned()));
         assert_eq!(said[3], ("█", "up to 10.0".to_owned()));
