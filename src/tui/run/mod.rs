@@ -46,6 +46,14 @@ pub fn run(beginning: &Beginning) -> Result<(), Error> {
     if !terminal::is_there() {
         return Err(Error::NoTerminal);
     }
+    match until_left(beginning) {
+        // It may vanish while something is drawn: that is an end like any other.
+        Err(Error::Terminal(_)) if !terminal::is_there() => Ok(()),
+        ended => ended,
+    }
+}
+
+fn until_left(beginning: &Beginning) -> Result<(), Error> {
     let (wake, woken) = channel();
     signals::listen(wake.clone())?;
     let written = wake.clone();

@@ -28,8 +28,8 @@ fn an_interface_that_nobody_touches_writes_nothing_and_does_next_to_nothing() {
     if let (Some(before), Some(after)) = (busy, used(process)) {
         assert!(after - before <= 5, "{} hundredths in 5 s", after - before);
     }
-    // Keys that mean nothing here change nothing.
-    journey.press("&").press("\x1b[24~");
+    // A key that means nothing anywhere changes nothing.
+    journey.press("\x1b[24~");
     sleep(Duration::from_millis(500));
     assert_eq!(
         journey.received(),
