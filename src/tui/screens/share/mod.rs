@@ -98,7 +98,7 @@ impl Wait {
     pub(crate) const fn about(self) -> &'static str {
         match self {
             Wait::ResamplesDue => {
-                "Compartments whose latest sample can't be trusted; Enter shows which, most urgent first, and what to do differently."
+                "Compartments whose latest sample can't be trusted, whatever the period in view; Enter shows which, most urgent first."
             }
             Wait::SecondFillMissing => {
                 "The bottle did not look clear, and no second fill of it is on record."
