@@ -7,7 +7,6 @@ use std::time::{Duration, Instant};
 use super::early::Early;
 use super::errands::Errands;
 use super::keeper::Order;
-use super::listening::action_of;
 use super::look::Look;
 use super::wake::Wake;
 use crate::tui::action::Action;
@@ -150,11 +149,10 @@ impl Desk {
             }
             Wake::Did(action) => action,
             Wake::Terminal(event) => {
-                let action = action_of(event.clone(), |key| self.app.action_of(key));
-                let is_kept = self.app.is_reading() && self.early.keep(&event, action.as_ref());
-                match action {
-                    Some(action) if !is_kept => action,
-                    _ => return Ok(None),
+                let by_key = |key| self.app.action_of(key);
+                match self.early.pass(event, self.app.is_reading(), by_key) {
+                    Some(action) => action,
+                    None => return Ok(None),
                 }
             }
         };

@@ -12,7 +12,7 @@ use crate::tui::action::Action;
 use crate::tui::theme::{Late, Passed};
 
 /// What an event of the terminal asks for; keys by the table that holds at present.
-pub(in crate::tui) fn action_of(
+pub(super) fn action_of(
     event: Event,
     by_key: impl FnOnce(KeyEvent) -> Option<Action>,
 ) -> Option<Action> {

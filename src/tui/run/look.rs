@@ -15,6 +15,8 @@ pub(in crate::tui) struct Look {
     /// The terminal has told its background, or was waited for long enough. Nothing is drawn
     /// before, so that no dark frame flashes up on a light ground.
     pub(in crate::tui) is_settled: bool,
+    /// Neither the command line nor the environment decides on colours.
+    pub(super) is_free: bool,
 }
 
 impl Look {
@@ -23,9 +25,11 @@ impl Look {
         // What is drawn in no colour has none; the environment was heeded already.
         crossterm::style::force_color_output(true);
         let known = Surroundings::new(colours, |name| std::env::var(name).ok());
+        let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         Look {
             theme: known.theme,
             is_settled: !known.asks,
+            is_free: colours == Colours::Auto && !no_colour,
         }
     }
 

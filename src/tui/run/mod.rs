@@ -26,7 +26,7 @@ use super::error::Error;
 use super::start::run::{Begun, Doorstep, First};
 use super::terminal::{self, Screen};
 use super::theme::Theme;
-use crate::model::{Colours, Progress};
+use crate::model::Progress;
 use crate::programme::Beginning;
 use crate::programme::remembered::Keeper;
 pub(super) use desk::GLANCE;
@@ -34,7 +34,6 @@ use desk::{Desk, Left};
 pub(super) use early::Early;
 use errands::Errands;
 pub(super) use folders::{folder_beside, import_folder};
-pub(super) use listening::action_of;
 pub(super) use look::Look;
 pub(super) use wake::{Alarm, Wake};
 
@@ -65,14 +64,12 @@ fn until_left(beginning: &Beginning) -> Result<(), Error> {
     })?;
     let mut look = Look::new(beginning.colours);
     listening::listen(wake.clone(), !look.is_settled);
-    let no_colour = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-    let colours_free = beginning.colours == Colours::Auto && !no_colour;
     let mut first = First::of(beginning);
     loop {
         let mut doorstep = Doorstep::new(beginning, &wake, &woken);
         let begun = doorstep.wait(first, &mut look, &mut screen)?;
         let Some(begun) = begun else { return Ok(()) };
-        match sit(begun, (&mut look, colours_free), screen, &wake, &woken)? {
+        match sit(begun, &mut look, screen, &wake, &woken)? {
             Some(kept) => screen = kept,
             None => return Ok(()),
         }
@@ -84,14 +81,14 @@ fn until_left(beginning: &Beginning) -> Result<(), Error> {
 /// where another programme is to be opened.
 fn sit(
     begun: Begun,
-    (look, colours_free): (&mut Look, bool),
+    look: &mut Look,
     mut screen: Screen,
     wake: &Sender<Wake>,
     woken: &Receiver<Wake>,
 ) -> Result<Option<Screen>, Error> {
     let remembered = Keeper::of(&begun.programme, &|name| std::env::var(name).ok());
     let app = app(&begun, look.theme, screen.size()?, &remembered)
-        .with_colours_free(colours_free)
+        .with_colours_free(look.is_free)
         .as_it_was_left(&remembered);
     let Begun {
         programme, file, ..

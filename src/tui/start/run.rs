@@ -11,7 +11,7 @@ use crate::model::trail::Who;
 use crate::programme::{Beginning, Demo, Error as Undone, Programme, Unopened, folder};
 use crate::tui::action::Action;
 use crate::tui::error::Error;
-use crate::tui::run::{Alarm, Early, GLANCE, Look, Wake, action_of};
+use crate::tui::run::{Alarm, Early, GLANCE, Look, Wake};
 use crate::tui::screens::import::order::cant;
 use crate::tui::terminal::Screen;
 use crate::tui::text;
@@ -152,11 +152,10 @@ impl<'a> Doorstep<'a> {
                 Happened::Action(Action::Resize(screen.size()?))
             }
             Wake::Terminal(event) => {
-                let action = action_of(event.clone(), |key| start.action_of(key));
-                let is_kept = start.is_opening() && self.early.keep(&event, action.as_ref());
-                match action {
-                    Some(action) if !is_kept => Happened::Action(action),
-                    _ => return Ok(Came::Nothing),
+                let by_key = |key| start.action_of(key);
+                match self.early.pass(event, start.is_opening(), by_key) {
+                    Some(action) => Happened::Action(action),
+                    None => return Ok(Came::Nothing),
                 }
             }
             Wake::Began(Answered::Happened(happened)) => happened,
