@@ -39,6 +39,7 @@ pub mod plain;
 mod remember;
 mod run;
 pub mod screens;
+mod shelf;
 mod sorted;
 mod sparing;
 pub mod start;
