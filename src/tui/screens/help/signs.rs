@@ -240,14 +240,6 @@ impl Mark {
                 "intervals",
                 "time since the last trusted sample as a multiple of the agreed interval",
             ),
-            other => other.word(theme),
-        };
-        (sign.to_owned(), words)
-    }
-
-    /// Words that stand on one screen or two.
-    fn word(self, theme: Theme) -> (&'static str, &'static str) {
-        match self {
             Mark::Blanks => (
                 theme.pick("· ▃ ▅ █", ". : = #"),
                 "blank on none of a month's draws; on up to 5 %, up to 20 %; on nearly all",
@@ -292,8 +284,8 @@ impl Mark {
                 "kappa",
                 "agreement beyond chance: 1 all of it, 0 none, below 0 worse than chance",
             ),
-            _ => ("", ""),
-        }
+        };
+        (sign.to_owned(), words)
     }
 }
 
