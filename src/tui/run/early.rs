@@ -13,7 +13,7 @@ pub(in crate::tui) struct Early(Vec<Event>);
 impl Early {
     /// What an event asks for now; nothing where it is kept instead. While the programme is
     /// opened or read that is a key or a paste, unless it can be done at once: to leave, to ask
-    /// for help. Another size holds at once, too.
+    /// for help.
     pub(in crate::tui) fn pass(
         &mut self,
         event: Event,
@@ -59,7 +59,6 @@ mod tests {
         for command in [Command::Quit, Command::Back, Command::Help] {
             assert!(pass(key('q'), true, Some(command)).is_some());
         }
-        assert!(pass(Event::Resize(80, 24), true, None).is_some());
         assert!(pass(key('k'), false, Some(Command::Up)).is_some());
         let kept = [key('3'), Event::Paste("tank".to_owned()), key('j')];
         assert_eq!(early.take(), kept);

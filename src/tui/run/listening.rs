@@ -4,7 +4,6 @@ use std::sync::mpsc::Sender;
 use std::thread;
 
 use crossterm::event::{self, Event, KeyEvent, KeyEventKind, MouseButton, MouseEventKind};
-use ratatui::layout::Size;
 
 use super::look;
 use super::wake::Wake;
@@ -18,7 +17,6 @@ pub(super) fn action_of(
 ) -> Option<Action> {
     match event {
         Event::Key(key) if key.kind != KeyEventKind::Release => by_key(key),
-        Event::Resize(width, height) => Some(Action::Resize(Size { width, height })),
         Event::Paste(text) => Some(Action::Paste(text)),
         Event::Mouse(mouse) => match mouse.kind {
             MouseEventKind::Down(MouseButton::Left) => Some(Action::Click(mouse.column, mouse.row)),
@@ -46,6 +44,7 @@ pub(super) fn listen(wake: Sender<Wake>, asks: bool) {
             };
             for passed in late.pass(event) {
                 let woken = match passed {
+                    Passed::Event(Event::Resize(..)) => Wake::Resized,
                     Passed::Event(event) => Wake::Terminal(event),
                     Passed::Background(ground) => Wake::Did(Action::Background(ground)),
                 };

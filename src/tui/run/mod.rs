@@ -108,8 +108,10 @@ fn sit(
     if goes_on {
         // What the threads said last was meant for the state that is gone.
         while let Ok(wake) = woken.try_recv() {
-            if let Wake::Looked(background) = wake {
-                look.settle(background);
+            match wake {
+                Wake::Looked(background) => look.settle(background),
+                Wake::Signal | Wake::TerminalGone => return Ok(None),
+                _ => {}
             }
         }
         return Ok(screen);

@@ -19,6 +19,9 @@ pub(in crate::tui) enum Wake {
     TerminalGone,
     /// The last frame was taken by the terminal.
     Written,
+    /// The window has another size, or may have: it is asked for when this is dealt with, so
+    /// that no size is shown that is out of date.
+    Resized,
     /// The process was asleep.
     Resumed,
     /// A signal asks to end.

@@ -151,6 +151,7 @@ impl<'a> Doorstep<'a> {
                 screen.resume()?;
                 Happened::Action(Action::Resize(screen.size()?))
             }
+            Wake::Resized => Happened::Action(Action::Resize(screen.size()?)),
             Wake::Terminal(event) => {
                 let by_key = |key| start.action_of(key);
                 match self.early.pass(event, start.is_opening(), by_key) {

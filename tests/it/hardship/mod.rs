@@ -6,6 +6,7 @@ mod ends;
 mod quiet;
 mod replaced;
 mod second_writer;
+mod sizes;
 mod sleeps;
 mod stalls;
 
