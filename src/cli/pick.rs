@@ -8,12 +8,12 @@ use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::watch::Watch;
 use super::who::who;
-use crate::analysis::picks::{Outcome, Pick, outcome, rank, size};
+use crate::analysis::picks::{Outcome, Pick, outcome, size};
 use crate::analysis::{Assessed, Filter};
 use crate::model::decisions::pick::{Plan, Verified};
 use crate::model::trail::{Who, hexadecimal};
 use crate::programme::{PickRequest, Programme};
-use crate::report::pick_rows::{self, DRAWS, OUTCOME, PARTS, PICKS, PickedDraw, achieved};
+use crate::report::pick_rows::{self, DRAWS, OUTCOME, PARTS, PICKS, achieved};
 use crate::report::pick_words::{self, Now};
 use crate::report::sections::{Section, write_json};
 
@@ -233,38 +233,8 @@ fn show(
         ..
     } = asked;
     let found = outcome(pick, confidence(pick, given));
-    let records = programme.records_ever(
-        &pick
-            .drawn
-            .draws
-            .iter()
-            .map(|seen| seen.record)
-            .collect::<Vec<_>>(),
-    )?;
-    let now = programme.draws_now(assessed, &pick.drawn.draws)?;
-    let parts =
-        pick.drawn.strata.iter().flat_map(|stratum| {
-            std::iter::repeat_n(stratum.name.as_str(), stratum.picked as usize)
-        });
-    let draws = pick
-        .drawn
-        .draws
-        .iter()
-        .zip(&records)
-        .zip(parts)
-        .zip(pick.results.iter().zip(&now))
-        .map(|(((seen, record), part), (result, now))| {
-            let verified = result.as_ref().map(|(_, verified)| verified);
-            let draw = PickedDraw {
-                seen,
-                record,
-                part,
-                rank: hexadecimal(&rank(&pick.drawn.seed, &seen.draw)),
-                found: said(verified),
-                now: now.words(),
-            };
-            pick_rows::draw(draw, assessed.zone)
-        });
+    let picked = programme.picked_draws(assessed, pick)?;
+    let draws = picked.rows(pick, assessed.zone);
     match format {
         Format::Csv => output.report(format.into(), DRAWS, draws)?,
         Format::Json => {
@@ -322,19 +292,6 @@ fn parts_of<'a>(pick: &'a Pick, found: &Outcome) -> Vec<Vec<crate::report::Cell<
     parts
         .map(|(stratum, counts)| pick_rows::part(stratum, counts))
         .collect()
-}
-
-/// Result, verifier's word and note.
-fn said(verified: Option<&Verified>) -> [&str; 3] {
-    let Some(verified) = verified else {
-        return [""; 3];
-    };
-    let verdict = match verified.representative {
-        None => "",
-        Some(true) => "representative",
-        Some(false) => "unrepresentative",
-    };
-    [verified.result.as_str(), verdict, &verified.note]
 }
 
 /// How the programme file is named in a line of a shell.

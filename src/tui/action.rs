@@ -119,6 +119,7 @@ commands! {
     WithdrawFinding = "withdraw", "Withdraw a finding that should not have been raised";
     Export = "pack", "Write the findings pack to a folder";
     DrawPick = "draw a pick", "Draw a random sample of draws to be verified";
+    PickSheet = "sheet", "Write the sheet for the verifier of the chosen pick: what each record claims, and columns to fill in";
     Agree = "agrees", "Enter for the chosen draw: the record is so";
     Disagree = "disagrees", "Enter for the chosen draw: the record is not so";
     Unverified = "not verifiable", "Enter for the chosen draw: it could not be verified";
@@ -138,7 +139,7 @@ commands! {
     CopyRow = "row", "Show the chosen row to be copied";
     CopyList = "list", "Show the list to be copied";
     CopyFilter = "filter", "Show the filter to be copied";
-    CopyCommand = "command", "Show the command line that tells the same, to be copied";
+    CopyCommand = "command", "The command line that tells or does the same, to be copied";
     CellNext = "next cell", "To the next cell of the row";
     CellBack = "cell before", "To the cell before it";
     SavedFilters = "saved filters", "The saved filters: apply one, save the present one";

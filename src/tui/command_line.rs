@@ -48,7 +48,7 @@ impl CommandLine {
 
 /// A word as a POSIX shell takes it for one: as it is where no sign of it means anything there,
 /// else between single quotes.
-fn quoted(word: &str) -> String {
+pub(crate) fn quoted(word: &str) -> String {
     let plain = |sign: char| sign.is_ascii_alphanumeric() || "-_./:=@%+,".contains(sign);
     // A tilde at the beginning and an equals sign in the first word mean something; neither can
     // come to stand so.

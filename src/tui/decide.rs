@@ -69,6 +69,8 @@ pub enum Paper {
         /// Whether doubtful samples count as ones that can't be trusted.
         strict: bool,
     },
+    /// The sheet for the verifier of the pick of this number, into this file.
+    PickSheet(u32, String),
     /// The findings pack.
     Pack(ExportRequest),
 }
@@ -78,7 +80,7 @@ impl Paper {
     #[must_use]
     pub const fn answered(&self, outcome: Result<String, String>) -> effect::Answer {
         match self {
-            Paper::Sheets { .. } => effect::Answer::Sheets(outcome),
+            Paper::Sheets { .. } | Paper::PickSheet(..) => effect::Answer::Sheets(outcome),
             Paper::Pack(_) => effect::Answer::Packed(outcome),
         }
     }
@@ -356,6 +358,15 @@ pub fn write_out(
                 1 => format!("1 sheet is in {}.", folder.display()),
                 many => format!("{many} sheets are in {}.", folder.display()),
             })
+        }
+        Paper::PickSheet(number, file) => {
+            let written = programme.write_pick_sheet(assessed, *number, &path_of(file));
+            let pick = written.map_err(|error| error.to_string())?;
+            let draws = pick.drawn.draws.len() as u64;
+            Ok(format!(
+                "The sheet of pick {number} is in {file}: {}.",
+                text::plural(draws, "draw", "draws")
+            ))
         }
         Paper::Pack(request) => {
             let request = ExportRequest {

@@ -11,14 +11,13 @@ use super::decide::{Decision, Paper};
 use super::effect::Effect;
 use super::form::{Field, Form, Then, Value};
 use super::keymap::Zone;
-use super::text;
+use super::{form_command, pick_form, text};
 use crate::analysis::Filter;
 use crate::analysis::findings::Finding;
-use crate::analysis::picks::Parted;
 use crate::model::decisions::finding::{Grade, Subject};
-use crate::model::decisions::pick::{Outcome, Plan, Verified};
+use crate::model::decisions::pick::{Outcome, Verified};
 use crate::model::trail::Who;
-use crate::programme::{Answer, ExportRequest, FindingRequest, PickRequest};
+use crate::programme::{Answer, ExportRequest, FindingRequest};
 
 /// What is done with a form once it is sent.
 #[derive(Clone, Debug)]
@@ -30,6 +29,8 @@ pub(crate) enum Purpose {
     Close(u32),
     Withdraw(u32),
     Pick,
+    /// The sheet for the verifier of the pick of this number.
+    PickSheet(u32),
     /// The result for a draw of a pick.
     Enter(u32, String, Outcome),
     Sheets,
@@ -41,7 +42,10 @@ pub(crate) enum Purpose {
 impl Purpose {
     /// Whether it is a decision that is kept in the trail.
     pub(crate) const fn decides(&self) -> bool {
-        !matches!(self, Purpose::Sheets | Purpose::Pack)
+        !matches!(
+            self,
+            Purpose::Sheets | Purpose::Pack | Purpose::PickSheet(_)
+        )
     }
 }
 
@@ -78,7 +82,7 @@ pub(crate) fn is_named(app: &mut App) -> bool {
 }
 
 /// Shows a form; where it is not known who decides, it asks for the name first.
-fn show(app: &mut App, mut form: Sheet) {
+pub(super) fn show(app: &mut App, mut form: Sheet) {
     if form.purpose.decides() && app.who.is_none() {
         let hint = "it is kept with what you decide, for all of this sitting";
         form.fields.insert(0, Field::text(NAME, "", hint));
@@ -160,7 +164,7 @@ pub(crate) fn raise(app: &mut App, subject: Subject, rule: &str) {
 }
 
 /// The day it is, as far as it is known.
-fn today(app: &App) -> Option<NaiveDate> {
+pub(super) fn today(app: &App) -> Option<NaiveDate> {
     app.figures.docket.as_ref().map(|docket| docket.today)
 }
 
@@ -219,50 +223,6 @@ pub(crate) fn withdraw(app: &mut App, finding: &Finding) {
     let number = finding.number();
     let title = format!("Withdraw finding F-{number}");
     let form = Form::new(Purpose::Withdraw(number), &title, &about(finding), fields);
-    show(app, form);
-}
-
-/// How the size of a pick is settled, in the order of the form's choice.
-const PLANS: [&str; 3] = ["discovery", "estimation", "fixed"];
-
-/// Asks for a pick.
-pub(crate) fn pick(app: &mut App) {
-    if !may_decide(app) {
-        return;
-    }
-    let mut parts = vec!["nothing"];
-    parts.extend(Parted::ALL.map(Parted::as_str));
-    let seed = today(app).map_or_else(String::new, |day| day.to_string());
-    let fields = vec![
-        Field::choice(
-            "plan",
-            &PLANS,
-            0,
-            "discovery: meets a bad record if the share is bad; estimation: tells a share to \
-             within the share; fixed: so many draws",
-        ),
-        Field::text("share", "5%", "of discovery and estimation, such as 5%"),
-        Field::text("confidence", "95%", "of discovery and estimation"),
-        Field::text("draws", "30", "of a fixed pick: how many"),
-        Field::choice(
-            "parted by",
-            &parts,
-            0,
-            "each part is picked from in proportion",
-        ),
-        Field::text(
-            "seed",
-            &seed,
-            "any text; with it anyone can draw the same pick again",
-        ),
-    ];
-    let about = if app.filter.is_empty() {
-        "A random sample of all draws, to be verified against what can be found out otherwise."
-            .to_owned()
-    } else {
-        format!("A random sample of the draws in view: {}.", app.filter)
-    };
-    let form = Form::new(Purpose::Pick, "Draw a pick", &about, fields);
     show(app, form);
 }
 
@@ -366,6 +326,11 @@ pub(crate) fn obey(
     command: Command,
     effects: &mut Vec<Effect>,
 ) {
+    if command == Command::CopyCommand {
+        form_command::copy(app, &form, effects);
+        app.over = Some(Over::Form(form));
+        return;
+    }
     match form.obey(command) {
         Then::Leave => return,
         Then::Stay => {}
@@ -425,6 +390,7 @@ fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
         Purpose::Pick => &["seed"],
         Purpose::Enter(..) | Purpose::Name => &[],
         Purpose::Sheets | Purpose::Pack => &["folder"],
+        Purpose::PickSheet(_) => &["file"],
     };
     for label in required {
         if form.read(label).is_empty() {
@@ -444,7 +410,7 @@ fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
             Decision::Raise(Box::new(request?))
         }
         Purpose::Answer(number) => Decision::Answer(number, answered(form)?),
-        Purpose::Pick => Decision::Pick(Box::new(picked(app, form)?)),
+        Purpose::Pick => Decision::Pick(Box::new(pick_form::request(app, form)?)),
         Purpose::Enter(number, draw, result) => {
             let representative = match form.read("sample") {
                 "representative" => Some(true),
@@ -468,6 +434,10 @@ fn sent(app: &mut App, form: &mut Sheet) -> Option<Effect> {
                 selection: app.of_any_day.clone(),
                 strict: app.screens.resample.strict,
             };
+            return (!form.is_wrong()).then_some(Effect::WriteOut(paper));
+        }
+        Purpose::PickSheet(number) => {
+            let paper = Paper::PickSheet(number, text("file"));
             return (!form.is_wrong()).then_some(Effect::WriteOut(paper));
         }
         Purpose::Name => return None,
@@ -539,65 +509,6 @@ fn answered(form: &mut Sheet) -> Option<Answer> {
     })
 }
 
-fn picked(app: &App, form: &mut Sheet) -> Option<PickRequest> {
-    let plan = form.read("plan").to_owned();
-    let mut part = |label: &str| {
-        let part = part(form.read(label));
-        if part.is_none() {
-            form.complain(
-                label,
-                "Write a share such as 5% or 0.05, above 0 and below 1.",
-            );
-        }
-        part
-    };
-    let plan = match plan.as_str() {
-        "discovery" => {
-            let (share, confidence) = (part("share"), part("confidence"));
-            Plan::Discovery {
-                share: share?,
-                confidence: confidence?,
-            }
-        }
-        "estimation" => {
-            let (within, confidence) = (part("share"), part("confidence"));
-            Plan::Estimation {
-                within: within?,
-                confidence: confidence?,
-                expected: "0.5".to_owned(),
-            }
-        }
-        _ => match form.read("draws").parse::<u64>() {
-            Ok(draws) if draws > 0 => Plan::Fixed { draws },
-            _ => {
-                form.complain("draws", "Write how many draws, 1 or more.");
-                return None;
-            }
-        },
-    };
-    Some(PickRequest {
-        plan,
-        seed: form.read("seed").to_owned(),
-        filter: app.filter.clone(),
-        by: Parted::parse(form.read("parted by")),
-        at_least: 0,
-    })
-}
-
-/// A part of one, written as `5%` or `0.05`, as a decimal text.
-fn part(text: &str) -> Option<String> {
-    let text = text.trim();
-    let (number, percent) = match text.strip_suffix('%') {
-        Some(number) => (number.trim_end(), true),
-        None => (text, false),
-    };
-    let value: f64 = number.parse().ok()?;
-    let part = if percent { value / 100.0 } else { value };
-    let written = format!("{part:.8}");
-    let written = written.trim_end_matches('0');
-    (part > 0.0 && part < 1.0 && !written.ends_with('.')).then(|| written.to_owned())
-}
-
 /// What was asked for was done, or not.
 pub(crate) fn answered_by(app: &mut App, outcome: Result<String, String>) {
     match (outcome, &mut app.over) {
@@ -643,29 +554,6 @@ pub(crate) fn packed(app: &mut App, outcome: Result<String, String>, effects: &m
             let mut form = packing.form;
             form.said = Some(words);
             show(app, *form);
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_share_is_written_in_percent_or_as_a_part_of_one() {
-        for (given, read) in [
-            ("5%", Some("0.05")),
-            ("2.5 %", Some("0.025")),
-            ("0.05", Some("0.05")),
-            ("5", None),
-            ("0%", None),
-            ("100%", None),
-            ("-5%", None),
-            ("nan", None),
-            ("", None),
-            ("1e-12", None),
-        ] {
-            assert_eq!(part(given).as_deref(), read, "{given}");
         }
     }
 }

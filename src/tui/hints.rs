@@ -259,7 +259,7 @@ const fn hinted(zone: Zone) -> &'static [Command] {
         ],
         Zone::Choices => &[C::Open, C::Back],
         Zone::Help => &[C::PaneNext, C::Back, C::PageDown],
-        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack],
+        Zone::Form => &[C::Send, C::SendNow, C::Back, C::FieldBack, C::CopyCommand],
         Zone::Asked => &[C::GoOn, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::FolderLine => &[C::WritePlans, C::Back, C::DeleteWord, C::DeleteAll],
         Zone::StartFailed => &[C::Reload, C::OtherFile],

@@ -45,7 +45,7 @@ fn draw(app: &App, frame: &mut Frame<'_>) {
         Some(Over::Folder(edit)) => panels::folder(app, edit, frame, body),
         Some(Over::Form(form)) => {
             let who = form.purpose.decides().then_some(app.who.as_ref()).flatten();
-            let about = |width: u16| decided_on::lines(app, &form.purpose, width);
+            let about = |width: u16| decided_on::lines(app, form, width);
             form_view::view(app.theme, form, who.map(Who::as_str), &about, frame, body);
         }
         Some(Over::Asked(line)) => asked::view(app, line, frame, body),

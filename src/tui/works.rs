@@ -4,7 +4,7 @@ use super::action::Command;
 use super::app::{App, Over, Place};
 use super::screens::{draws, help, page, people, picture, share, topics};
 use super::update::chosen_narrower;
-use super::{empty, frame};
+use super::{empty, form_command, frame};
 
 /// Whether a command would do something where the user is.
 pub(crate) fn works(app: &App, command: Command) -> bool {
@@ -13,8 +13,12 @@ pub(crate) fn works(app: &App, command: Command) -> bool {
         Some(Over::Help(page)) => help::works(app, page, command),
         Some(Over::Folder(edit)) => in_line(command, edit.line.text()),
         Some(Over::Asked(asked)) => in_line(command, asked.line.text()),
-        // A form of one field has none before it.
-        Some(Over::Form(form)) => command != Command::FieldBack || form.fields.len() > 1,
+        Some(Over::Form(form)) => match command {
+            // A form of one field has none before it.
+            Command::FieldBack => form.fields.len() > 1,
+            Command::CopyCommand => form_command::of(app, form).is_some(),
+            _ => true,
+        },
         Some(Over::Choices(_)) => true,
         None if app.data.is_none() => true,
         None => at_place(app, command),

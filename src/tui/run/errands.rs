@@ -256,7 +256,7 @@ impl Errands {
             Effect::WriteOut(paper) => {
                 let hand = match &paper {
                     Paper::Pack(_) => &mut self.packer,
-                    Paper::Sheets { .. } => &mut self.sheets,
+                    Paper::Sheets { .. } | Paper::PickSheet(..) => &mut self.sheets,
                 };
                 let paper = Writing::Paper(Box::new(paper));
                 hand.order(|progress| (assessed, paper, progress));

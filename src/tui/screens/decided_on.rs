@@ -1,5 +1,5 @@
 //! What one decides about, below the fields of a form: the finding with its story, the draw with
-//! its verdict and broken rules.
+//! its verdict and broken rules, the size of a pick.
 
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
@@ -12,13 +12,13 @@ use crate::model::decisions::finding::Subject;
 use crate::programme::OpenedDraw;
 use crate::rules;
 use crate::tui::app::App;
-use crate::tui::forms::Purpose;
-use crate::tui::text;
+use crate::tui::forms::{Purpose, Sheet};
+use crate::tui::{pick_form, text};
 
 /// The lines, as they are read in this width; none where the form is about nothing that stands
 /// on the screen.
-pub(crate) fn lines(app: &App, purpose: &Purpose, width: u16) -> Vec<Line<'static>> {
-    match purpose {
+pub(crate) fn lines(app: &App, form: &Sheet, width: u16) -> Vec<Line<'static>> {
+    match &form.purpose {
         Purpose::Answer(number) | Purpose::Close(number) | Purpose::Withdraw(number) => {
             of_finding(app, *number, width)
         }
@@ -27,8 +27,24 @@ pub(crate) fn lines(app: &App, purpose: &Purpose, width: u16) -> Vec<Line<'stati
             [draw] => of_draw(app, draw, width),
             _ => Vec::new(),
         },
+        Purpose::Pick => of_pick(app, form, width),
         _ => Vec::new(),
     }
+}
+
+/// How many draws would be picked, which that would show, and the command line of the same.
+fn of_pick(app: &App, form: &Sheet, width: u16) -> Vec<Line<'static>> {
+    let width = usize::from(width).saturating_sub(1);
+    let said = pick_form::preview(app, form).into_iter().enumerate();
+    let wrapped = said.flat_map(|(at, words)| {
+        let style = match at {
+            0 => app.theme.strong(),
+            _ => app.theme.plain(),
+        };
+        let parts = text::wrap(&words, width).into_iter();
+        parts.map(move |part| Line::from(Span::styled(part, style)))
+    });
+    wrapped.collect()
 }
 
 fn of_finding(app: &App, number: u32, width: u16) -> Vec<Line<'static>> {

@@ -56,7 +56,9 @@ const STATES: &[(&str, &str)] = &[
     ("finding-too-early", "RAISE Enter 6 c"),
     ("pick-form", "6 Tab n"),
     ("pick-wrong", "6 Tab n Tab C-u type:5 C-s"),
+    ("pick-estimation", "6 Tab n Right"),
     ("pick-drawn", "6 Tab n C-s"),
+    ("pick-for-verifier", "6 Tab n C-s w"),
     (
         "pick-opened",
         "6 Tab n C-s Enter a C-s d type:counter_reads_less Enter Right Enter u C-s",
@@ -217,7 +219,10 @@ fn a_pack_that_is_being_written_can_be_stopped_from_the_screen() {
 #[test]
 fn results_of_a_pick_are_entered_one_after_the_other() {
     let mut desk = Desk::on_file(120, 40);
-    keys(&mut desk, "6 Tab n Down Down Down C-u type:4 Up Up Up");
+    keys(
+        &mut desk,
+        "6 Tab n Down Down Down Down C-u type:4 Up Up Up Up",
+    );
     keys(&mut desk, "Right Right C-s Enter");
     keys(
         &mut desk,

@@ -25,9 +25,16 @@ pub const WALKS: &[Walk] = &[Walk {
         Step::new("Esc", "back to the picks."),
         Step::new(
             "n",
-            "draws a new one from the draws in view: its size follows from what it is to show, its seed \
-             is kept, so that anybody can draw it again.",
-        ),
+            "draws a new one from the draws in view: its size follows from what it is to show and is told \
+             before anything is kept, its seed is kept, so that anybody can draw it again.",
+        )
+        .expects(&["Would pick 58 of 4,962 draws."]),
+        Step::new(
+            "Esc w",
+            "asks for a file and writes the sheet for the verifier: what each record claims, and columns \
+             for what is found.",
+        )
+        .expects(&["58 of 2,470 draws"]),
         Step::new("Esc", "leaves it."),
         Step::new(
             "7",

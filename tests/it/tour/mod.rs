@@ -78,7 +78,7 @@ const WALKS: [&[Walk]; 3] = [supervisor::WALKS, trainer::WALKS, auditor::WALKS];
 const SIZE: (u16, u16) = (120, 36);
 
 /// The demo programme as `fairdraw demo` makes it, decisions and all.
-fn demo() -> &'static Path {
+pub fn demo() -> &'static Path {
     static MADE: OnceLock<(tempfile::TempDir, PathBuf)> = OnceLock::new();
     let (_, file) = MADE.get_or_init(|| {
         let folder = tempfile::tempdir().unwrap();

@@ -30,6 +30,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::FolderLine, key(K::Enter), C::WritePlans),
     (Z::Form, key(K::Enter), C::Send),
     (Z::Form, control('s'), C::SendNow),
+    (Z::Form, control('y'), C::CopyCommand),
     (Z::Form, key(K::Tab), C::FieldNext),
     (Z::Form, key(K::Down), C::FieldNext),
     (Z::Form, key(K::BackTab), C::FieldBack),

@@ -40,7 +40,7 @@ use crate::tui::narrower::Narrower;
 use crate::tui::screens::{people, points};
 use crate::tui::subject;
 use crate::tui::update::narrow_to;
-use crate::tui::{forms, moves};
+use crate::tui::{forms, moves, pick_form};
 
 /// The two views of the screen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -368,6 +368,7 @@ impl Screen for Findings {
             Zone::Picks => &[
                 C::Open,
                 C::DrawPick,
+                C::PickSheet,
                 C::PaneNext,
                 C::Raise,
                 C::Export,
@@ -378,6 +379,7 @@ impl Screen for Findings {
                 C::Agree,
                 C::Disagree,
                 C::Unverified,
+                C::PickSheet,
                 C::EnterSheet,
                 C::Open,
                 C::Raise,
@@ -470,7 +472,12 @@ impl Screen for Findings {
             Command::AnswerFinding | Command::CloseFinding | Command::WithdrawFinding => {
                 act(app, command);
             }
-            Command::DrawPick => forms::pick(app),
+            Command::DrawPick => pick_form::draw(app),
+            Command::PickSheet => {
+                if let Some(pick) = chosen_pick(app).cloned() {
+                    pick_form::sheet(app, &pick);
+                }
+            }
             Command::Export => forms::pack(app),
             Command::Agree => enter(app, Outcome::Agree),
             Command::Disagree => enter(app, Outcome::Disagree),
@@ -632,6 +639,7 @@ fn works(app: &App, command: Command) -> Option<bool> {
         (C::Back, _, false) if app.packing.is_some() => true,
         (C::SortNext | C::SortTurn, ..) => findings(app).len() > 1,
         (C::Raise, ..) => !app.read_only && chosen_pick(app).is_some(),
+        (C::PickSheet, ..) => chosen_pick(app).is_some(),
         (C::Agree | C::Disagree | C::Unverified, ..) => {
             !app.read_only && chosen_draw(app).is_some()
         }
