@@ -180,6 +180,66 @@ fn a_list_is_cut_where_a_terminal_takes_no_more() {
 }
 
 #[test]
+fn what_is_left_out_of_a_long_list_is_told_with_the_command_that_writes_all_of_it() {
+    let mut desk = Desk::of_file(crate::tour::demo(), 120, 40, Theme::new(true, true));
+    desk.keys("2 y l");
+    let said = desk.text(120, 40);
+    desk.keys("Enter");
+    let copied = desk.copied.last().unwrap().clone();
+    let rows = copied.lines().count() - 1;
+    // As many as fit, to the last row; every row with its bottle or draw, seen or not.
+    assert!(
+        (74_500..=74_994).contains(&copied.len()),
+        "{}",
+        copied.len()
+    );
+    assert!(
+        copied
+            .lines()
+            .all(|line| line.split('\t').nth(10) != Some(""))
+    );
+    assert!(
+        said.contains(&format!("the first {rows} of 4,962 rows")),
+        "{said}"
+    );
+    let text = desk.text(120, 40);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let left = format!(
+        "{},{:03} rows are left out.",
+        (4962 - rows) / 1000,
+        (4962 - rows) % 1000
+    );
+    assert!(text.contains(&left), "{text}");
+    assert!(text.contains("score --format csv"), "{text}");
+}
+
+#[test]
+fn the_command_line_of_a_form_is_copied() {
+    let mut desk = Desk::new(120, 40);
+    keys(&mut desk, "6 Tab n C-y");
+    let text = desk.text(120, 40);
+    assert!(
+        text.contains("Draw a pick") && text.contains("Sent "),
+        "{text}"
+    );
+    let line = desk.copied.last().unwrap();
+    assert!(
+        line.contains(" pick --plan discovery --share 0.05 --confidence 0.95"),
+        "{line}"
+    );
+    // Nothing to copy before the form is filled in.
+    keys(&mut desk, "Esc 2 Enter a C-y");
+    let text = desk.text(120, 40);
+    assert!(
+        text.contains("No command line does what stands here"),
+        "{text}"
+    );
+    keys(&mut desk, "type:tap's_dirty C-y");
+    let line = desk.copied.last().unwrap();
+    assert!(line.ends_with("'--because=tap'\\''s dirty'"), "{line}");
+}
+
+#[test]
 fn a_saved_filter_is_applied_replaced_and_brought_back() {
     let mut desk = Desk::new(120, 40);
     keys(&mut desk, "SAVE");

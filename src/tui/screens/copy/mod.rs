@@ -22,6 +22,7 @@ use crate::tui::clipboard::Clipboard;
 use crate::tui::effect::{Effect, Fetch};
 use crate::tui::keymap::{self, Zone};
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{Rows, Told};
 use crate::tui::update::at_place;
 use crate::tui::widgets::boxed;
 use crate::tui::{layout, moves, text};
@@ -112,7 +113,11 @@ pub(crate) fn open(app: &mut App) {
 
 impl Copy {
     fn text(&self) -> &Result<String, String> {
-        match self.what {
+        self.text_of(self.what)
+    }
+
+    const fn text_of(&self, what: What) -> &Result<String, String> {
+        match what {
             What::Cell => &self.texts.cell,
             What::Row => &self.texts.row,
             What::List => &self.texts.list,
@@ -136,7 +141,7 @@ impl Copy {
         }
     }
 
-    fn choose(&mut self, what: What) {
+    fn turn_to(&mut self, what: What) {
         self.what = what;
         self.scroll = 0;
     }
@@ -164,12 +169,29 @@ impl Copy {
         inner.saturating_sub(What::ALL.len() + 1).max(1)
     }
 
+    /// What of the list was sent, what was left out, and how to have all of it.
+    fn left_out(&self, app: &App, bytes: usize) -> String {
+        let left = text::plural(self.texts.left_out as u64, "row is", "rows are");
+        let whole = match &self.texts.export {
+            Some(line) => format!(" All of them: {line}"),
+            None => String::new(),
+        };
+        format!(
+            "{} It holds {}; {left} left out.{whole}",
+            app.clipboard.said(bytes),
+            self.texts.about_list
+        )
+    }
+
     fn send(&self, app: &mut App, effects: &mut Vec<Effect>) -> bool {
         match self.text() {
             Ok(text) => {
                 app.message = Some(app.clipboard.said(text.len()));
                 if app.clipboard == Clipboard::None {
                     return false;
+                }
+                if self.what == What::List && self.texts.left_out > 0 {
+                    app.message = Some(self.left_out(app, text.len()));
                 }
                 effects.push(Effect::Copy(text.clone()));
                 true
@@ -226,8 +248,8 @@ impl Panel for Copy {
                     return;
                 }
             }
-            Command::Up => self.choose(What::ALL[at.saturating_sub(1)]),
-            Command::Down => self.choose(What::ALL[(at + 1).min(What::ALL.len() - 1)]),
+            Command::Up => self.turn_to(What::ALL[at.saturating_sub(1)]),
+            Command::Down => self.turn_to(What::ALL[(at + 1).min(What::ALL.len() - 1)]),
             Command::CellNext | Command::CellBack => {
                 let cells = self.texts.cells.max(1);
                 let by = if command == Command::CellNext {
@@ -239,10 +261,10 @@ impl Panel for Copy {
                 if self.what == What::Cell {
                     self.cell = (self.cell + by) % cells;
                 }
-                self.choose(What::Cell);
+                self.turn_to(What::Cell);
             }
             other => match What::asked_for(other) {
-                Some(what) => self.choose(what),
+                Some(what) => self.turn_to(what),
                 None => {
                     let body = layout::body(app.size);
                     let height = self.height(app, body);
@@ -290,7 +312,7 @@ impl Panel for Copy {
         let what = boxed::line_at(area, at).and_then(|row| What::ALL.get(row));
         let again = what.is_some_and(|what| *what == self.what);
         if let Some(what) = what {
-            self.choose(*what);
+            self.turn_to(*what);
         }
         panel::lay(app, self);
         again.then_some(Command::CopyNow)
@@ -303,6 +325,41 @@ impl Panel for Copy {
         let most = self.lines(app, width).len();
         self.scroll = self.scroll.min(most.saturating_sub(self.height(app, body)));
         panel::lay(app, self);
+    }
+
+    fn told(&self, _app: &App) -> Told {
+        let mut told = Told::new("Copying");
+        told.say("A number says the text that stands there, an empty line that of the chosen one");
+        if self.texts.left_out > 0 {
+            let whole = self.texts.export.as_ref();
+            told.say(&whole.map_or_else(String::new, |line| format!("All of the list: {line}")));
+        }
+        let noun = ("text", "texts");
+        told.rows = Some(Rows::of(
+            noun,
+            What::ALL.len(),
+            self.what as usize,
+            "",
+            |at| {
+                let what = What::ALL[at];
+                let text = match (what, self.text_of(what)) {
+                    (What::Cell | What::Filter | What::Command, Ok(text)) => format!(": {text}"),
+                    _ => String::new(),
+                };
+                format!("{}: {}{text}", what.name(), self.about(what))
+            },
+        ));
+        told
+    }
+
+    fn choose(&mut self, _app: &App, row: usize) {
+        if let Some(what) = What::ALL.get(row) {
+            self.turn_to(*what);
+        }
+    }
+
+    fn takes(&self) -> Command {
+        Command::CopyNow
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

@@ -8,8 +8,11 @@ use crate::tui::clipboard::MOST;
 use crate::tui::command_line;
 use crate::tui::text;
 
-/// More rows of a list than this are not copied at once; `--format csv` writes all of them.
-pub(super) const MOST_ROWS: usize = 500;
+/// No row of draws has fewer bytes: verdict 8, time 16, three names of 1, ten tabs and the end.
+const LEAST_ROW: usize = 8 + 16 + 3 + 10 + 1;
+
+/// So many rows of draws may be copied: of those the records are read.
+pub(super) const MOST_ROWS: usize = MOST / LEAST_ROW;
 
 /// The texts as they are copied, and what is said of them.
 #[derive(Clone, Debug)]
@@ -20,6 +23,10 @@ pub(super) struct Texts {
     pub(super) about_row: String,
     pub(super) list: Result<String, String>,
     pub(super) about_list: String,
+    /// How many rows of the list a clipboard does not take.
+    pub(super) left_out: usize,
+    /// The command line that writes all of the list.
+    pub(super) export: Option<String>,
     pub(super) filter: Result<String, String>,
     pub(super) command: Result<String, String>,
     /// How many cells the row has.
@@ -38,6 +45,10 @@ impl Texts {
             about_row: String::new(),
             list: Err("there is no list here".to_owned()),
             about_list: String::new(),
+            left_out: 0,
+            export: command_line::of(app)
+                .map(|line| line.and("--format").and("csv"))
+                .map(|line| line.typed(app)),
             filter: Ok(app.filter.to_string()),
             command: command_line::of(app)
                 .map(|line| line.typed(app))
@@ -83,7 +94,7 @@ impl Texts {
         }
         let mut list = format!("{}\n", listing.heading_line());
         let mut rows = 0;
-        while rows < listing.len.min(MOST_ROWS) {
+        while rows < listing.len {
             let line = copied::line(&(listing.row)(rows));
             if list.len() + line.len() + 1 > MOST {
                 break;
@@ -97,11 +108,10 @@ impl Texts {
             format!("all {rows} with headings")
         } else {
             let all = text::plural(listing.len as u64, "row", "rows");
-            format!(
-                "the first {} of {all}; a terminal takes no more at once",
-                text::count(rows as u64)
-            )
+            let first = text::count(rows as u64);
+            format!("the first {first} of {all}, all that a terminal takes")
         };
+        self.left_out = listing.len - rows;
         self.list = Ok(list);
     }
 }
