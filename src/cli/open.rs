@@ -12,8 +12,8 @@ use super::{Faces, Interface};
 use crate::demo::Size;
 use crate::programme::Beginning;
 
-/// Runs the command. In a terminal the interface opens the file and says what keeps it from
-/// that; without one, and in linear text, a file that can't be opened is told here.
+/// Runs the command. The interface opens the file and says what keeps it from that; where
+/// there is none to be shown, a file that can't be opened is told here.
 pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure> {
     let file = args.file.as_deref().unwrap_or(file);
     // Whoever gives a name means it; without any, reading works all the same.
@@ -23,10 +23,8 @@ pub fn run(file: &Path, args: &OpenArgs, faces: Faces) -> Result<Finish, Failure
         who => who.ok(),
     };
     let interface = face(&args.face, faces);
-    if args.face.plain || !is_interactive() {
-        ask::open(file)?;
-    }
     let Some(interface) = interface else {
+        ask::open(file)?;
         return Err(Failure::CouldNot(format!(
             "could not open {}: the terminal interface needs a terminal for input and output; \
              without one, add --plain for linear text, or use `fairdraw share` or `fairdraw score`",

@@ -55,7 +55,7 @@ pub(crate) const fn hinted(empty: Empty) -> &'static [Command] {
 }
 
 /// What will stand in the place once there are draws.
-const fn will_show(place: Place) -> &'static str {
+pub(crate) const fn will_show(place: Place) -> &'static str {
     match place {
         Place::Share => "how many samples can't be trusted, month by month, and why",
         Place::People => "technicians and crews, each beside what an average one would have had",

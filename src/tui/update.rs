@@ -94,7 +94,10 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
             app.message = None;
             app.out_of_place = Some(standing);
         }
-        Action::Reopened(read_only) => app.read_only = read_only,
+        Action::Reopened(read_only) => {
+            app.read_only = read_only;
+            app.new_file = false;
+        }
         Action::WriteProgress(stage, done, total) => {
             app.writing = Loading { stage, done, total };
         }

@@ -161,6 +161,11 @@ pub(super) fn more(app: &App) -> Vec<String> {
     match (state.tab, state.opened) {
         (Tab::Findings, _) => opened_finding(app).whole(),
         (Tab::Picks, false) => findings::chosen_pick(app).map_or_else(Vec::new, |it| head(app, it)),
-        (Tab::Picks, true) => Vec::new(),
+        (Tab::Picks, true) => {
+            let chosen = findings::chosen_pick(app).map(|pick| draws(app, pick));
+            let row = chosen.and_then(|draws| draws.chosen_row());
+            let on = "open goes to the draws of its point on that day".to_owned();
+            row.into_iter().chain([on]).collect()
+        }
     }
 }

@@ -1,14 +1,15 @@
 //! What lies over a place and wants text or a choice, told field by field.
 
 use super::rows::Rows;
-use super::told::Told;
-use super::words;
+use super::told::{Told, WIDE};
+use super::{voice, words};
 use crate::model::Verdict;
 use crate::tui::app::App;
 use crate::tui::folder_line::FolderEdit;
 use crate::tui::form::{Field, Value};
-use crate::tui::forms::Sheet;
+use crate::tui::forms::{Purpose, Sheet};
 use crate::tui::keymap::Zone;
+use crate::tui::screens::decided_on;
 use crate::tui::screens::help::{FILTER_HELP, meaning};
 use crate::tui::screens::import::choices::Choices;
 use crate::tui::screens::records::asked::{Asked, said};
@@ -25,8 +26,15 @@ pub(super) fn form(app: &App, form: &Sheet) -> Told {
     if let Some(who) = who {
         told.say(&format!("Kept in the trail as {who}."));
     }
+    let about = voice::all_words(&decided_on::lines(app, form, WIDE));
+    // The number and the state of a finding stand in the title already.
+    let is_finding = matches!(
+        form.purpose,
+        Purpose::Answer(_) | Purpose::Close(_) | Purpose::Withdraw(_)
+    );
+    told.say_all(about.into_iter().skip(usize::from(is_finding)));
     if let Some(words) = &form.said {
-        told.notice(&format!("Not done: {}", text::sentence(words)));
+        told.notice(&format!("Not done: {words}"));
     }
     for field in &form.fields {
         if let Some(words) = &field.said {

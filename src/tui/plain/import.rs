@@ -64,7 +64,8 @@ fn choosing(app: &App) -> Told {
     told
 }
 
-fn row(row: Row<'_>) -> String {
+/// What lies in a folder.
+pub(crate) fn row(row: Row<'_>) -> String {
     match row {
         Row::Up => "to the folder above".to_owned(),
         Row::All(count, of) => format!("{} together", picker::all_here(count, of)),

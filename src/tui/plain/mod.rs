@@ -9,6 +9,7 @@
 //! is written that is not printable. A place is told in a file of its own: a title, a few
 //! sentences, then numbered rows, ten at a time.
 
+mod door;
 mod draws;
 mod findings;
 mod forms;
@@ -32,27 +33,24 @@ mod words;
 mod work;
 
 use super::error::Error;
-use crate::model::Progress;
-use crate::programme::{Beginning, Programme};
+use crate::programme::Beginning;
 
 pub(crate) use forms::mistake;
+pub(crate) use import::row as entry;
 pub(crate) use rows::Rows;
 pub use session::Session;
 pub(crate) use told::{Told, read_off};
 pub use voice::Voice;
+pub(crate) use voice::all_words;
 pub use work::Stop;
 
 /// Runs the interface as linear text on standard input and output, until the user leaves or
-/// the input ends.
+/// the input ends. Where there is no programme yet, or it can't be opened, it begins with what
+/// can be done about that.
 ///
 /// # Errors
-/// The programme can't be read, or standard output can't be written to.
+/// The programme can't be read, the input ended without one, or standard output can't be
+/// written to.
 pub fn run(beginning: Beginning) -> Result<(), Error> {
-    let unread = |error: crate::programme::Error| Error::Unread(error.to_string());
-    if beginning.is_demo {
-        let made = (beginning.demo)(&Progress::default()).map_err(unread)?;
-        return stdio::run(made.programme, &made.file, made.who);
-    }
-    let programme = Programme::open(&beginning.file).map_err(unread)?;
-    stdio::run(programme, &beginning.file, beginning.who)
+    stdio::run(beginning)
 }

@@ -52,9 +52,10 @@ pub(crate) struct Scene<'a> {
 }
 
 /// Words of this face alone.
-const WORDS: [&str; 21] = [
+const WORDS: [&str; 22] = [
     "help", "keys", "where", "again", "more", "next", "before", "previous", "page", "choose",
     "item", "row", "filter", "unfilter", "sort", "view", "views", "topic", "exit", "leave", "open",
+    "import",
 ];
 
 /// Reads a line.
@@ -63,6 +64,11 @@ pub(crate) fn read(line: &str, scene: Scene<'_>) -> Asked {
         return read_text(line, scene.zone);
     }
     let line = line.trim();
+    // Whoever has just left a line of text may still put the dot before a word.
+    let line = match line.strip_prefix('.') {
+        Some(word) if word.starts_with(char::is_alphabetic) => word,
+        _ => line,
+    };
     if line.is_empty() {
         let enter = KeyEvent::new(KeyCode::Enter, KeyModifiers::NONE);
         return keymap::command(scene.zone, enter).map_or_else(
@@ -241,6 +247,10 @@ fn of_this_face(line: &str, scene: Scene<'_>) -> Option<Asked> {
         "sort" => Some(Asked::Sort(some)),
         "view" | "views" => Some(Asked::View(some)),
         "topic" if scene.zone == Zone::Topics => some.map(Asked::Topic),
+        "import" => Some(match some {
+            Some(path) => Asked::With(Command::Import, path),
+            None => Asked::Command(Command::Import),
+        }),
         "exit" | "leave" => plain(Asked::Command(Command::Quit)),
         _ => None,
     }
@@ -290,6 +300,25 @@ mod tests {
             (Zone::Share, "G", Asked::Command(C::Last)),
             (Zone::Share, "esc", Asked::Command(C::Back)),
             (Zone::Share, "back", Asked::Command(C::Back)),
+            (Zone::Share, ".back", Asked::Command(C::Back)),
+            (Zone::Share, ".again", Asked::Again),
+            (Zone::Share, "import", Asked::Command(C::Import)),
+            (
+                Zone::Share,
+                "import sheets/",
+                Asked::With(C::Import, "sheets/".to_owned()),
+            ),
+            (Zone::Start, "demo", Asked::Command(C::MakeDemo)),
+            (
+                Zone::Start,
+                "open north.db",
+                Asked::With(C::Open, "north.db".to_owned()),
+            ),
+            (
+                Zone::StartFailed,
+                "open north.db",
+                Asked::With(C::Open, "north.db".to_owned()),
+            ),
             (Zone::Share, "?", Asked::Help),
             (Zone::Share, "quit", Asked::Command(C::Quit)),
             (Zone::Share, "exit", Asked::Command(C::Quit)),

@@ -1,16 +1,16 @@
 //! Standard input and output: a line is read, answered, and the next one waited for.
 
 use std::io::{self, BufRead as _, IsTerminal as _, Read as _, Write as _};
-use std::path::Path;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 
+use super::door::{Came, Door};
 use super::session::Session;
 use super::voice::Voice;
 use super::work::Stop;
-use crate::model::trail::Who;
-use crate::programme::Programme;
+use crate::programme::Beginning;
 use crate::tui::error::Error;
+use crate::tui::start::run::Begun;
 
 /// Longer lines than this many bytes are cut.
 const LONGEST: u64 = 64 * 1024;
@@ -22,18 +22,32 @@ enum Wake {
     End,
 }
 
-/// Runs a sitting until the user leaves or the input ends.
-pub(super) fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result<(), Error> {
+/// Runs until the user leaves or the input ends: before a programme is open, and on it.
+pub(super) fn run(beginning: Beginning) -> Result<(), Error> {
     let voice = Voice::from_environment(|name| std::env::var(name).ok());
-    let mut session = Session::new(programme, path, who, voice);
+    let mut face = Face {
+        out: Out::default(),
+        stop: Stop::default(),
+        is_terminal: io::stdin().is_terminal() && io::stdout().is_terminal(),
+        voice,
+    };
     let (wake, woken) = sync_channel(1);
-    signals(session.stop(), wake.clone())?;
-    let prompts = io::stdin().is_terminal() && io::stdout().is_terminal();
-    let mut out = Out::default();
-    session.begin(&mut |line| out.line(line))?;
+    signals(face.stop.clone(), wake.clone())?;
+    let mut door = Door::new(beginning, voice).with_stop(face.stop.clone());
+    let came = door.begin(&mut |line| face.out.line(line))?;
+    let mut session = None;
+    if let Came::Begun(begun, _) = came {
+        session = Some(face.sit_down(*begun)?);
+    }
     listen(wake);
-    converse(&mut session, &woken, &mut out, prompts)?;
-    match out.failed {
+    let session = match session {
+        Some(session) => Some(session),
+        None => face.wait_at(&mut door, &woken)?,
+    };
+    if let Some(mut session) = session {
+        face.converse(&mut session, &woken)?;
+    }
+    match face.out.failed {
         // Whoever reads has heard enough.
         Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         Some(error) => Err(Error::Output(error)),
@@ -41,28 +55,82 @@ pub(super) fn run(programme: Programme, path: &Path, who: Option<Who>) -> Result
     }
 }
 
-fn converse(
-    session: &mut Session,
-    woken: &Receiver<Wake>,
-    out: &mut Out,
-    prompts: bool,
-) -> Result<(), Error> {
-    while out.failed.is_none() {
-        if prompts {
-            out.write("> ");
+/// Both ends of the conversation.
+struct Face {
+    out: Out,
+    stop: Stop,
+    /// A person is at both ends.
+    is_terminal: bool,
+    voice: Voice,
+}
+
+impl Face {
+    /// The next line; none at the end of the input.
+    fn next(&mut self, woken: &Receiver<Wake>) -> Option<String> {
+        if self.out.failed.is_some() {
+            return None;
         }
-        let Ok(Wake::Line(line)) = woken.recv() else {
-            // The shell's own prompt begins on a line of its own.
-            if prompts {
-                out.write("\n");
+        if self.is_terminal {
+            self.out.write("> ");
+        }
+        if let Ok(Wake::Line(line)) = woken.recv() {
+            return Some(line);
+        }
+        // The shell's own prompt begins on a line of its own.
+        if self.is_terminal {
+            self.out.write("\n");
+        }
+        None
+    }
+
+    /// Waits until there is a programme to sit down to; none where the user leaves.
+    fn wait_at(
+        &mut self,
+        door: &mut Door,
+        woken: &Receiver<Wake>,
+    ) -> Result<Option<Session>, Error> {
+        while let Some(line) = self.next(woken) {
+            match door.hear(&line, &mut |line| self.out.line(line))? {
+                Came::Waits => {}
+                Came::Left => break,
+                Came::Begun(begun, first) => {
+                    let mut session = self.sit_down(*begun)?;
+                    let goes_on = match first {
+                        Some(first) => session.hear(&first, &mut |line| self.out.line(line))?,
+                        None => true,
+                    };
+                    return Ok(goes_on.then_some(session));
+                }
             }
-            return Ok(());
-        };
-        if !session.hear(&line, &mut |line| out.line(line))? {
-            return Ok(());
+        }
+        // A person has read why; whoever runs lines from a file has to be told that they met
+        // no programme.
+        match door.unopened() {
+            Some(words) if !self.is_terminal => Err(Error::Unread(words.to_owned())),
+            _ => Ok(None),
         }
     }
-    Ok(())
+
+    fn sit_down(&mut self, begun: Begun) -> Result<Session, Error> {
+        let Begun {
+            programme,
+            file,
+            who,
+        } = begun;
+        let session = Session::new(programme, &file, who, self.voice);
+        let mut session = session.with_stop(self.stop.clone());
+        session.begin(&mut |line| self.out.line(line))?;
+        Ok(session)
+    }
+
+    fn converse(&mut self, session: &mut Session, woken: &Receiver<Wake>) -> Result<(), Error> {
+        while let Some(line) = self.next(woken) {
+            if !session.hear(&line, &mut |line| self.out.line(line))? {
+                return Ok(());
+            }
+        }
+        Ok(())
+    }
 }
 
 /// Standard output, and what went wrong with it.

@@ -5,6 +5,7 @@ use super::rows::Rows;
 use super::{draws, findings, forms, import, opened, people, points, records, resample, share};
 use super::{topics, voice};
 use crate::tui::app::{App, Over, Place};
+use crate::tui::empty::{self, Empty};
 use crate::tui::frame;
 use crate::tui::text;
 
@@ -98,6 +99,7 @@ impl Told {
 pub(crate) fn place(app: &App) -> Told {
     let mut told = match app.place {
         _ if app.data.is_none() => Told::new("The programme is not read yet"),
+        place if empty::of(app) == Some(Empty::Programme) => nothing_yet(place),
         Place::Share => share::told(app),
         Place::Draws => draws::told(app),
         Place::Opened => opened::told(app),
@@ -113,6 +115,17 @@ pub(crate) fn place(app: &App) -> Told {
     if app.data.is_some() && is_filtered {
         told.filter = filter(app);
     }
+    told
+}
+
+/// A place in a programme without draws.
+fn nothing_yet(place: Place) -> Told {
+    let mut told = Told::new(screen_name(place));
+    told.say(&format!(
+        "No draws yet. Here will stand {}",
+        empty::will_show(place)
+    ));
+    told.say("import takes your tables in");
     told
 }
 

@@ -102,7 +102,7 @@ pub(crate) fn words(line: &Line<'_>) -> String {
     let mut is_first = true;
     let mut label = false;
     for span in &line.spans {
-        let text = span.content.trim();
+        let text = without_mark(span.content.trim());
         if text.is_empty() {
             continue;
         }
@@ -117,6 +117,14 @@ pub(crate) fn words(line: &Line<'_>) -> String {
         is_first = false;
     }
     said
+}
+
+/// Without the mark of the screens that stands before a word and says what the word says.
+fn without_mark(text: &str) -> &str {
+    const MARKS: [char; 8] = ['x', '?', '~', '+', '!', '/', '*', '-'];
+    let rest = text.strip_prefix(MARKS);
+    let is_mark = |rest: &&str| rest.is_empty() || rest.starts_with(' ');
+    rest.filter(is_mark).map_or(text, str::trim_start)
 }
 
 /// The words of lines of a screen, without empty ones.
@@ -203,6 +211,27 @@ mod tests {
         let line = Line::from(vec![Span::raw("F-2"), Span::raw("      open")]);
         assert_eq!(words(&line), "F-2 open");
         assert_eq!(words(&Line::default()), "");
+    }
+
+    #[test]
+    fn marks_that_stand_before_words_are_not_said() {
+        let line = Line::from(vec![
+            Span::raw("T002 "),
+            Span::raw("x "),
+            Span::raw("unrepresentative"),
+        ]);
+        assert_eq!(words(&line), "T002 unrepresentative");
+        for (written, said) in [
+            ("x flush-met        ", "flush-met"),
+            ("! overdue by 3 days", "overdue by 3 days"),
+            ("/ result set aside", "result set aside"),
+            ("-13.7", "-13.7"),
+            ("+0.7 more", "+0.7 more"),
+            ("x-ray", "x-ray"),
+            ("xenon", "xenon"),
+        ] {
+            assert_eq!(words(&Line::from(Span::raw(written))), said);
+        }
     }
 
     #[test]

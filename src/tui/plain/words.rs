@@ -49,6 +49,8 @@ fn called(zone: Zone, command: Command) -> String {
         Command::PersonNext => "next person",
         Command::PersonBack => "person before",
         Command::Back => "back",
+        // Before a programme is open, as the command line has it.
+        Command::Import if zone.common() == Zone::Start => "import",
         Command::PaneBack if zone == Zone::Values => "fields",
         Command::Open if zone != Zone::ImportMap => "open",
         other => own.unwrap_or(other.hint()),

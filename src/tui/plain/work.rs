@@ -103,8 +103,15 @@ impl Work<'_> {
         Ok(Came::Action(Box::new(action)))
     }
 
-    /// Reads and judges the programme.
+    /// Reads and judges the programme. Once something was taken into a new file, that file is
+    /// the programme.
     pub(super) fn assess(&mut self) -> Result<Action, Error> {
+        if self.programme.path().is_none() && self.file.exists() {
+            match Programme::open(self.file) {
+                Ok(made) => *self.programme = made,
+                Err(error) => return Ok(Action::Failed(error.to_string())),
+            }
+        }
         let programme = &mut *self.programme;
         let assessed = watched(self.stop, self.say, |progress| programme.assess(progress))?;
         Ok(match assessed {
@@ -154,7 +161,7 @@ impl Work<'_> {
 }
 
 /// Does some work on a thread of its own, so that it can be stopped and watched.
-fn watched<T: Send>(
+pub(super) fn watched<T: Send>(
     stop: &Stop,
     say: &mut dyn FnMut(&str),
     work: impl FnOnce(&Progress) -> T + Send,

@@ -13,6 +13,7 @@ use crate::tui::app::{App, Place};
 use crate::tui::effect::Effect;
 use crate::tui::keymap::{self, Zone};
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{self, Told};
 use crate::tui::update::at_place;
 use crate::tui::widgets::table;
 use crate::tui::{layout, moves, text};
@@ -154,6 +155,12 @@ impl Panel for Page {
     fn wheel(mut self: Box<Self>, app: &mut App, _at: Position, by: isize) {
         self.scrolled(app, by);
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let mut told = Told::new(self.zone().title());
+        told.say_all(plain::all_words(&Page::lines(app, layout::body(app.size))));
+        told
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {

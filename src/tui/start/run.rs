@@ -271,7 +271,7 @@ impl Drop for Doorstep<'_> {
 }
 
 /// That the folder of a file to be made is not there, in words.
-fn no_folder(file: &Path) -> Option<String> {
+pub(in crate::tui) fn no_folder(file: &Path) -> Option<String> {
     let folder = file.parent().filter(|it| !it.as_os_str().is_empty())?;
     let shown = folder.display();
     (!folder.is_dir()).then(|| format!("There is no folder {shown}; o names another file."))

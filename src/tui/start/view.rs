@@ -22,7 +22,7 @@ use crate::tui::view::{line, too_small};
 use crate::tui::widgets::progress_bar;
 
 /// What the program does, in two sentences.
-const ABOUT: &str = "fairdraw tells which oil samples can be trusted, and what would make the \
+pub(crate) const ABOUT: &str = "fairdraw tells which oil samples can be trusted, and what would make the \
     others so. It judges every draw by how it was taken, and shows how many can't be trusted, \
     which practices break, and whether that goes with the people or with the points.";
 

@@ -113,10 +113,13 @@ fn an_auditor_picks_verifies_raises_and_closes() {
             "fixed",
             "",
             "",
+            "",
             "none",
             "",
             "autumn 1",
             "4",
+            "sheet 1",
+            "to verify.csv",
             "open 1",
             "disagree 1",
             "no jug at the point",
@@ -154,6 +157,122 @@ fn an_auditor_picks_verifies_raises_and_closes() {
         ],
     );
     assert!(room.path("evidence").is_dir());
+    let sheet = fs::read_to_string(room.path("to verify.csv")).unwrap();
+    assert_eq!(sheet.lines().count(), 1 + 4, "{sheet}");
+}
+
+#[test]
+fn the_sheet_of_a_pick_and_the_commands_of_forms_are_those_of_the_command_line() {
+    let room = Room::new();
+    let told = room.pipe(
+        &["open", "own.db", "--plain", "--as", "Ada Morn"],
+        &[
+            "findings",
+            "picks",
+            "draw a pick",
+            ".command",
+            "",
+            "20%",
+            "",
+            "",
+            "",
+            "site",
+            "autumn",
+            "sheet 1",
+            ".command",
+            "to verify.csv",
+            "sheet 1",
+            "to verify.csv",
+            ".back",
+            ".back",
+            "open 1",
+            "agree 2",
+            "log says so",
+            ".command",
+            ".back",
+            ".back",
+            "people",
+            "raise 1",
+            "It's too short",
+            "",
+            "flush-met",
+            "Bo Tarn",
+            ".command",
+            ".back",
+            ".back",
+            "quit",
+        ],
+    );
+    let said = String::from_utf8(told.stdout).unwrap();
+    assert!(
+        said.contains("The sheet of pick 1 is in to verify.csv: "),
+        "{said}"
+    );
+    assert!(
+        said.contains("to verify.csv is there already and is not written over"),
+        "{said}"
+    );
+    let run = |line: &str| {
+        let fairdraw = env!("CARGO_BIN_EXE_fairdraw");
+        let line = format!("'{fairdraw}' {}", line.strip_prefix("fairdraw ").unwrap());
+        let output = std::process::Command::new("sh")
+            .args(["-c", &line])
+            .current_dir(room.path(""))
+            .env("FAIRDRAW_AS", "Ada Morn")
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(0), "{line}: {output:?}");
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let lines = said
+        .lines()
+        .filter(|line| line.starts_with("fairdraw -p own.db "));
+    let [draw, sheet, enter, raise]: [&str; 4] = lines.collect::<Vec<_>>().try_into().unwrap();
+    let written = fs::read_to_string(room.path("to verify.csv")).unwrap();
+    assert_eq!(run("fairdraw -p own.db pick show 1 --format csv"), written);
+    run(sheet);
+    assert_eq!(
+        fs::read_to_string(room.path("pick-1.csv")).unwrap(),
+        written
+    );
+    // As large as the preview said, and the same draws for the same seed.
+    let pick = |number: &str| -> serde_json::Value {
+        let line = format!("fairdraw -p own.db pick show {number} --format json");
+        serde_json::from_str(&run(&line)).unwrap()
+    };
+    let size = pick("1")["draws"].as_array().unwrap().len();
+    assert!(
+        said.contains(&format!("Would pick {size} of 243 draws.")),
+        "{said}"
+    );
+    run(draw);
+    let second = pick("2")["draws"].as_array().unwrap().len();
+    assert!(
+        said.contains(&format!("Would pick {second} of 243 draws.")),
+        "{said}"
+    );
+    run(enter);
+    let verified = pick("1")["draws"][1].clone();
+    assert_eq!(
+        (&verified["result"], &verified["note"]),
+        (&"agree".into(), &"log says so".into())
+    );
+    run(raise);
+    assert!(run("fairdraw -p own.db finding list").contains("It's too short"));
+}
+
+#[test]
+fn a_list_is_said_whole_where_it_is_copied() {
+    let room = Room::new();
+    let lines = ["draws", "copy", "list", "", "copy", "3", "quit"];
+    let told = room.pipe(&["open", "own.db", "--plain"], &lines);
+    let said = String::from_utf8(told.stdout).unwrap();
+    assert_harmless(&said);
+    let heading = "verdict; drawn; point; technician; name;";
+    assert_eq!(said.matches(heading).count(), 2, "{said}");
+    let rows = said.lines().filter(|line| line.matches("; ").count() == 10);
+    assert_eq!(rows.count(), 2 * (1 + 243), "{said}");
+    assert!(said.contains("5. command line: tells what is on screen: fairdraw -p own.db score\n"));
 }
 
 #[test]

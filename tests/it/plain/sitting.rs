@@ -65,6 +65,13 @@ impl Room {
         Room { folder }
     }
 
+    /// A folder with nothing in it.
+    pub fn empty() -> Self {
+        Room {
+            folder: TempDir::new().unwrap(),
+        }
+    }
+
     pub fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)
     }

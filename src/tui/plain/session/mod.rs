@@ -28,10 +28,14 @@ use crate::tui::theme::Theme;
 use crate::tui::update::update;
 
 /// The size that the state is told: nothing is cut, and lists are longer than a page.
-const SIZE: Size = Size {
+pub(super) const SIZE: Size = Size {
     width: 1000,
     height: 60,
 };
+
+/// What a line is where text is wanted.
+pub(super) const OF_TEXT: &str =
+    "A line is the text that is wanted; .back leaves, .again says it again.";
 
 /// More places than this are not remembered as they were told.
 const MOST_KNOWN: usize = 20;
@@ -67,7 +71,8 @@ impl Session {
         let keeper = Keeper::of(&programme, &|name| std::env::var(name).ok());
         let app = App::new(&title, Theme::new(false, false), SIZE)
             .with_file(&path.display().to_string())
-            .with_clipboard(Clipboard::None)
+            // What would be sent there is said instead.
+            .with_clipboard(Clipboard::Direct)
             .with_memory(&keeper)
             .with_plans_folder(&folder_beside(path, "plans"))
             .with_import_folder(&import_folder(path))
@@ -76,6 +81,7 @@ impl Session {
                 &folder_beside(path, "pack"),
             )
             .with_read_only(programme.is_read_only())
+            .with_new_file(programme.path().is_none())
             .with_who(who);
         Session {
             app,
@@ -91,6 +97,13 @@ impl Session {
             goes_back: false,
             leaves: false,
         }
+    }
+
+    /// The same with means to stop what is under way that are known elsewhere already.
+    #[must_use]
+    pub fn with_stop(mut self, stop: Stop) -> Self {
+        self.stop = stop;
+        self
     }
 
     /// The means to stop what is under way, from another thread.
@@ -228,7 +241,7 @@ impl Session {
         // What a screen sends to the clipboard is said: it can be taken from there.
         if let Effect::Copy(text) = &effect {
             for line in text.lines() {
-                self.say(say, line);
+                self.say(say, &line.replace('\t', "; "));
             }
             self.app.message = None;
             return Ok(Vec::new());
@@ -240,7 +253,12 @@ impl Session {
             stop: &self.stop,
             say,
         };
-        Ok(match work.carry_out(&self.app, effect)? {
+        let came = work.carry_out(&self.app, effect)?;
+        if self.app.new_file && self.programme.path().is_some() {
+            let reopened = Action::Reopened(self.programme.is_read_only());
+            update(&mut self.app, reopened);
+        }
+        Ok(match came {
             Came::Action(action) => update(&mut self.app, *action),
             Came::Nothing => Vec::new(),
             Came::Leave => {
@@ -262,6 +280,10 @@ impl Session {
 
     fn command(&mut self, command: Command, say: Say<'_>) -> Result<(), Error> {
         if command == Command::Picture {
+            // The large picture of Share is that of the periods.
+            if self.app.place == Place::Share && self.app.over.is_none() {
+                return self.view(Some("periods".to_owned()), say);
+            }
             self.say(say, "A picture says nothing; its values stand in the rows, and more reads the chosen one.");
             return Ok(());
         }

@@ -1,6 +1,6 @@
 //! Saying what has changed, all of a row, and where one is.
 
-use super::{MOST_KNOWN, Session};
+use super::{MOST_KNOWN, OF_TEXT, Session};
 use crate::tui::frame;
 use crate::tui::plain::rows::Rows;
 use crate::tui::plain::told::{self, Told};
@@ -34,9 +34,7 @@ impl Session {
         lines.extend(words::listing(zone));
         let screens: Vec<&str> = frame::SCREENS.iter().map(|tab| tab.name).collect();
         if zone.is_text() {
-            lines.push(
-                "A line is the text that is wanted; .back leaves, .again says it again.".to_owned(),
-            );
+            lines.push(OF_TEXT.to_owned());
         } else {
             lines.push(format!(
                 "Screens: {}. help tells the rest.",

@@ -7,7 +7,7 @@ use crate::tui::action::{Action, Command};
 use crate::tui::app::{Over, Place};
 use crate::tui::error::Error;
 use crate::tui::form::Value;
-use crate::tui::keymap;
+use crate::tui::keymap::{self, Zone};
 use crate::tui::plain::forms;
 use crate::tui::plain::rows::Rows;
 use crate::tui::plain::told;
@@ -62,7 +62,13 @@ impl Session {
             Ok(number) if (1..=len).contains(&number) => self.choose(number, say),
             _ => {
                 self.command(Command::DeleteAll, say)?;
-                self.act(Action::Paste(text.to_owned()), say)
+                self.act(Action::Paste(text.to_owned()), say)?;
+                // Where a file is chosen, what it alone names is meant.
+                let left = told::over(&self.app).and_then(|told| told.rows.map(|rows| rows.len()));
+                if zone == Zone::PickSheet && left == Some(1) {
+                    return self.command(enter, say);
+                }
+                Ok(())
             }
         }
     }

@@ -22,6 +22,7 @@ use crate::tui::keymap::Zone;
 use crate::tui::line_edit::LineEdit;
 use crate::tui::list::ListPlace;
 use crate::tui::panel::{self, Panel};
+use crate::tui::plain::{self, Rows, Told};
 use crate::tui::screens::import::order::IntakeOrder;
 use crate::tui::screens::import::picker::{self, Listing, Picker, Row};
 use crate::tui::{forms, layout, moves, text};
@@ -176,6 +177,41 @@ impl Panel for ChooseSheet {
 
     fn line(&self) -> Option<(&'static str, &LineEdit)> {
         Some((" sheet    ", &self.picker.line))
+    }
+
+    fn told(&self, _app: &App) -> Told {
+        let mut told = Told::new(&format!(
+            "Choosing the filled-in sheet of pick {}",
+            self.number
+        ));
+        told.say(
+            "Say the number of a row to choose it, or a name or path to narrow the list; .back \
+             leaves. Nothing is entered yet",
+        );
+        let folder = match self.picker.line.text() {
+            "" => "the present folder",
+            text => text,
+        };
+        told.say(&format!("In {folder}"));
+        if let Some(Err(words)) = self.picker.entries().map(AsRef::as_ref) {
+            told.say(&text::sentence(words));
+        }
+        let rows = self.picker.rows();
+        let empty = "nothing here is called that; .clear begins anew";
+        let cursor = self.picker.list.cursor;
+        told.rows = Some(Rows::of(
+            ("thing", "things"),
+            rows.len(),
+            cursor,
+            empty,
+            |at| plain::entry(rows[at]),
+        ));
+        told
+    }
+
+    fn choose(&mut self, _app: &App, row: usize) {
+        let len = self.picker.rows().len();
+        self.picker.list.choose(row, len, len);
     }
 }
 
@@ -410,6 +446,41 @@ impl Panel for SheetRead {
     fn wheel(mut self: Box<Self>, app: &mut App, _at: Position, by: isize) {
         self.scroll_by(app, by);
         panel::lay(app, self);
+    }
+
+    fn told(&self, app: &App) -> Told {
+        let pick = chosen_pick(app);
+        let number = self.number;
+        let mut told = Told::new(&format!(
+            "The sheet of pick {number} as it would be entered"
+        ));
+        told.say(&self.path);
+        told.say(&self.summary(pick));
+        let who = app.who.as_ref().map(ToString::to_string);
+        match self.hindrance(pick) {
+            Some(words) => told.say(words),
+            None => told.say(&format!(
+                "An empty line enters it, as {}; back leaves it",
+                who.unwrap_or_default()
+            )),
+        }
+        let problems = self.problems();
+        let results = &self.sheet.results;
+        told.rows = Some(match problems.len() {
+            0 => Rows::of(("result", "results"), results.len(), 0, "no result", |at| {
+                let verified = &results[at];
+                let news = pick.map_or(News::New, |pick| News::of(pick, verified));
+                let (result, news) = (verified.result.as_str(), news.as_str());
+                match verified.note.as_str() {
+                    "" => format!("{}: {result}, {news}", verified.draw),
+                    note => format!("{}: {result}, {news}, note {note}", verified.draw),
+                }
+            }),
+            many => Rows::of(("problem", "problems"), many, 0, "", |at| {
+                problems[at].clone()
+            }),
+        });
+        told
     }
 
     fn view(&self, app: &App, frame: &mut Frame<'_>, body: Rect) {
