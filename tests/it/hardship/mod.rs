@@ -3,6 +3,8 @@
 #![cfg(unix)]
 
 mod ends;
+mod full_disk;
+mod mistakes;
 mod quiet;
 mod replaced;
 mod second_writer;
