@@ -247,10 +247,11 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.records = false;
             app.records.extend(records);
         }
-        Answer::Ledger(ledger) => {
+        Answer::Ledger(ledger, reached) => {
             app.waiting.ledger = false;
             app.figures.records.ledger = Some(ledger);
             moves::settle(app);
+            app.figures.records.reached = Some(reached);
         }
         Answer::Refused(batch, refused, brought) => {
             app.waiting.ledger = false;

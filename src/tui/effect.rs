@@ -23,6 +23,7 @@ use super::screens::topics::{Part, TopicsFigures};
 pub use super::shelf::Shelf;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
+use crate::analysis::reach::{Reach, reach};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
 use crate::analysis::{Assessed, Days, Filter, FilterKey, Offers, Selection, all_point_facts};
 use crate::model::{DrawRecord, Progress};
@@ -363,8 +364,8 @@ pub enum Answer {
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
     Draw(u32, Arc<OpenedDraw>),
-    /// To [`Fetch::Ledger`]: the latest batch first.
-    Ledger(Arc<Vec<Batch>>),
+    /// To [`Fetch::Ledger`]: the latest batch first, and how far the records of each site reach.
+    Ledger(Arc<Vec<Batch>>, Arc<Vec<Reach>>),
     /// To [`Fetch::Refused`]: the first refusals of this batch, and what it brought.
     Refused(i64, Arc<Vec<Refused>>, Arc<Brought>),
     /// To [`Fetch::Docket`].
@@ -575,7 +576,7 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             Err(error) => Answer::Unreadable(error.to_string()),
         },
         Fetch::Ledger => match shelf.ledger() {
-            Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
+            Ok(ledger) => Answer::Ledger(Arc::new(ledger), Arc::new(reach(assessed))),
             Err(error) => Answer::Unreadable(error.to_string()),
         },
         Fetch::Docket => match shelf.docket(assessed) {
