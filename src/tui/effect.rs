@@ -25,7 +25,9 @@ use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
 use crate::analysis::reach::{Reach, reach};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Days, Filter, FilterKey, Offers, Selection, all_point_facts};
+use crate::analysis::{
+    Adjust, Assessed, Days, Filter, FilterKey, Offers, Selection, all_point_facts,
+};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::{Batch, DrawNames, Error, OpenedDraw, Refused, plans};
@@ -149,6 +151,8 @@ pub enum Question {
         turn: u64,
         /// The filter.
         filter: Filter,
+        /// What it is adjusted for.
+        adjust: Vec<Adjust>,
         /// The draws.
         selection: Arc<Selection>,
     },
@@ -331,6 +335,8 @@ pub enum Answer {
         turn: u64,
         /// The filter.
         filter: Filter,
+        /// What it is adjusted for.
+        adjust: Vec<Adjust>,
         /// What the model says, or why it says nothing.
         fitted: Arc<Result<Attribution, NoAnswer>>,
     },
@@ -460,13 +466,15 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
         Question::Attribution {
             turn,
             filter,
+            adjust,
             selection,
         } => {
             let mut keep_going = || !progress.is_stopped();
-            let fitted = attribution::attribute(assessed, &selection, &[], &mut keep_going);
+            let fitted = attribution::attribute(assessed, &selection, &adjust, &mut keep_going);
             Answer::Attribution {
                 turn,
                 filter,
+                adjust,
                 fitted: Arc::new(fitted),
             }
         }

@@ -10,8 +10,8 @@ use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{
-    copy, find, findings, help, import, page, people, period, picture, points, saved, share,
-    topics, undo,
+    adjust, copy, find, findings, help, import, page, people, period, picture, points, saved,
+    share, topics, undo,
 };
 use super::steps::{back, change, forward, go, list_place};
 use super::{
@@ -232,6 +232,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         }
         Command::Crews => {
             let people = &mut app.screens.people;
+        Command::AdjustFor => adjust::open(app),
             people.crews = !people.crews;
             people.list = super::list::ListPlace::default();
             if people.crews && people.by == people::By::Crew {

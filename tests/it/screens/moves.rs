@@ -288,6 +288,7 @@ fn stopped(desk: &Desk) -> Action {
     let question = fairdraw::tui::effect::Question::Attribution {
         turn: 1,
         filter: fairdraw::analysis::Filter::default(),
+        adjust: Vec::new(),
         selection: std::sync::Arc::new((0..desk.assessed.judged.len() as u32).collect()),
     };
     let answer = fairdraw::tui::effect::reckon(&desk.assessed, question, &progress);
@@ -362,6 +363,12 @@ fn periods_turn_and_open_to_their_days() {
     desk.keys("t Enter");
     assert!(
         header(&desk).contains("from:2026-07 to:2026-09"),
+        "{}",
+        header(&desk)
+    );
+    desk.keys("Esc t Enter");
+    assert!(
+        header(&desk).contains("from:2026-01 to:2026-12"),
         "{}",
         header(&desk)
     );
