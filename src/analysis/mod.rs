@@ -1,5 +1,6 @@
 //! Questions asked of a judged programme: which draws, what share, of whom, where, when.
 
+mod asked;
 pub mod assessed;
 pub mod attribution;
 pub mod breakdown;
@@ -15,6 +16,7 @@ mod order;
 mod periods;
 pub mod picks;
 pub mod point_facts;
+pub mod reach;
 pub mod resample;
 pub mod row_score;
 pub mod share;
@@ -24,6 +26,7 @@ pub mod training;
 pub mod trend;
 mod zone;
 
+pub use asked::asks_by_cost;
 pub use assessed::Assessed;
 pub use attribution::{Adjust, Attribution, attribute};
 pub use breakdown::{Group, Key, by};

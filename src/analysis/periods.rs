@@ -1,4 +1,4 @@
-//! Weeks, months and quarters as a programme's zone counts them.
+//! Weeks, months, quarters and years as a programme's zone counts them.
 
 use chrono::{Datelike, Days, Months, NaiveDate, Weekday};
 
@@ -14,11 +14,13 @@ pub enum Every {
     Month,
     /// A quarter of a calendar year.
     Quarter,
+    /// A calendar year.
+    Year,
 }
 
 impl Every {
     /// Every length, the shortest first.
-    pub const ALL: [Every; 3] = [Every::Week, Every::Month, Every::Quarter];
+    pub const ALL: [Every; 4] = [Every::Week, Every::Month, Every::Quarter, Every::Year];
 
     /// The word for it on the command line and on screens.
     #[must_use]
@@ -27,6 +29,7 @@ impl Every {
             Every::Week => "week",
             Every::Month => "month",
             Every::Quarter => "quarter",
+            Every::Year => "year",
         }
     }
 
@@ -37,6 +40,7 @@ impl Every {
             Every::Week => 52,
             Every::Month => 12,
             Every::Quarter => 4,
+            Every::Year => 1,
         }
     }
 
@@ -46,6 +50,7 @@ impl Every {
             Every::Week => return day.week(Weekday::Mon).first_day(),
             Every::Month => day.month(),
             Every::Quarter => day.month0() / 3 * 3 + 1,
+            Every::Year => 1,
         };
         NaiveDate::from_ymd_opt(day.year(), first, 1).unwrap_or(day)
     }
@@ -56,10 +61,11 @@ impl Every {
             Every::Week => first.checked_add_days(Days::new(7)),
             Every::Month => first.checked_add_months(Months::new(1)),
             Every::Quarter => first.checked_add_months(Months::new(3)),
+            Every::Year => first.checked_add_months(Months::new(12)),
         }
     }
 
-    /// `2026-W10`, `2026-03`, `2026-Q1`.
+    /// `2026-W10`, `2026-03`, `2026-Q1`, `2026`.
     fn name(self, first: NaiveDate) -> String {
         match self {
             Every::Week => {
@@ -68,6 +74,7 @@ impl Every {
             }
             Every::Month => format!("{:04}-{:02}", first.year(), first.month()),
             Every::Quarter => format!("{:04}-Q{}", first.year(), first.month0() / 3 + 1),
+            Every::Year => format!("{:04}", first.year()),
         }
     }
 }
@@ -144,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn months_and_quarters_run_over_the_turn_of_a_year() {
+    fn months_quarters_and_years_run_over_the_turn_of_a_year() {
         assert_eq!(
             names("2025-11-30", "2026-01-01", Every::Month),
             ["2025-11", "2025-12", "2026-01"]
@@ -152,6 +159,10 @@ mod tests {
         assert_eq!(
             names("2025-12-31", "2026-04-01", Every::Quarter),
             ["2025-Q4", "2026-Q1", "2026-Q2"]
+        );
+        assert_eq!(
+            names("2024-12-31", "2026-01-01", Every::Year),
+            ["2024", "2025", "2026"]
         );
     }
 

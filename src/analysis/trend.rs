@@ -46,10 +46,10 @@ pub struct Kind {
     pub dispersion: Option<Dispersion>,
 }
 
-/// One week, month or quarter.
+/// One week, month, quarter or year.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Period {
-    /// `2026-W10`, `2026-03` or `2026-Q1`.
+    /// `2026-W10`, `2026-03`, `2026-Q1` or `2026`.
     pub key: String,
     /// The counts of its draws; all 0 in a period without draws.
     pub tally: Tally,

@@ -7,8 +7,8 @@ use super::ask::{Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::plans;
-use crate::analysis::tally;
-use crate::analysis::topics::{Unit, asks, peers_of, rule_costs, topics};
+use crate::analysis::topics::{Unit, peers_of, rule_costs, topics};
+use crate::analysis::{asks_by_cost, tally};
 use crate::report::topic_rows;
 
 const OF_PEOPLE: &str = "costs: draws the rule is behind; at peers: draws it would have cost \
@@ -61,7 +61,7 @@ pub fn run(file: &Path, args: &TopicsArgs, output: &mut Output) -> Result<Finish
             )
         }
         TopicsBy::Owner => {
-            let lists = asks(&assessed, &selection);
+            let lists = asks_by_cost(&assessed, &selection);
             let rows = lists.iter().map(|ask| topic_rows::ask(&assessed, ask));
             output.report(format.into(), topic_rows::ASKS, rows)?;
             OF_OWNERS.to_owned()

@@ -33,4 +33,4 @@ pub use refusal::Refusal;
 pub use rejects::Rejects;
 pub use row::Kept;
 pub use sheet::{Opened, Sheet};
-pub use table::{How, ReadAs, Table};
+pub use table::{Format, How, ReadAs, Table};

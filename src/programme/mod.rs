@@ -56,9 +56,9 @@ use crate::model::time::Tz;
 use crate::model::{DrawRecord, Progress, time};
 use crate::store::{self, Store};
 
-pub use crate::intake::How;
 pub use crate::intake::table::{WORKBOOK_READER, read_as};
 pub use crate::intake::verification::{Problem, Sheet as VerificationSheet};
+pub use crate::intake::{Format, How};
 pub use crate::intake::{Refusal, SheetKind};
 pub use crate::store::held::{Number as FileNumber, number_at};
 pub use crate::store::imports::{Import, ImportedSheet};

@@ -9,7 +9,7 @@ pub const TREND: &[Column] = &[
     column(
         "period",
         "period",
-        "`2026-W10` (ISO 8601 week), `2026-03` or `2026-Q1`, in the programme's zone; periods without draws are listed too",
+        "`2026-W10` (ISO 8601 week), `2026-03`, `2026-Q1` or `2026`, in the programme's zone; periods without draws are listed too",
     ),
     count("draws", "draws", "all draws of the period"),
     spare(count("judged", "judged", "draws less the unproven ones"), 7),

@@ -71,8 +71,10 @@ commands! {
     Exclude = "exclude", "Turn the term into its opposite: draws that have none of these values";
     TakeTermOut = "take out", "Take the chosen term out of the filter";
     ValuesInOrder = "order", "Values with most draws first, or in their own order";
-    Periods = "periods", "Months, quarters or weeks";
+    Periods = "periods", "Months, quarters, years or weeks";
     Columns = "columns", "Shares in the columns, or observed against expected";
+    AdjustFor = "adjust", "Adjust the comparison for site, area, class, crew, method or month";
+    TickLevel = "tick", "Tick one of several to adjust for, or take the tick away";
     Whole = "all of it", "All of what stands beside or below the list, on a page of its own";
     Picture = "picture", "The large picture of the screen, or back from it";
     Leftward = "left", "The crosshair to the left";

@@ -198,16 +198,18 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
         Answer::Attribution {
             turn: of,
             filter,
+            adjust,
             fitted,
         } => {
             app.fitting = None;
             app.stopping = false;
-            let is_known = app.fits.iter().any(|(known, _)| *known == filter);
+            let of_fit = (filter, adjust);
+            let is_known = app.fits.iter().any(|(known, _)| *known == of_fit);
             if of >= app.loaded_turn && !is_known && *fitted != Err(NoAnswer::Stopped) {
                 if app.fits.len() == MOST_FITS {
                     app.fits.remove(0);
                 }
-                app.fits.push((filter, fitted));
+                app.fits.push((of_fit, fitted));
                 moves::settle(app);
             }
         }
@@ -247,8 +249,9 @@ pub(crate) fn answered(app: &mut App, answer: Answer, effects: &mut Vec<Effect>)
             app.waiting.records = false;
             app.records.extend(records);
         }
-        Answer::Ledger(ledger) => {
+        Answer::Ledger(ledger, reached) => {
             app.waiting.ledger = false;
+            app.figures.records.reached = Some(reached);
             app.figures.records.ledger = Some(ledger);
             moves::settle(app);
         }

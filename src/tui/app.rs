@@ -41,7 +41,7 @@ use super::subject::{Subject, SubjectFigures};
 use super::theme::Theme;
 use super::undo::Deed;
 use crate::analysis::attribution::{Attribution, NoAnswer};
-use crate::analysis::{Assessed, Filter, FilterKey, Offers, Selection};
+use crate::analysis::{Adjust, Assessed, Filter, FilterKey, Offers, Selection};
 use crate::model::DrawRecord;
 use crate::model::trail::Who;
 use crate::programme::remembered::{Keeper, Memory, NotKept};
@@ -240,10 +240,13 @@ pub struct App {
     /// The order of the list of points, and of that of people.
     pub(crate) sorted_points: Sorted<points::OrderKey>,
     pub(crate) sorted_people: Sorted<people::OrderKey>,
-    /// What the model that tells people and points apart says, by filter; the latest last.
-    pub(crate) fits: Vec<(Filter, Fitted)>,
-    /// The filter's number of the fit under way.
-    pub(crate) fitting: Option<u64>,
+    /// What the comparison of people and points is adjusted for.
+    pub(crate) adjust: Vec<Adjust>,
+    /// What the model that tells people and points apart says, by filter and by what it is
+    /// adjusted for; the latest last.
+    pub(crate) fits: Vec<((Filter, Vec<Adjust>), Fitted)>,
+    /// The filter's number of the fit under way, and what it is adjusted for.
+    pub(crate) fitting: Option<(u64, Vec<Adjust>)>,
     /// The fit under way was asked to stop.
     pub(crate) stopping: bool,
     /// The filter's number when the programme was read; older answers are about an older
@@ -333,6 +336,7 @@ impl App {
             figures: Figures::default(),
             sorted_points: Sorted::default(),
             sorted_people: Sorted::default(),
+            adjust: Vec::new(),
             fits: Vec::new(),
             fitting: None,
             stopping: false,
@@ -597,6 +601,15 @@ impl App {
             .as_ref()
             .filter(|(opened, _)| *opened == row)
             .map(|(_, draw)| draw)
+    }
+
+    /// What the model says of the present filter, adjusted as it is to be, once that is known.
+    pub(crate) fn fitted(&self) -> Option<&Fitted> {
+        let is_it = |(filter, adjust): &(Filter, Vec<Adjust>)| {
+            *filter == self.filter && *adjust == self.adjust
+        };
+        let known = self.fits.iter().find(|(of, _)| is_it(of));
+        known.map(|(_, fitted)| fitted)
     }
 
     /// Whether the list is in the order that its heading says.

@@ -92,6 +92,7 @@ fn share_line(app: &App) -> Option<CommandLine> {
             let every = match app.screens.share.every {
                 Every::Month => "trend",
                 Every::Quarter => "trend --every quarter",
+                Every::Year => "trend --every year",
                 Every::Week => "trend --every week",
             };
             CommandLine::of(every).on(filter)
@@ -129,10 +130,18 @@ fn opened(app: &App) -> Option<CommandLine> {
 fn compared(app: &App, shares: bool, by: &str) -> CommandLine {
     let is_told_apart = by != "crew" && !shares && matches!(fit(app), Fit::There(_));
     let words = match is_told_apart {
-        true => CommandLine::of("attribute"),
+        true => adjusted(app, CommandLine::of("attribute")),
         false => CommandLine::of("share --by").and(by),
     };
     words.on(&app.filter)
+}
+
+fn adjusted(app: &App, line: CommandLine) -> CommandLine {
+    let words: Vec<&str> = app.adjust.iter().map(|it| it.as_str()).collect();
+    match words.is_empty() {
+        true => line,
+        false => line.and("--adjust").and(&words.join(",")),
+    }
 }
 
 fn topics(app: &App) -> CommandLine {

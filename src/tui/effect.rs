@@ -23,8 +23,11 @@ use super::screens::topics::{Part, TopicsFigures};
 pub use super::shelf::Shelf;
 use super::subject::{Subject, SubjectFigures};
 use crate::analysis::attribution::{self, Attribution, NoAnswer};
+use crate::analysis::reach::{Reach, reach};
 use crate::analysis::topics::{Plan, Unit, peers_of, plan, topics};
-use crate::analysis::{Assessed, Days, Filter, FilterKey, Offers, Selection, all_point_facts};
+use crate::analysis::{
+    Adjust, Assessed, Days, Filter, FilterKey, Offers, Selection, all_point_facts,
+};
 use crate::model::{DrawRecord, Progress};
 use crate::programme::remembered::{CantChange, Change, Memory};
 use crate::programme::{Batch, DrawNames, Error, OpenedDraw, Refused, plans};
@@ -148,6 +151,8 @@ pub enum Question {
         turn: u64,
         /// The filter.
         filter: Filter,
+        /// What it is adjusted for.
+        adjust: Vec<Adjust>,
         /// The draws.
         selection: Arc<Selection>,
     },
@@ -330,6 +335,8 @@ pub enum Answer {
         turn: u64,
         /// The filter.
         filter: Filter,
+        /// What it is adjusted for.
+        adjust: Vec<Adjust>,
         /// What the model says, or why it says nothing.
         fitted: Arc<Result<Attribution, NoAnswer>>,
     },
@@ -363,8 +370,8 @@ pub enum Answer {
     Records(Vec<(u32, DrawRecord)>),
     /// To [`Fetch::Draw`].
     Draw(u32, Arc<OpenedDraw>),
-    /// To [`Fetch::Ledger`]: the latest batch first.
-    Ledger(Arc<Vec<Batch>>),
+    /// To [`Fetch::Ledger`]: the latest batch first, and how far the records of each site reach.
+    Ledger(Arc<Vec<Batch>>, Arc<Vec<Reach>>),
     /// To [`Fetch::Refused`]: the first refusals of this batch, and what it brought.
     Refused(i64, Arc<Vec<Refused>>, Arc<Brought>),
     /// To [`Fetch::Docket`].
@@ -459,13 +466,15 @@ pub fn reckon(assessed: &Assessed, question: Question, progress: &Progress) -> A
         Question::Attribution {
             turn,
             filter,
+            adjust,
             selection,
         } => {
             let mut keep_going = || !progress.is_stopped();
-            let fitted = attribution::attribute(assessed, &selection, &[], &mut keep_going);
+            let fitted = attribution::attribute(assessed, &selection, &adjust, &mut keep_going);
             Answer::Attribution {
                 turn,
                 filter,
+                adjust,
                 fitted: Arc::new(fitted),
             }
         }
@@ -575,7 +584,7 @@ pub fn fetch(shelf: &dyn Shelf, assessed: &Assessed, question: &Fetch) -> Answer
             Err(error) => Answer::Unreadable(error.to_string()),
         },
         Fetch::Ledger => match shelf.ledger() {
-            Ok(ledger) => Answer::Ledger(Arc::new(ledger)),
+            Ok(ledger) => Answer::Ledger(Arc::new(ledger), Arc::new(reach(assessed))),
             Err(error) => Answer::Unreadable(error.to_string()),
         },
         Fetch::Docket => match shelf.docket(assessed) {

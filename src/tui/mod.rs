@@ -25,6 +25,7 @@ mod form_view;
 mod forms;
 mod frame;
 mod hints;
+mod idle;
 pub mod keymap;
 mod layout;
 mod line_edit;

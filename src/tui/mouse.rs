@@ -96,14 +96,14 @@ fn click_topics(app: &mut App, x: u16, y: u16) -> Option<Command> {
     if app.screens.topics.tab != topics::Tab::Heat {
         return topics::list(app).click(area, (x, y), len, height);
     }
-    if y < area.y + 2 {
-        let Some(column) = topics::heat::heading_at(app, x) else {
-            return Some(Command::ByRegained);
-        };
+    if let Some(column) = topics::heat::heading_at(app, x, y) {
         let state = &app.screens.topics;
         let by = (column + state.units.offset) as isize - state.units.cursor as isize;
         topics::step_units(app, by);
         return None;
+    }
+    if y < area.y + 2 {
+        return Some(Command::ByRegained);
     }
     let (row, column) = topics::heat::cell_at(app, x, y)?;
     let state = &mut app.screens.topics;

@@ -25,9 +25,13 @@ impl Narrower {
         Narrower::one(FilterKey::From, month).and(FilterKey::To, month)
     }
 
-    /// Draws of a week, a month or a quarter, written `2026-W10`, `2026-03`, `2026-Q1`;
-    /// none for any other text.
+    /// Draws of a week, a month, a quarter or a year, written `2026-W10`, `2026-03`, `2026-Q1`,
+    /// `2026`; none for any other text.
     pub(crate) fn period(key: &str) -> Option<Self> {
+        if let Ok(year) = key.parse::<u32>() {
+            let months = [format!("{year:04}-01"), format!("{year:04}-12")];
+            return Some(Narrower::one(FilterKey::From, &months[0]).and(FilterKey::To, &months[1]));
+        }
         let (year, rest) = key.split_once('-')?;
         let year: i32 = year.parse().ok()?;
         let (from, to) = if let Some(week) = rest.strip_prefix('W') {
@@ -80,6 +84,7 @@ mod tests {
             ("2026-03", "from:2026-03 to:2026-03"),
             ("2026-Q1", "from:2026-01 to:2026-03"),
             ("2025-Q4", "from:2025-10 to:2025-12"),
+            ("2026", "from:2026-01 to:2026-12"),
             ("2026-W01", "from:2025-12-29 to:2026-01-04"),
         ] {
             let narrowed = Narrower::period(key).unwrap().narrow(&Filter::default());

@@ -61,8 +61,8 @@ impl Subject {
 pub struct SubjectFigures {
     /// Rules broken at least once, most often broken first: place in the registry, counts.
     pub(crate) rules: Vec<(usize, Tally)>,
-    /// Month by month, or quarter by quarter where months hold few draws; newest first,
-    /// without those that have no draw.
+    /// Month by month, or quarter by quarter or year by year where those hold few draws; newest
+    /// first, without those that have no draw.
     pub(crate) periods: Vec<Period>,
     /// How long these periods are.
     pub(crate) every: Option<Every>,
@@ -89,15 +89,14 @@ impl SubjectFigures {
     }
 }
 
-/// Fewer draws than this in an average month, and quarters say more: each month would be marked
-/// as one of few.
-const FEW_A_MONTH: usize = FEW as usize;
-
-/// Whether so many draws are few for so many months.
-const fn are_few(draws: usize, months: usize) -> bool {
-    draws < months * FEW_A_MONTH
+/// Whether more than half of the periods with so many judged draws each would be marked as one
+/// of few.
+fn are_few(judged: &[u64]) -> bool {
+    let few = judged.iter().filter(|judged| **judged < FEW).count();
+    2 * few > judged.len()
 }
 
+/// Months; or quarters where most months hold few draws; or years where most quarters do.
 fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
     let newest_first = |every| {
         let mut periods = analysis::trend(assessed, own, every).periods;
@@ -105,11 +104,20 @@ fn periods(assessed: &Assessed, own: &Selection) -> (Every, Vec<Period>) {
         periods.reverse();
         periods
     };
+    let hold_few = |periods: &[Period]| {
+        let judged: Vec<u64> = periods.iter().map(|it| it.tally.judged()).collect();
+        are_few(&judged)
+    };
     let months = newest_first(Every::Month);
-    if are_few(own.len(), months.len()) {
-        (Every::Quarter, newest_first(Every::Quarter))
-    } else {
-        (Every::Month, months)
+    if !hold_few(&months) {
+        return (Every::Month, months);
+    }
+    let quarters = newest_first(Every::Quarter);
+    let years = newest_first(Every::Year);
+    // One year alone says no more than all draws together.
+    match hold_few(&quarters) && years.len() > 1 {
+        true => (Every::Year, years),
+        false => (Every::Quarter, quarters),
     }
 }
 
@@ -129,10 +137,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn months_that_would_all_be_marked_as_few_become_quarters() {
-        // Eight a month for a year, then as many as are not few.
-        assert!(are_few(96, 12));
-        assert!(are_few(239, 12));
-        assert!(!are_few(240, 12));
+    fn periods_that_would_mostly_be_marked_as_few_become_longer_ones() {
+        assert!(are_few(&[8; 12]));
+        assert!(are_few(&[19, 19, 40]));
+        assert!(!are_few(&[19, 20, 40]));
+        assert!(!are_few(&[20; 12]));
+        assert!(!are_few(&[]));
     }
 }

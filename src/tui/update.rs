@@ -4,14 +4,15 @@
 use super::action::{Action, Command};
 use super::app::{App, Loading, Over, Place};
 use super::effect::Effect;
+use super::idle::Idle;
 use super::narrower::Narrower;
 use super::screens::builder;
 use super::screens::help::Help;
 use super::screens::narrow::Narrow;
 use super::screens::records::{asked, exam};
 use super::screens::{
-    copy, find, findings, help, import, page, people, period, picture, points, saved, share,
-    topics, undo,
+    adjust, copy, find, findings, help, import, page, people, period, picture, points, saved,
+    share, topics, undo,
 };
 use super::steps::{back, change, forward, go, list_place};
 use super::{
@@ -34,7 +35,13 @@ pub fn update(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Command(command) => {
             app.message = None;
-            obey(app, command, &mut effects);
+            let idle = Idle::of(app, command);
+            if !idle.as_ref().is_some_and(Idle::is_instead) {
+                obey(app, command, &mut effects);
+            }
+            if let Some(idle) = idle {
+                idle.say(app);
+            }
         }
         Action::Unbound(sign) => app.message = Some(keymap::unbound(sign)),
         Action::Type(sign) => insert(app, sign.encode_utf8(&mut [0; 4])),
@@ -228,6 +235,7 @@ pub(crate) fn at_place(app: &mut App, command: Command, effects: &mut Vec<Effect
         Command::Raise => findings::raise_about_chosen(app),
         Command::Periods => app.screens.share.other_periods(),
         Command::Columns => columns(app),
+        Command::AdjustFor => adjust::open(app),
         Command::Whole => page::open(app),
         Command::Picture => {
             picture::turn(app);

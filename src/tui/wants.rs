@@ -31,7 +31,8 @@ pub(crate) fn ask(app: &mut App, effects: &mut Vec<Effect>) {
         app.waiting.docket = true;
         effects.push(Effect::Fetch(Fetch::Docket));
     }
-    if app.fitting.is_some_and(|of| of != app.turn) && !app.stopping {
+    let is_stale = |(of, adjust): &(u64, _)| *of != app.turn || *adjust != app.adjust;
+    if app.fitting.as_ref().is_some_and(is_stale) && !app.stopping {
         app.stopping = true;
         effects.push(Effect::StopLong);
     }
@@ -156,16 +157,16 @@ fn figures(app: &mut App, effects: &mut Vec<Effect>) {
     }));
 }
 
-/// The model that tells people and points apart, once for each filter.
+/// The model that tells people and points apart, once for each filter and adjustment.
 fn fit(app: &mut App, effects: &mut Vec<Effect>) {
-    let is_known = app.fits.iter().any(|(filter, _)| *filter == app.filter);
-    if is_known || app.fitting.is_some() {
+    if app.fitted().is_some() || app.fitting.is_some() {
         return;
     }
-    app.fitting = Some(app.turn);
+    app.fitting = Some((app.turn, app.adjust.clone()));
     effects.push(Effect::Reckon(Question::Attribution {
         turn: app.turn,
         filter: app.filter.clone(),
+        adjust: app.adjust.clone(),
         selection: Arc::clone(&app.selection),
     }));
 }

@@ -176,7 +176,7 @@ Examples:
   fairdraw attribute --where 'site:North' --format json")]
     Attribute(AttributeArgs),
 
-    /// The share week by week, month by month or quarter by quarter, with control limits
+    /// The share by weeks, months, quarters or years, with control limits
     ///
     /// Limits are those of a p chart, or of Laney's p-prime chart where a test shows that
     /// shares vary more than chance. Signals are a share beyond its limits and eight or more

@@ -58,6 +58,7 @@ zones! {
     Builder = "Filter builder, terms and fields", "The terms in force and the fields of the filter builder.";
     Page = "All of what stands beside a list", "All of what stands beside or below a list, on a page of its own.";
     Narrow = "Choosing what to narrow by", "The list of values to narrow by.";
+    Adjust = "Choosing what to adjust for", "The list of what the comparison can be adjusted for.";
     Find = "Finding something", "Where something is found by its name.";
     Period = "Choosing the period", "The list of periods.";
     PeriodLine = "Days of your own", "The line in which the first and the last day are written.";

@@ -172,6 +172,7 @@ fn sections(app: &App, subject: &Subject, figures: &SubjectFigures) -> Vec<Strin
     section("Breaks most", broken.collect());
     let every = match figures.every {
         Some(Every::Quarter) => "Quarter by quarter, the newest first",
+        Some(Every::Year) => "Year by year, the newest first",
         _ => "Month by month, the newest first",
     };
     let periods = figures.periods.iter().take(MOST);

@@ -138,6 +138,7 @@ const SECTIONS: &[(&str, Section)] = &[
 const PERIODS: &[(&str, Every)] = &[
     ("month", Every::Month),
     ("quarter", Every::Quarter),
+    ("year", Every::Year),
     ("week", Every::Week),
 ];
 

@@ -9,6 +9,7 @@ use ratatui::widgets::Paragraph;
 use crate::analysis::attribution::{Attribution, Caution, NoAnswer, Side, Unit};
 use crate::analysis::{Assessed, BLANK, Tally};
 use crate::tui::app::{App, Place};
+use crate::tui::screens::adjust;
 use crate::tui::subject::Subject;
 use crate::tui::text;
 use crate::tui::widgets::odds_bar::{self, Odds};
@@ -35,8 +36,7 @@ pub(crate) fn fit(app: &App) -> Fit<'_> {
     if shown != Some(app.turn) {
         return Fit::Fitting;
     }
-    let known = app.fits.iter().find(|(filter, _)| *filter == app.filter);
-    match known.map(|(_, fitted)| fitted.as_ref()) {
+    match app.fitted().map(AsRef::as_ref) {
         None => Fit::Fitting,
         Some(Err(why)) => Fit::None(why),
         Some(Ok(attribution)) => Fit::There(attribution),
@@ -330,22 +330,42 @@ pub(crate) fn footnote(app: &App, note: &str, width: usize, height: usize) -> Ve
     let Fit::There(attribution) = fit(app) else {
         return faint(note).into_iter().take(height).collect();
     };
+    let adjusted = adjust::said(app);
     if height < 4 {
         let caution = attribution.cautions.iter().find_map(short);
-        let mut lines = faint(note);
+        let mut lines = match &adjusted {
+            Some(words) => vec![Line::from(vec![
+                Span::raw(format!("{words} ")),
+                Span::styled(
+                    text::cut(note, width.saturating_sub(text::width(words) + 1)),
+                    theme.faint(),
+                ),
+            ])],
+            None => faint(note),
+        };
         if let Some(caution) = caution {
             lines.insert(0, Line::from(text::cut(&caution, width)));
         }
         lines.truncate(height);
         return lines;
     }
-    let mut lines: Vec<Line<'static>> = text::wrap(&attribution.reading(), width)
+    let mut reading = attribution.reading();
+    if let Some(words) = &adjusted {
+        reading = format!("{words} {reading}");
+    }
+    let mut lines: Vec<Line<'static>> = text::wrap(&reading, width)
         .into_iter()
         .map(Line::from)
         .collect();
     lines.extend(faint(note));
     for caution in &attribution.cautions {
-        let words = text::wrap(&caution.to_string(), width.saturating_sub(9));
+        let words = match caution {
+            Caution::NotAdjusted { .. } if adjusted.is_none() => {
+                format!("{caution} Press a for it.")
+            }
+            _ => caution.to_string(),
+        };
+        let words = text::wrap(&words, width.saturating_sub(9));
         if lines.len() + words.len() > height {
             if let Some(words) = short(caution).filter(|_| lines.len() < height) {
                 lines.push(Line::from(words));

@@ -194,6 +194,7 @@ fn sections(
     let mut periods = periods.map(|period| period_line(app, period, all, width));
     let title = match figures.every {
         Some(Every::Quarter) => "Quarter by quarter",
+        Some(Every::Year) => "Year by year",
         _ => "Month by month",
     };
     section(title, "judged, share", &mut periods);

@@ -1,5 +1,6 @@
 //! The screens, one file or folder each.
 
+pub(crate) mod adjust;
 pub(crate) mod against;
 pub(crate) mod beside;
 pub(crate) mod builder;

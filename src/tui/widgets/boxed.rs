@@ -5,6 +5,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
 
+use crate::tui::text;
 use crate::tui::theme::Theme;
 
 /// Where a box for `rows` lines of `width` cells stands: in the middle of the body, as small as
@@ -49,7 +50,58 @@ pub(crate) fn view(
         .border_type(BorderType::Plain)
         .border_style(theme.line())
         .title(Span::styled(format!(" {title} "), theme.title()));
-    frame.render_widget(Clear, area);
+    clear(frame, area);
     frame.render_widget(block, area);
     frame.render_widget(Paragraph::new(lines), inner(area));
+}
+
+/// Clears what is below a box. A character of two cells that begins before the box goes as a
+/// whole: the terminal would else keep its second half where the border is to stand.
+pub(crate) fn clear(frame: &mut Frame<'_>, area: Rect) {
+    if let Some(x) = area.x.checked_sub(1) {
+        for y in area.y..area.bottom() {
+            let cell = frame.buffer_mut().cell_mut((x, y));
+            if let Some(cell) = cell.filter(|cell| text::width(cell.symbol()) > 1) {
+                cell.set_symbol(" ");
+            }
+        }
+    }
+    frame.render_widget(Clear, area);
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use ratatui::Terminal;
+    use ratatui::backend::TestBackend;
+
+    use super::*;
+
+    #[test]
+    fn a_box_keeps_its_border_where_it_cuts_a_wide_character() {
+        let mut terminal = Terminal::new(TestBackend::new(12, 4)).unwrap();
+        let theme = Theme::new(false, true);
+        let under = || Paragraph::new(vec![Line::from("\u{6cb9}".repeat(6)); 4]);
+        terminal
+            .draw(|frame| frame.render_widget(under(), frame.area()))
+            .unwrap();
+        terminal
+            .draw(|frame| {
+                frame.render_widget(under(), frame.area());
+                let area = Rect::new(3, 0, 6, 4);
+                view(
+                    frame,
+                    area,
+                    "",
+                    vec![Line::from("ab"), Line::from("cd")],
+                    theme,
+                );
+            })
+            .unwrap();
+        let buffer = terminal.backend().buffer();
+        let column = |x: u16| -> String { (0..4).map(|y| buffer[(x, y)].symbol()).collect() };
+        assert_eq!(column(2), "    ");
+        assert_eq!(column(3), "┌││└");
+        assert_eq!(column(8), "┐││┘");
+    }
 }

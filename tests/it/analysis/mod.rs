@@ -6,6 +6,7 @@ mod cost;
 mod coverage;
 mod filter;
 mod months;
+mod reach;
 mod resample;
 mod topics;
 mod trainings;

@@ -3,9 +3,9 @@
 use fairdraw::analysis::topics::costs::share_out;
 use fairdraw::analysis::topics::shapley::PARTS;
 use fairdraw::analysis::topics::{
-    Costs, Says, Topic, Topics, Unit, asks, peers_of, plan, rule_costs, topics,
+    Ask, Costs, Says, Topic, Topics, Unit, asks, peers_of, plan, rule_costs, topics,
 };
-use fairdraw::analysis::{Assessed, Filter, Selection, tally};
+use fairdraw::analysis::{Assessed, Filter, Selection, asks_by_cost, tally};
 use fairdraw::model::{MachineClass, Owner, RuleSet, Verdict};
 use fairdraw::rules::{Rulebook, cards, place_of};
 use fairdraw::stats::difference;
@@ -245,6 +245,29 @@ fn rules_of_others_are_asked_of_them_and_never_a_topic() {
             (Owner::Desk, "registered", upper, None, 0.0, 1),
         ]
     );
+}
+
+#[test]
+fn what_costs_most_is_asked_first_of_whomever() {
+    // Dispatch breaks what costs nothing thrice, the plant what costs half a draw once.
+    let mut late = draw(0, 0, &["age-at-dispatch"]);
+    late.verdict = Verdict::Doubtful;
+    let mut bad = draw(0, 1, &["point-suited", "age-at-dispatch"]);
+    bad.met = rules(&["same-point"]);
+    let assessed = programme(vec![late.clone(), late.clone(), late, as_judged(bad)]);
+    let all = all(&assessed);
+    let order = |lines: Vec<Ask>| -> Vec<(Owner, f64, u64)> {
+        let line = |ask: Ask| (ask.owner, ask.cost, ask.broken);
+        lines.into_iter().map(line).collect()
+    };
+    let by_owner = order(asks(&assessed, &all));
+    let by_cost = order(asks_by_cost(&assessed, &all));
+    assert_eq!(by_cost.len(), by_owner.len());
+    assert!(by_owner.iter().all(|line| by_cost.contains(line)));
+    let costs: Vec<f64> = by_cost.iter().map(|(_, cost, _)| *cost).collect();
+    assert!(costs.is_sorted_by(|a, b| a >= b), "{costs:?}");
+    assert_eq!(by_cost[0], (Owner::Plant, 0.5, 1));
+    assert_eq!(by_cost.last(), Some(&(Owner::Dispatch, 0.0, 3)));
 }
 
 #[test]

@@ -64,6 +64,7 @@ fn the_trend_is_the_same_in_every_format() {
             &["trend", "--every", "quarter", "--format", "json"],
             &["trend", "--format", "csv"],
             &["trend", "--every", "year"],
+            &["trend", "--every", "fortnight"],
             &["trend", "--where", "verdict:doubtful"],
             &["trend", "--where", "technician:nobody"],
         ],

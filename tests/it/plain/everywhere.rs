@@ -91,6 +91,8 @@ fn every_place_and_all_that_lies_over_one_has_words() {
         "people",
         "crews",
         "technicians",
+        "adjust",
+        "back",
         "points",
         "topics",
         "asks",

@@ -153,9 +153,10 @@ fn the_rules_that_break_most() {
 #[test]
 fn periods_of_every_length() {
     for (keys, words) in [
-        ("t t t", "trend"),
+        ("t t t t", "trend"),
         ("t", "trend --every quarter"),
-        ("t t", "trend --every week"),
+        ("t t", "trend --every year"),
+        ("t t t", "trend --every week"),
     ] {
         let (_, copied, line, told) = told(keys);
         assert_eq!(line, format!("fairdraw -p invented.db {words}"));
@@ -230,7 +231,9 @@ fn people_by_shares_and_told_apart() {
     let (_, copied, line, value) = told("3 c");
     assert_eq!(line, "fairdraw -p invented.db share --by crew");
     same(&copied, rows(&value), ("crew", "key"), COUNTS);
-    told_apart("3", "technicians", "technician");
+    told_apart("3", "technicians", "technician", "attribute");
+    let adjusted = "attribute --adjust crew";
+    told_apart("3 a j j j j Enter", "technicians", "technician", adjusted);
 }
 
 #[test]
@@ -238,18 +241,25 @@ fn points_by_shares_and_told_apart() {
     let (_, copied, line, value) = told("4 v");
     assert_eq!(line, "fairdraw -p invented.db share --by point");
     same(&copied, rows(&value), ("point", "key"), COUNTS);
-    told_apart("4", "points", "point");
+    told_apart("4", "points", "point", "attribute");
+    let adjusted = "attribute --adjust class,month";
+    told_apart(
+        "4 a j j j Space j j j Space Enter",
+        "points",
+        "point",
+        adjusted,
+    );
 }
 
-fn told_apart(keys: &str, side: &str, column: &str) {
+fn told_apart(keys: &str, side: &str, column: &str, words: &str) {
     let (_, copied, line, value) = told(keys);
     if line.contains("share") {
         // The model says nothing of so few; then shares are told, as on screen.
-        let run = run_fails(&line.replace(&format!("share --by {column}"), "attribute"));
+        let run = run_fails(&line.replace(&format!("share --by {column}"), words));
         assert!(run, "{line}");
         return;
     }
-    assert_eq!(line, "fairdraw -p invented.db attribute");
+    assert_eq!(line, format!("fairdraw -p invented.db {words}"));
     let columns = [
         ("expected", "expected"),
         ("odds", "odds_ratio"),

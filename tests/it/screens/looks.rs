@@ -16,7 +16,8 @@ pub(super) const SCREENS: &[(&str, &str)] = &[
     ("share", ""),
     ("share-months", "Tab Tab j"),
     ("share-quarters", "t"),
-    ("share-weeks", "t t j"),
+    ("share-years", "t t"),
+    ("share-weeks", "t t t j"),
     ("draws", "2"),
     ("draws-by-score", "2 s s s"),
     ("draw-opened", "2 j j Enter"),
@@ -24,6 +25,8 @@ pub(super) const SCREENS: &[(&str, &str)] = &[
     ("people", "3"),
     ("people-shares", "3 v j"),
     ("people-by-difference", "3 s s s s"),
+    ("people-adjust", "3 a j j Space"),
+    ("people-adjusted", "3 a j j j j Enter j"),
     ("crews", "3 c s S"),
     ("points", "4 j j"),
     ("people-whole", "3 o"),
@@ -127,7 +130,7 @@ fn periods_that_signal_carry_a_sign_and_are_put_in_words() {
             "{text}"
         );
         assert_snapshot("screens", &format!("share-signals@{width}x{height}"), &text);
-        desk.keys("t t");
+        desk.keys("t t t");
         let text = desk.text(width, height);
         assert!(text.contains("▽ run"), "{text}");
         assert_snapshot("screens", &format!("share-runs@{width}x{height}"), &text);

@@ -288,6 +288,7 @@ fn stopped(desk: &Desk) -> Action {
     let question = fairdraw::tui::effect::Question::Attribution {
         turn: 1,
         filter: fairdraw::analysis::Filter::default(),
+        adjust: Vec::new(),
         selection: std::sync::Arc::new((0..desk.assessed.judged.len() as u32).collect()),
     };
     let answer = fairdraw::tui::effect::reckon(&desk.assessed, question, &progress);
@@ -366,5 +367,53 @@ fn periods_turn_and_open_to_their_days() {
         header(&desk)
     );
     desk.keys("Esc t Enter");
+    assert!(
+        header(&desk).contains("from:2026-01 to:2026-12"),
+        "{}",
+        header(&desk)
+    );
+    desk.keys("Esc t Enter");
     assert!(header(&desk).contains("from:2026-08-"), "{}", header(&desk));
+}
+
+/// A key that is bound but has nothing to do is answered, and changes nothing.
+#[test]
+fn a_key_that_has_nothing_to_do_says_why() {
+    for (keys, key, words) in [
+        ("5", "w", "Nobody is ticked yet"),
+        ("2 Enter", "p", "This is the first draw of the list."),
+        ("8 Enter", "p", "This is the first compartment of the list."),
+        (
+            ": type:kind:sump_kind:tank Enter 2",
+            "s",
+            "Fewer than two lines",
+        ),
+    ] {
+        let mut desk = Desk::new(120, 40);
+        desk.keys(keys);
+        let before = desk.text(120, 40);
+        desk.keys(key);
+        assert!(
+            hints(&desk).contains(words),
+            "{keys} {key}: {}",
+            hints(&desk)
+        );
+        let body = |text: &str| text.lines().take(38).map(str::to_owned).collect::<Vec<_>>();
+        assert_eq!(body(&desk.text(120, 40)), body(&before), "{keys} {key}");
+    }
+    // What only moves is silent at the end of a list.
+    let mut desk = Desk::new(120, 40);
+    desk.keys("2 k");
+    assert!(hints(&desk).contains("open"), "{}", hints(&desk));
+}
+
+#[test]
+fn what_is_adjusted_for_is_said_and_taken_back() {
+    let mut desk = Desk::new(120, 40);
+    desk.keys("3 a j j j j Enter");
+    assert!(hints(&desk).contains("Adjusted for crew."));
+    desk.keys("4 3");
+    assert!(desk.text(120, 40).contains("Adjusted for crew."));
+    desk.keys("a k k k k Enter 4 3");
+    assert!(!desk.text(120, 40).contains("Adjusted for"));
 }

@@ -24,7 +24,7 @@ fn below(text: &str, heading: &str, count: usize) -> Vec<String> {
 
 #[test]
 fn the_note_of_the_periods_ends_with_a_sentence() {
-    for keys in ["Tab Tab", "Tab Tab j", "t", "t t", "t t j j"] {
+    for keys in ["Tab Tab", "Tab Tab j", "t", "t t t", "t t t j j"] {
         let text = shown(keys, (80, 24), unicode());
         let note = below(&text, "Broken most", 3).join(" ");
         assert!(note.trim().ends_with('.'), "{keys}: {note}\n{text}");

@@ -9,6 +9,8 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Page, letter('o'), C::Back),
     (Z::Narrow, key(K::Enter), C::Open),
     (Z::Narrow, letter('f'), C::Open),
+    (Z::Adjust, key(K::Enter), C::Open),
+    (Z::Adjust, letter(' '), C::TickLevel),
     (Z::Copy, key(K::Enter), C::CopyNow),
     (Z::Copy, letter('y'), C::CopyNow),
     (Z::Copy, letter('c'), C::CopyCell),

@@ -10,6 +10,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::People, letter('c'), C::Crews),
     (Z::People, letter('o'), C::Whole),
     (Z::People, letter('v'), C::Columns),
+    (Z::People, letter('a'), C::AdjustFor),
     (Z::People, letter('d'), C::Picture),
     (Z::People, letter('s'), C::SortNext),
     (Z::People, letter('S'), C::SortTurn),

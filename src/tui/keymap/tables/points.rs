@@ -9,6 +9,7 @@ pub(super) const KEYS: &[Binding] = &[
     (Z::Points, key(K::Enter), C::Open),
     (Z::Points, letter('o'), C::Whole),
     (Z::Points, letter('v'), C::Columns),
+    (Z::Points, letter('a'), C::AdjustFor),
     (Z::Points, letter('d'), C::Picture),
     (Z::Points, letter('s'), C::SortNext),
     (Z::Points, letter('S'), C::SortTurn),

@@ -133,11 +133,17 @@ pub(crate) fn lines(app: &App, finding: &Finding, area: Rect) -> Vec<Line<'stati
     match (due, list::overdue(app, finding)) {
         (Some(day), Some(days)) => {
             let late = text::plural(days.unsigned_abs(), "day", "days");
-            writer.lines.push(Line::from(vec![
-                Span::styled(text::left("due", 12), theme.faint()),
-                Span::raw(format!("{day}  ")),
-                Span::styled(format!("! overdue by {late}"), theme.warning()),
-            ]));
+            let late = format!("! overdue by {late}");
+            let (day, name) = (day.to_string(), text::left("due", 12));
+            let is_one_line = 12 + text::width(&day) + 2 + text::width(&late) <= width;
+            let mut line = vec![Span::styled(name, theme.faint()), Span::raw(day)];
+            if !is_one_line {
+                writer.lines.push(Line::from(std::mem::take(&mut line)));
+            }
+            let gap = if is_one_line { 2 } else { 12 };
+            line.push(Span::raw(" ".repeat(gap)));
+            line.push(Span::styled(late, theme.warning()));
+            writer.lines.push(Line::from(line));
         }
         (Some(day), None) => writer.said("due", &day.to_string()),
         (None, _) => {}

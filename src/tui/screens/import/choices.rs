@@ -3,12 +3,13 @@
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Block, BorderType, Clear, Paragraph};
+use ratatui::widgets::{Block, BorderType, Paragraph};
 
 use super::Edit;
 use crate::tui::app::App;
 use crate::tui::list::ListPlace;
 use crate::tui::text;
+use crate::tui::widgets::boxed;
 
 /// One value on offer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -132,6 +133,6 @@ pub(crate) fn view(app: &App, choices: &Choices, frame: &mut Frame<'_>, body: Re
         .border_type(BorderType::Plain)
         .border_style(theme.line())
         .title(Span::styled(title, theme.title()));
-    frame.render_widget(Clear, area);
+    boxed::clear(frame, area);
     frame.render_widget(Paragraph::new(lines).block(block), area);
 }

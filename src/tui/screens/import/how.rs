@@ -2,7 +2,7 @@
 
 use super::choices::{Means, Offer};
 use crate::model::time;
-use crate::programme::{How, ImportRequest, SheetKind, read_as};
+use crate::programme::{Format, How, ImportRequest, SheetKind, read_as};
 
 /// A thing to be said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,10 +83,26 @@ impl ReadHow {
                 format!("{name}{guessed}")
             }),
             ReadHow::Sheet => how.sheet.clone(),
-            ReadHow::Kind | ReadHow::HeaderRow | ReadHow::Zone => None,
+            ReadHow::HeaderRow => match (how.header_row, how.header_rows) {
+                (0, _) => None,
+                (row, 2) => Some(format!("{row} and {}, joined", row + 1)),
+                (row, _) => Some(row.to_string()),
+            },
+            ReadHow::Kind | ReadHow::Zone => None,
         };
         let first = files.first().and_then(of);
         first.filter(|first| files.iter().all(|how| of(how).as_ref() == Some(first)))
+    }
+
+    /// What stands where nothing is said and nothing alike was found.
+    pub(crate) fn if_not_found(self, files: &[How]) -> &'static str {
+        match self {
+            ReadHow::Zone => "as the map says, else UTC",
+            ReadHow::Sheet if files.iter().all(|how| how.format == Format::Text) => {
+                "none: text has no sheets"
+            }
+            _ => "found out",
+        }
     }
 
     /// The values on offer.

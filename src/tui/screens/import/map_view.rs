@@ -7,6 +7,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
+use super::how::ReadHow;
 use super::map_rows::{self, At, MapRow, line};
 use super::panes;
 use crate::programme::SheetPreview;
@@ -97,11 +98,15 @@ fn row(app: &App, row: &MapRow, cells: Cells) -> Line<'static> {
             } else {
                 theme.plain()
             };
-            let sure = if said.is_some() { "as you say" } else { "" };
-            let found = || how.found(&app.import.looked.how);
-            let value = said
-                .or_else(found)
-                .unwrap_or_else(|| "found out".to_owned());
+            let found = match how {
+                ReadHow::Kind => found_kind(app),
+                how => how.found(&app.import.looked.how),
+            };
+            let (value, sure) = match (said, found) {
+                (Some(said), _) => (said, "as you say"),
+                (None, Some(found)) => (found, "found out"),
+                (None, None) => (how.if_not_found(&app.import.looked.how).to_owned(), ""),
+            };
             three(format!("  {}", how.name()), value, sure.to_owned(), style)
         }
         MapRow::Line(at) => {
@@ -152,6 +157,17 @@ fn row(app: &App, row: &MapRow, cells: Cells) -> Line<'static> {
             )
         }
     }
+}
+
+/// What the tables hold, where that is known and the same for all.
+fn found_kind(app: &App) -> Option<String> {
+    let of_map = proposal(app).map(|of| of.sheets.iter().map(|sheet| sheet.kind));
+    let of_rows = app.import.looked.previews.iter().map(|sheet| sheet.kind);
+    let mut kinds = of_map.into_iter().flatten().chain(of_rows);
+    let first = kinds.next()?;
+    kinds
+        .all(|kind| kind == first)
+        .then(|| first.as_str().to_owned())
 }
 
 pub(crate) fn aside(app: &App, sheet: usize, place: usize) -> Option<(&str, &str)> {

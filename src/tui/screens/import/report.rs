@@ -77,8 +77,8 @@ fn head(app: &App, report: &ImportReport, is_done: bool, width: usize) -> Vec<Li
         .flat_map(|sheet| &sheet.remarks)
         .take(3);
     for remark in said {
-        let line = text::cut(&text::sentence(remark), width);
-        lines.push(Line::from(Span::styled(line, theme.faint())));
+        let parts = text::wrap(&text::sentence(remark), width).into_iter();
+        lines.extend(parts.map(|part| Line::from(Span::styled(part, theme.faint()))));
     }
     if let Some(words) = rows_view::left_aside(&report.left_aside) {
         let words = text::wrap(&words, width).into_iter();

@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 
 use super::{By, Person, chosen, lines, panes};
 use crate::tui::app::App;
+use crate::tui::screens::adjust;
 use crate::tui::screens::against::{self, Compared};
 use crate::tui::screens::compared_list::{self, Figure, Figures, List};
 use crate::tui::screens::page::Written;
@@ -195,7 +196,9 @@ pub(crate) const NOTES: [&str; 3] = [
 
 fn footnote(app: &App, frame: &mut Frame<'_>, list: Rect) {
     let width = usize::from(list.width).saturating_sub(2);
-    let fits = |note: &&str| text::width(note) <= width;
+    // In a small window what is adjusted for stands in the same line.
+    let before = adjust::said(app).map_or(0, |words| text::width(&words) + 1);
+    let fits = |note: &&str| before + text::width(note) <= width;
     let note = NOTES.into_iter().find(fits).unwrap_or(NOTES[2]);
     against::footnote_view(app, note, frame, list);
 }

@@ -470,6 +470,9 @@ pub(crate) fn by_group(figures: &CoverageFigures, column: Column) -> Vec<String>
     ]
 }
 
+/// A bar of fewer cells than this shows nothing.
+const LEAST_BAR: usize = 4;
+
 fn groups(
     app: &App,
     lines: &mut Vec<Line<'static>>,
@@ -488,14 +491,26 @@ fn groups(
         Span::styled(title.to_owned(), theme.title()),
         Span::styled(about, theme.faint()),
     ]));
-    let name = (width / 3).clamp(8, 24);
+    // A bar only beside whole names: the percentage says the same.
+    let longest = groups.iter().map(|group| text::width(&group.key)).max();
+    let longest = longest.unwrap_or(0).min(24);
+    let is_cut = longest > (width / 3).max(8) && width < longest + 8 + 9 + 2 + LEAST_BAR;
+    let name = match is_cut {
+        true => longest.min(width.saturating_sub(8 + 9 + 1)),
+        false => longest.max((width / 3).clamp(8, 24)),
+    };
     for group in groups.iter().take(room - 2) {
         let filled = of_group(group, column);
         let asked = filled.map_or(0, |filled| filled.asked);
         let share = filled.and_then(Filled::share);
-        let bar = width.saturating_sub(name + 8 + 9 + 2);
         let mut spans = vec![Span::raw(text::left(&group.key, name)), Span::raw(" ")];
-        spans.extend(fill_bar::spans(share, bar, theme));
+        if is_cut {
+            let blanks = width.saturating_sub(name + 8 + 9 + 2);
+            spans.push(Span::raw(" ".repeat(blanks)));
+        } else {
+            let bar = width.saturating_sub(name + 8 + 9 + 2);
+            spans.extend(fill_bar::spans(share, bar, theme));
+        }
         spans.push(Span::styled(
             text::right(&text::count(asked), 8),
             theme.faint(),

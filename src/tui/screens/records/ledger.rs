@@ -34,7 +34,7 @@ pub(crate) const COLUMNS: [TableColumn<Shown>; 9] = [
     TableColumn::new(Shown::Number, "batch", 5, 0).right(),
     TableColumn::new(Shown::When, "taken in", 16, 0),
     TableColumn::new(Shown::Who, "by", 10, 4).grows(1, 16),
-    TableColumn::new(Shown::Sheets, "sheets", 14, 1).grows(3, 44),
+    TableColumn::new(Shown::Sheets, "sheets", 14, 1).grows(3, 80),
     TableColumn::new(Shown::Taken, "new", 8, 0).right(),
     TableColumn::new(Shown::Unchanged, "unchanged", 9, 5).right(),
     TableColumn::new(Shown::Changed, "changed", 7, 3).right(),

@@ -16,6 +16,7 @@ pub mod coverage;
 pub(crate) mod doubts;
 pub mod exam;
 pub(crate) mod ledger;
+pub(crate) mod reached;
 pub(crate) mod view;
 
 use std::sync::Arc;
@@ -25,6 +26,7 @@ use ratatui::layout::{Position, Rect};
 
 use brought::Brought;
 
+use crate::analysis::reach::Reach;
 use crate::programme::{Batch, Refused};
 use crate::tui::action::Command;
 use crate::tui::app::{App, Place};
@@ -44,6 +46,8 @@ pub(crate) const MOST_REFUSED: u32 = 1000;
 #[derive(Clone, Default)]
 pub(crate) struct RecordsFigures {
     pub(crate) ledger: Option<Arc<Vec<Batch>>>,
+    /// How far the records of each site reach.
+    pub(crate) reached: Option<Arc<Vec<Reach>>>,
     /// What the batch of this number refused.
     pub(crate) refused: Option<(i64, Arc<Vec<Refused>>)>,
     /// What the batch of this number brought.

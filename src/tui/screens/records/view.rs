@@ -7,7 +7,7 @@ use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
 use super::{
-    Tab, batch, below, coverage, doubts, ledger, legend_area, panes, tabs_area, under_head,
+    Tab, batch, below, coverage, doubts, ledger, legend_area, panes, reached, tabs_area, under_head,
 };
 use crate::tui::app::App;
 use crate::tui::screens::draws;
@@ -23,6 +23,7 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>) {
             let panes = panes(app);
             draws::view::divider(app, frame, panes.beside);
             ledger::list(app, frame, panes.list);
+            reached::view(app, frame, panes.list);
             ledger::beside(app, frame, panes.beside);
         }
         Tab::Coverage if coverage::figures(app).is_none() => {

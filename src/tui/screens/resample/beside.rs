@@ -73,12 +73,20 @@ impl Writer<'_> {
     fn fact(&mut self, name: &str, words: &str) {
         const NAME: usize = 25;
         let name_width = NAME.min(self.width / 2);
+        // A long name before a short value takes less room in one line than wrapped.
+        let whole = text::width(name) + 2 + text::width(words);
+        let is_short = text::width(name) >= name_width && whole <= self.width;
+        let name_width = match is_short {
+            true => text::width(name) + 2,
+            false => name_width,
+        };
+        let names = text::wrap(name, name_width - 1);
         let parts = text::wrap(words, self.width.saturating_sub(name_width));
-        for (at, part) in parts.into_iter().enumerate() {
-            let name = if at == 0 { name } else { "" };
-            let name = text::left(name, name_width - 1);
+        for at in 0..names.len().max(parts.len()) {
+            let name = names.get(at).map_or("", String::as_str);
+            let part = parts.get(at).cloned().unwrap_or_default();
             self.lines.push(Line::from(vec![
-                Span::styled(format!("{name} "), self.app.theme.faint()),
+                Span::styled(text::left(name, name_width), self.app.theme.faint()),
                 Span::raw(part),
             ]));
         }

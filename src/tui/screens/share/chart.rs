@@ -152,6 +152,7 @@ mod tests {
             ("2026-03", "March 2026", 3),
             ("2026-Q1", "Quarter 1 of 2026", 1),
             ("2026-W10", "Week 10 of 2026", 10),
+            ("2026", "2026", 1),
             ("once", "once", 1),
         ] {
             assert_eq!(spoken(key), words);

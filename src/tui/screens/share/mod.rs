@@ -19,7 +19,7 @@ use crate::tui::narrower::Narrower;
 #[derive(Clone, Debug, Default)]
 pub struct ShareFigures {
     pub(crate) tally: Tally,
-    /// Week by week, month by month, quarter by quarter, as in [`Every::ALL`]; the newest
+    /// Week by week, month by month, quarter by quarter, year by year, as in [`Every::ALL`]; the newest
     /// period first.
     pub(crate) trends: Vec<Trend>,
     /// Rules broken at least once, most often broken first.
@@ -215,11 +215,12 @@ impl Default for ShareState {
 }
 
 impl ShareState {
-    /// Turns to periods of another length: months, quarters, weeks.
+    /// Turns to periods of another length: months, quarters, years, weeks.
     pub(crate) fn other_periods(&mut self) {
         self.every = match self.every {
             Every::Month => Every::Quarter,
-            Every::Quarter => Every::Week,
+            Every::Quarter => Every::Year,
+            Every::Year => Every::Week,
             Every::Week => Every::Month,
         };
         self.section = Section::Months;

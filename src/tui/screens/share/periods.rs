@@ -15,11 +15,12 @@ use crate::tui::theme::Theme;
 use crate::tui::widgets::control_line;
 
 /// The heading of the section.
-pub(super) const fn title(every: Every) -> &'static str {
+pub(crate) const fn title(every: Every) -> &'static str {
     match every {
         Every::Week => "Week by week",
         Every::Month => "Month by month",
         Every::Quarter => "Quarter by quarter",
+        Every::Year => "Year by year",
     }
 }
 
@@ -204,7 +205,7 @@ fn chart_in_words(trend: &Trend, every: Every) -> Option<(String, String)> {
     } else {
         "p chart"
     };
-    if every != Every::Quarter && 2 * judged().filter(|it| is_few(it)).count() > judged().count() {
+    if every != Every::Year && 2 * judged().filter(|it| is_few(it)).count() > judged().count() {
         let words = format!(
             "{name}; few draws in most {}s: t turns to longer ones.",
             every.as_str()

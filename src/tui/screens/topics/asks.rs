@@ -110,9 +110,7 @@ pub(crate) fn sums(asks: &[Ask]) -> Vec<String> {
             let lines = text::plural(*lines, "line", "lines");
             format!("{owner}: {} draws in {lines}", number(*cost))
         }),
-        join(&|(owner, lines, cost)| {
-            format!("{owner} {} in {}", number(*cost), text::count(*lines))
-        }),
+        join(&|(owner, _, cost)| format!("{owner}: {} draws", number(*cost))),
         join(&|(owner, _, cost)| format!("{owner} {}", number(*cost))),
     ]
 }

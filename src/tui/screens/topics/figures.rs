@@ -111,13 +111,7 @@ impl TopicsFigures {
                 figures.crews = Some(Arc::new(crews(assessed, selection, found)));
             }
             Part::Asks => {
-                let mut asks = topics::asks(assessed, selection);
-                // What costs draws is asked first, of whomever; many lines of one owner that cost
-                // nothing would else hide all others.
-                asks.sort_by(|a, b| {
-                    let open = |ask: &Ask| ask.broken + ask.unrecorded;
-                    b.cost.total_cmp(&a.cost).then(open(b).cmp(&open(a)))
-                });
+                let asks = analysis::asks_by_cost(assessed, selection);
                 figures.asks = Some(Arc::new(asks));
             }
             Part::Trainings => {

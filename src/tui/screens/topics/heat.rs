@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use ratatui::widgets::Paragraph;
 
-use super::{UnitTopics, chosen_rule, chosen_unit, heat, is_ticked, panes, units};
+use super::{Heat, UnitTopics, chosen_rule, chosen_unit, heat, is_ticked, panes, units};
 use crate::analysis::topics::{Says, Topic};
 use crate::rules;
 use crate::tui::app::App;
@@ -22,11 +22,21 @@ const SUMS: usize = 7;
 /// No id or name takes more cells than this, whatever the room.
 const MOST: usize = 16;
 
+/// Lines of a table beside those of its rules: two of headings, the sums.
+const AROUND: usize = 3;
+
+/// Lines below the tables: a blank one, what the chosen cell says, the legend.
+const BELOW: usize = 5;
+
 /// The columns of persons or crews: as many as there is room for, then as wide as that
-/// leaves room for.
+/// leaves room for. Where one table can't hold all and there is room below it, the next persons
+/// stand in another one below.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Columns {
+    /// In each table.
     count: usize,
+    /// How many tables stand one below the other.
+    tables: usize,
     /// With the blank that parts a column from the one before.
     width: usize,
     /// The cells of the largest number.
@@ -35,23 +45,32 @@ struct Columns {
 
 impl Columns {
     fn of(app: &App) -> Self {
-        let room = usize::from(panes(app).list.width).saturating_sub(NAMES + SUMS + 1);
+        let list = panes(app).list;
+        let room = usize::from(list.width).saturating_sub(NAMES + SUMS + 1);
         let Some(heat) = heat(app) else {
-            return Columns::within(room, 1, 4, 4);
+            return Columns::within(room, 1, 1, 4, 4);
         };
+        // Tables stand below one another with a blank line between.
+        let each = heat.rules.len() + AROUND + 1;
+        let tables = (usize::from(list.height) + 1).saturating_sub(BELOW) / each;
         // A sign of ASCII beside a digit reads as a part of the number.
         let gap = usize::from(!app.theme.is_unicode());
         let number = text::width(&number(heat.most)) + gap;
-        Columns::within(room, heat.units.len(), heat.widest, number)
+        Columns::within(room, tables.max(1), heat.units.len(), heat.widest, number)
     }
 
-    /// `widest` is the longest id, `number` the largest number.
-    fn within(room: usize, len: usize, widest: usize, number: usize) -> Self {
+    /// `most` is how many tables there is room for, `widest` the longest id, `number` the
+    /// largest number.
+    fn within(room: usize, most: usize, len: usize, widest: usize, number: usize) -> Self {
         // A tick before the id; a density before the number and a sign behind it.
         let least = 1 + (widest + 1).min(MOST).max(number + 2);
         let count = (room / least).clamp(1, len.max(1));
+        let tables = len.div_ceil(count).clamp(1, most);
+        // Persons are spread over the tables evenly.
+        let count = count.min(len.max(1).div_ceil(tables));
         Columns {
             count,
+            tables,
             width: (room / count).min(1 + MOST).max(least),
             number,
         }
@@ -60,7 +79,8 @@ impl Columns {
 
 /// How many persons or crews are on screen.
 pub(crate) fn columns(app: &App) -> usize {
-    Columns::of(app).count
+    let columns = Columns::of(app);
+    columns.count * columns.tables
 }
 
 /// How many rules are on screen: two lines of headings, sums below, a line about signs or
@@ -69,22 +89,37 @@ pub(crate) fn rows(list: Rect) -> usize {
     usize::from(list.height).saturating_sub(4)
 }
 
-/// The cell under a place on the screen: rule and person, counted from the first on screen.
-pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
+/// Where the pointer is over the tables: the line within its table, and the person, counted from
+/// the first on screen.
+fn at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
     let area = panes(app).list;
-    let row = usize::from(y.checked_sub(area.y + 2)?);
     let columns = Columns::of(app);
-    let column = usize::from(x.checked_sub(area.x)?).checked_sub(NAMES + SUMS)? / columns.width;
-    (row < rows(area) && column < columns.count).then_some((row, column))
+    let line = usize::from(y.checked_sub(area.y)?);
+    let from_first = usize::from(x.checked_sub(area.x)?).checked_sub(NAMES + SUMS)?;
+    let column = from_first / columns.width;
+    let (table, line) = match columns.tables {
+        1 => (0, line),
+        _ => {
+            let each = heat(app)?.rules.len() + AROUND + 1;
+            (line / each, line % each)
+        }
+    };
+    let is_over = column < columns.count && table < columns.tables;
+    is_over.then_some((line, table * columns.count + column))
 }
 
-/// The person whose heading stands at this column of the screen, counted from the first shown;
-/// `None` over the names and sums of the rules.
-pub(crate) fn heading_at(app: &App, x: u16) -> Option<usize> {
-    let columns = Columns::of(app);
-    let from_first = usize::from(x.checked_sub(panes(app).list.x)?).checked_sub(NAMES + SUMS)?;
-    let column = from_first / columns.width;
-    (column < columns.count).then_some(column)
+/// The cell under a place on the screen: rule and person, counted from the first on screen.
+pub(crate) fn cell_at(app: &App, x: u16, y: u16) -> Option<(usize, usize)> {
+    let (line, person) = at(app, x, y)?;
+    let row = line.checked_sub(2)?;
+    (row < rows(panes(app).list)).then_some((row, person))
+}
+
+/// The person whose heading stands at this place, counted from the first shown; `None` over the
+/// names and sums of the rules.
+pub(crate) fn heading_at(app: &App, x: u16, y: u16) -> Option<usize> {
+    let (line, person) = at(app, x, y)?;
+    (line < 2).then_some(person)
 }
 
 /// What is said of a topic, as a sign behind its number.
@@ -127,56 +162,34 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
         place
     };
     let columns = Columns::of(app);
-    let across = settled(state.units, units.len(), columns.count);
+    let across = settled(state.units, units.len(), columns.count * columns.tables);
     let down = settled(state.rules, heat.rules.len(), rows(area));
     let shown: Vec<(usize, &UnitTopics)> = (units.iter().copied().enumerate())
         .skip(across.offset)
-        .take(columns.count)
+        .take(columns.count * columns.tables)
         .collect();
-    let mut lines = headings(app, &shown, across, units.len());
-    for (at, (rule, sum)) in heat
-        .rules
-        .iter()
-        .enumerate()
-        .skip(down.offset)
-        .take(rows(area))
-    {
-        let is_row = at == down.cursor;
-        let name = text::left(rules::cards()[*rule].id, NAMES);
-        let mut spans = vec![
-            Span::styled(
-                name,
-                if is_row {
-                    theme.strong()
-                } else {
-                    theme.plain()
-                },
-            ),
-            Span::styled(text::right(&number(*sum), SUMS), theme.faint()),
-        ];
-        for (column, unit) in &shown {
-            let is_cell = is_row && *column == across.cursor;
-            spans.extend(cell(unit.topic(*rule), heat.most, columns, is_cell, theme));
+    let mut lines = Vec::new();
+    for (table, persons) in shown.chunks(columns.count).enumerate() {
+        if table > 0 {
+            lines.push(Line::default());
         }
-        lines.push(Line::from(spans));
-    }
-    let all: f64 = heat.rules.iter().map(|(_, sum)| sum).sum();
-    let mut sums = vec![
-        Span::styled(text::left("all topics", NAMES), theme.faint()),
-        Span::styled(text::right(&number(all), SUMS), theme.faint()),
-    ];
-    for (_, unit) in &shown {
-        let sum = match unit.topics.topics.is_empty() {
-            true => theme.pick("·", ".").to_owned(),
-            false => number(unit.regained()),
-        };
-        let sum = format!("{sum} ");
-        sums.push(Span::styled(
-            text::right(&sum, columns.width),
-            theme.faint(),
+        lines.extend(headings(
+            app,
+            persons,
+            across,
+            (table, shown.len()),
+            units.len(),
         ));
+        table_lines(
+            app,
+            heat,
+            persons,
+            (across, down),
+            table,
+            &mut lines,
+            rows(area),
+        );
     }
-    lines.push(Line::from(sums));
     let width = usize::from(area.width);
     let legend = legend::lines(&entries(heat.most, theme), width, theme);
     let room = usize::from(area.height).saturating_sub(lines.len());
@@ -200,19 +213,76 @@ pub(crate) fn view(app: &App, frame: &mut Frame<'_>, area: Rect) {
     frame.render_widget(Paragraph::new(lines), area);
 }
 
-/// Two lines: ids with their ticks; names, and how many more there are in which order.
+/// The rules of one table and their sums; those over all persons stand in the first.
+fn table_lines(
+    app: &App,
+    heat: &Heat,
+    persons: &[(usize, &UnitTopics)],
+    (across, down): (ListPlace, ListPlace),
+    table: usize,
+    lines: &mut Vec<Line<'static>>,
+    rows: usize,
+) {
+    let theme = app.theme;
+    let columns = Columns::of(app);
+    let sum_of_all = |sum: f64| match table {
+        0 => number(sum),
+        _ => String::new(),
+    };
+    let rules = heat.rules.iter().enumerate().skip(down.offset).take(rows);
+    for (at, (rule, sum)) in rules {
+        let is_row = at == down.cursor;
+        let name = text::left(rules::cards()[*rule].id, NAMES);
+        let style = match is_row {
+            true => theme.strong(),
+            false => theme.plain(),
+        };
+        let mut spans = vec![
+            Span::styled(name, style),
+            Span::styled(text::right(&sum_of_all(*sum), SUMS), theme.faint()),
+        ];
+        for (column, unit) in persons {
+            let is_cell = is_row && *column == across.cursor;
+            spans.extend(cell(unit.topic(*rule), heat.most, columns, is_cell, theme));
+        }
+        lines.push(Line::from(spans));
+    }
+    let all: f64 = heat.rules.iter().map(|(_, sum)| sum).sum();
+    let mut sums = vec![
+        Span::styled(text::left("all topics", NAMES), theme.faint()),
+        Span::styled(text::right(&sum_of_all(all), SUMS), theme.faint()),
+    ];
+    for (_, unit) in persons {
+        let sum = match unit.topics.topics.is_empty() {
+            true => theme.pick("·", ".").to_owned(),
+            false => number(unit.regained()),
+        };
+        let sum = format!("{sum} ");
+        sums.push(Span::styled(
+            text::right(&sum, columns.width),
+            theme.faint(),
+        ));
+    }
+    lines.push(Line::from(sums));
+}
+
+/// Two lines: ids with their ticks; names, and in the first table how many of all persons are on
+/// screen, in which order.
 fn headings(
     app: &App,
-    shown: &[(usize, &UnitTopics)],
+    persons: &[(usize, &UnitTopics)],
     across: ListPlace,
+    (table, shown): (usize, usize),
     len: usize,
 ) -> Vec<Line<'static>> {
     let theme = app.theme;
     let width = Columns::of(app).width;
-    let last = across.offset + shown.len();
+    let last = across.offset + shown;
+    let title = if table == 0 { "draws to regain" } else { "" };
+    let all = if table == 0 { "all" } else { "" };
     let mut first = vec![
-        Span::styled(text::left("draws to regain", NAMES), theme.title()),
-        Span::styled(text::right("all", SUMS), theme.faint()),
+        Span::styled(text::left(title, NAMES), theme.title()),
+        Span::styled(text::right(all, SUMS), theme.faint()),
     ];
     let place = format!("{}-{last} of {len}", across.offset + 1);
     let order = if app.screens.topics.by_id {
@@ -224,11 +294,14 @@ fn headings(
     if text::width(&place) > NAMES + SUMS {
         place = place.replace(" of ", "/").replace(", ", " ");
     }
+    if table > 0 {
+        place.clear();
+    }
     let mut second = vec![Span::styled(
         text::left(&place, NAMES + SUMS),
         theme.faint(),
     )];
-    for (column, unit) in shown {
+    for (column, unit) in persons {
         let style = if *column == across.cursor {
             theme.title()
         } else {
@@ -351,13 +424,26 @@ mod tests {
     fn columns_are_as_many_as_fit_then_as_wide_as_that_allows() {
         let columns = |count, width| Columns {
             count,
+            tables: 1,
             width,
             number: 4,
         };
-        assert_eq!(Columns::within(50, 30, 4, 4), columns(7, 7));
-        assert_eq!(Columns::within(50, 4, 4, 4), columns(4, 12));
-        assert_eq!(Columns::within(50, 2, 4, 4), columns(2, 17));
-        assert_eq!(Columns::within(3, 0, 40, 4), columns(1, 17));
+        assert_eq!(Columns::within(50, 1, 30, 4, 4), columns(7, 7));
+        assert_eq!(Columns::within(50, 1, 4, 4, 4), columns(4, 12));
+        assert_eq!(Columns::within(50, 1, 2, 4, 4), columns(2, 17));
+        assert_eq!(Columns::within(3, 1, 0, 40, 4), columns(1, 17));
+    }
+
+    #[test]
+    fn persons_that_one_table_can_not_hold_stand_in_others_below_evenly() {
+        let tables = |most, len| {
+            let columns = Columns::within(50, most, len, 4, 4);
+            (columns.tables, columns.count)
+        };
+        assert_eq!(tables(3, 7), (1, 7));
+        assert_eq!(tables(3, 8), (2, 4));
+        assert_eq!(tables(3, 30), (3, 7));
+        assert_eq!(tables(9, 30), (5, 6));
     }
 
     #[test]
