@@ -3,9 +3,11 @@
 //! It needs no model and so does not know who serves which point: the limits around what
 //! the model expects of a unit are [`Unit::limits_around_expected`](super::Unit::limits_around_expected).
 
-use rustc_hash::FxHashMap;
+use rayon::prelude::*;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::Side;
+use crate::analysis::breakdown::count;
 use crate::analysis::{Assessed, Selection};
 use crate::model::Verdict;
 use crate::stats::funnel::{Limits, phi};
@@ -55,15 +57,14 @@ impl Funnel {
             Side::Technicians => (&judged.technician, assessed.technicians.len()),
             Side::Points => (&judged.point, assessed.points.len()),
         };
-        let mut counts = vec![(0, 0); units];
-        for row in selection {
-            let row = *row as usize;
-            if judged.verdict[row] != Verdict::Unproven {
-                let count: &mut (u64, u64) = &mut counts[unit[row] as usize];
-                count.0 += u64::from(judged.verdict[row] == Verdict::Unrepresentative);
-                count.1 += 1;
-            }
-        }
+        let counts = count(selection, 2 * units, |row, counts| {
+            let verdict = judged.verdict[row];
+            let first = 2 * unit[row] as usize;
+            counts[first] += u64::from(verdict == Verdict::Unrepresentative);
+            counts[first + 1] += u64::from(verdict != Verdict::Unproven);
+        });
+        let (pairs, _) = counts.as_chunks::<2>();
+        let counts: Vec<(u64, u64)> = pairs.iter().map(|it| (it[0], it[1])).collect();
         let total = counts
             .iter()
             .fold((0, 0), |sum, it| (sum.0 + it.0, sum.1 + it.1));
@@ -72,7 +73,10 @@ impl Funnel {
         }
         let centre = total.0 as f64 / total.1 as f64;
         // Limits hang on the number of draws alone, which many units share.
-        let mut known: FxHashMap<u64, Option<Limits>> = FxHashMap::default();
+        let sizes: FxHashSet<u64> = counts.iter().map(|it| it.1).filter(|it| *it > 0).collect();
+        let limits: FxHashMap<u64, Option<Limits>> = (sizes.into_par_iter())
+            .map(|draws| (draws, Limits::at(centre, draws)))
+            .collect();
         let dots = (0..).zip(&counts).filter(|(_, (_, draws))| *draws > 0);
         Some(Funnel {
             centre,
@@ -83,9 +87,7 @@ impl Funnel {
                     place,
                     draws,
                     unrepresentative,
-                    limits: *known
-                        .entry(draws)
-                        .or_insert_with(|| Limits::at(centre, draws)),
+                    limits: limits.get(&draws).copied().flatten(),
                 })
                 .collect(),
         })

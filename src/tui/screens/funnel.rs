@@ -1,6 +1,7 @@
 //! The funnel of People and Points: its figures, and what to read from it.
 
 use ratatui::text::{Line, Span};
+use rayon::prelude::*;
 
 use super::share::view::FEW;
 use crate::analysis::Tally;
@@ -59,7 +60,7 @@ fn curve(limits: &Funnel, dots: &[(u64, f64)]) -> Vec<(u64, chart::Limits)> {
         .map(|log| (log.exp().round() as u64).clamp(least, most))
         .collect();
     at.dedup();
-    at.into_iter()
+    at.into_par_iter()
         .filter_map(|trials| {
             let it = limits.limits_at(trials)?;
             Some((trials, [it.low_998, it.low_95, it.high_95, it.high_998]))
