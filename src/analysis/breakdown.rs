@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use super::filter::{BLANK, FilterKey};
+use super::how_often::how_often;
 use super::order::in_order;
 use super::share::{CHUNK, tally_of};
 use super::zone::Months;
@@ -164,32 +165,17 @@ pub(super) fn by_month(assessed: &Assessed, selection: &Selection) -> Vec<(i32, 
 /// For each rule: draws it applies to, broken (as unrepresentative), unrecorded (as
 /// unproven), met (as representative).
 pub(super) fn by_rule(assessed: &Assessed, selection: &Selection) -> Vec<Tally> {
-    // Counting each of the four bytes of a set by its value, and adding up the values that
-    // hold a rule at the end, takes half the time of counting rule by rule.
-    const BYTES: usize = 4;
-    const VALUES: usize = 256;
     let judged = &assessed.judged;
-    let sets = [&judged.applicable, &judged.broken, &judged.unrecorded];
-    let counts = count(selection, sets.len() * BYTES * VALUES, |row, counts| {
-        let (bytes, _) = counts.as_chunks_mut::<VALUES>();
-        let (of_sets, _) = bytes.as_chunks_mut::<BYTES>();
-        for (set, counts) in sets.iter().zip(of_sets) {
-            for (byte, counts) in set[row].0.to_le_bytes().into_iter().zip(counts) {
-                counts[usize::from(byte)] += 1;
-            }
-        }
+    let counts = how_often(selection, |row| {
+        [
+            judged.applicable[row],
+            judged.broken[row],
+            judged.unrecorded[row],
+        ]
     });
-    let holding = |set: usize, rule: usize| -> u64 {
-        let start = (set * BYTES + rule / 8) * VALUES;
-        let values = counts[start..start + VALUES].iter().enumerate();
-        values
-            .filter(|(value, _)| value & (1 << (rule % 8)) != 0)
-            .map(|(_, count)| count)
-            .sum()
-    };
     (0..COUNT)
         .map(|rule| {
-            let [draws, broken, unrecorded] = [0, 1, 2].map(|set| holding(set, rule));
+            let [draws, broken, unrecorded] = counts.map(|counts| counts[rule]);
             Tally {
                 draws,
                 unrepresentative: broken,

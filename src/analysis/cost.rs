@@ -1,13 +1,10 @@
 //! What each rule costs: how many unrepresentative draws it is behind.
 
-use rayon::prelude::*;
-
 use super::breakdown::by_rule;
-use super::share::CHUNK;
+use super::how_often::how_often;
 use super::{Assessed, Selection};
-use crate::model::{Class, RuleSet, Verdict};
-use crate::rules::{COUNT, InForce, cards};
-use crate::scoring::weigh::each_alone_regains;
+use crate::model::{RuleSet, Verdict};
+use crate::rules::cards;
 
 /// One rule over a set of draws.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,52 +49,23 @@ impl Cost {
 /// The cost of every rule over the selected draws, in the contract's order.
 #[must_use]
 pub fn cost(assessed: &Assessed, selection: &Selection) -> Vec<Cost> {
-    let sample = InForce::of_class(Class::Sample);
-    let behind = selection
-        .par_chunks(CHUNK)
-        .map(|rows| {
-            let mut behind = [[0; 2]; COUNT];
-            for &row in rows {
-                look_behind(assessed, sample, row as usize, &mut behind);
-            }
-            behind
-        })
-        .reduce(|| [[0; 2]; COUNT], add);
+    let judged = &assessed.judged;
+    let is_lost = |row: usize| judged.verdict[row] == Verdict::Unrepresentative;
+    let behind = how_often(selection, |row| match is_lost(row) {
+        true => [judged.broken[row]],
+        false => [RuleSet::NONE],
+    });
+    let alone = assessed.shared_out().alone_behind(selection);
     by_rule(assessed, selection)
         .into_iter()
-        .zip(behind)
         .enumerate()
-        .map(|(rule, (tally, [unrepresentative, regained]))| Cost {
+        .map(|(rule, tally)| Cost {
             rule,
             draws: tally.draws,
             broken: tally.unrepresentative,
             unrecorded: tally.unproven,
-            unrepresentative,
-            regained,
+            unrepresentative: behind[0][rule],
+            regained: alone[rule],
         })
         .collect()
-}
-
-/// Counts, if this row is unrepresentative, the rules broken on it and those of them that
-/// are alone behind it.
-fn look_behind(assessed: &Assessed, sample: RuleSet, row: usize, behind: &mut [[u64; 2]; COUNT]) {
-    let judged = &assessed.judged;
-    if judged.verdict[row] != Verdict::Unrepresentative {
-        return;
-    }
-    let place = assessed.in_force[judged.point[row] as usize];
-    let in_force = &assessed.rulebook.all_in_force()[place];
-    let (applicable, broken) = (judged.applicable[row], judged.broken[row]);
-    let regaining = each_alone_regains(in_force, sample, applicable, broken);
-    for rule in broken.iter() {
-        behind[rule][0] += 1;
-        behind[rule][1] += u64::from(regaining.has(rule));
-    }
-}
-
-fn add(mut one: [[u64; 2]; COUNT], other: [[u64; 2]; COUNT]) -> [[u64; 2]; COUNT] {
-    for (one, other) in one.iter_mut().flatten().zip(other.iter().flatten()) {
-        *one += other;
-    }
-    one
 }

@@ -8,7 +8,7 @@ use super::merge::Merge;
 use super::part::{self, Gathering, Whole, compartments};
 use super::verdicts::{is_current, load, load_ledger, save};
 use super::{Error, PROGRAM, Programme, rulebook};
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, WorkedOut};
 use crate::model::{History, Judged, Point, Progress};
 use crate::rules::Rulebook;
 use crate::scoring::judge_all;
@@ -96,6 +96,7 @@ fn assessed(
         judged,
         rulebook,
         zone: programme.zone()?,
+        worked_out: WorkedOut::default(),
     })
 }
 

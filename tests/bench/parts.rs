@@ -8,10 +8,11 @@ use std::path::Path;
 use std::time::Instant;
 
 use fairdraw::analysis::attribution::{Funnel, Side};
-use fairdraw::analysis::topics::{Costs, Unit, asks, topics};
+use fairdraw::analysis::topics::{Unit, asks, topics};
 use fairdraw::analysis::training::WINDOW_DAYS;
 use fairdraw::analysis::{
-    Adjust, Assessed, Every, Filter, Key, attribute, by, cost, months, tally, trainings, trend,
+    Adjust, Assessed, Every, Filter, Key, SharedOut, attribute, by, cost, months, tally, trainings,
+    trend,
 };
 use fairdraw::demo::{self, Invented, Size};
 use fairdraw::model::{History, Progress, Texts};
@@ -285,7 +286,7 @@ fn tell_people_and_points_apart(assessed: &Assessed) {
 fn ask_for_topics(assessed: &Assessed) {
     let all = Filter::default().select(assessed);
     report_middle("sharing every draw out among its rules", || {
-        black_box(Costs::of(assessed, &all).by_rule());
+        black_box(SharedOut::of(assessed).by_rule(&all));
     });
     report_middle("topics of all technicians", || {
         black_box(topics(assessed, &all, &all, Unit::Technician));

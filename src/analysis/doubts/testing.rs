@@ -2,7 +2,7 @@
 
 use super::seen::{Ground, Written};
 use super::{Comparison, Looked, Signal};
-use crate::analysis::Assessed;
+use crate::analysis::{Assessed, WorkedOut};
 use crate::model::{Draw, Judged, Kind, Point, RuleSet, Technician, Verdict, time::Tz};
 use crate::rules::Rulebook;
 
@@ -93,6 +93,7 @@ impl Made {
             judged,
             rulebook,
             zone: Tz::UTC,
+            worked_out: WorkedOut::default(),
         };
         (assessed, written)
     }

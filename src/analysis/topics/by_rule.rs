@@ -1,6 +1,6 @@
 //! What each rule costs the programme, with the sum shared out.
 
-use super::costs::{Costs, draws};
+use crate::analysis::shared_out::draws;
 use crate::analysis::{Assessed, Cost, Selection, cost};
 use crate::model::{Class, Owner};
 use crate::rules::cards;
@@ -33,7 +33,7 @@ impl RuleCost {
 /// ones in the contract's order.
 #[must_use]
 pub fn rule_costs(assessed: &Assessed, selection: &Selection) -> Vec<RuleCost> {
-    let parts = Costs::of(assessed, selection).by_rule();
+    let parts = assessed.shared_out().by_rule(selection);
     let mut rules: Vec<(i64, Cost)> = cost(assessed, selection)
         .into_iter()
         .filter(|counts| cards()[counts.rule].class == Class::Sample && counts.draws > 0)

@@ -4,10 +4,12 @@
 //! by point, since it fits points; the others site by site. What is unrecorded stands
 //! beside what is broken: a desk that registers nothing leaves blanks.
 
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use super::costs::{Costs, draws};
-use crate::analysis::{Assessed, Selection};
+use crate::analysis::share::CHUNK;
+use crate::analysis::shared_out::draws;
+use crate::analysis::{Assessed, Selection, SharedOut};
 use crate::model::{Owner, RuleSet};
 use crate::rules::{COUNT, cards};
 
@@ -51,11 +53,39 @@ struct Counts {
     parts: i64,
 }
 
+impl Counts {
+    fn add(&mut self, other: &Counts) {
+        self.draws += other.draws;
+        self.broken += other.broken;
+        self.unrecorded += other.unrecorded;
+        self.parts += other.parts;
+    }
+}
+
+/// The counts of every rule at one point.
+type AtPoint = [Counts; COUNT];
+
 /// The lists of all owners: by owner, then the rules that cost most, then the places where
 /// they cost most (of equals the most broken, the most unrecorded, then by site and point).
 /// A place where the rule is neither broken nor unrecorded is left out.
 #[must_use]
 pub fn asks(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
+    let costs = assessed.shared_out();
+    // Few large pieces: each has a list of all points.
+    let piece = CHUNK.max(selection.len() / rayon::current_num_threads() + 1);
+    let at_points = (selection.par_chunks(piece))
+        .map(|rows| at_points(assessed, costs, rows))
+        .reduce_with(|mut sums, others| {
+            for (sum, other) in sums.iter_mut().flatten().zip(others.iter().flatten()) {
+                sum.add(other);
+            }
+            sums
+        });
+    lines(assessed, &at_points.unwrap_or_default())
+}
+
+/// The counts of these rows at every point, of rules that are not the technician's.
+fn at_points(assessed: &Assessed, costs: &SharedOut, rows: &[u32]) -> Vec<AtPoint> {
     let judged = &assessed.judged;
     let mut theirs = RuleSet::NONE;
     for (rule, card) in cards().iter().enumerate() {
@@ -63,10 +93,9 @@ pub fn asks(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
             theirs.insert(rule);
         }
     }
-    let costs = Costs::of(assessed, selection);
     let mut at_points = vec![[Counts::default(); COUNT]; assessed.points.len()];
-    for (place, &row) in selection.iter().enumerate() {
-        let row = row as usize;
+    for &number in rows {
+        let row = number as usize;
         let here = &mut at_points[judged.point[row] as usize];
         for rule in judged.applicable[row].and(theirs).iter() {
             let counts = &mut here[rule];
@@ -74,15 +103,15 @@ pub fn asks(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
             counts.broken += u64::from(judged.broken[row].has(rule));
             counts.unrecorded += u64::from(judged.unrecorded[row].has(rule));
         }
-        let parts = costs.of_draw(place).iter();
+        let parts = costs.of_row(number).iter();
         for &(rule, parts) in parts.filter(|(rule, _)| theirs.has(*rule)) {
             here[rule].parts += parts;
         }
     }
-    lines(assessed, &at_points)
+    at_points
 }
 
-fn lines(assessed: &Assessed, at_points: &[[Counts; COUNT]]) -> Vec<Ask> {
+fn lines(assessed: &Assessed, at_points: &[AtPoint]) -> Vec<Ask> {
     let mut of_rule: FxHashMap<usize, i64> = FxHashMap::default();
     let mut lines: FxHashMap<(usize, Option<&str>, Option<usize>), Counts> = FxHashMap::default();
     let each = (at_points.iter().enumerate())
@@ -93,10 +122,7 @@ fn lines(assessed: &Assessed, at_points: &[[Counts; COUNT]]) -> Vec<Ask> {
         let line = lines
             .entry((rule, site, by_point.then_some(point)))
             .or_default();
-        line.draws += counts.draws;
-        line.broken += counts.broken;
-        line.unrecorded += counts.unrecorded;
-        line.parts += counts.parts;
+        line.add(counts);
         *of_rule.entry(rule).or_default() += counts.parts;
     }
     let mut lines: Vec<_> = lines

@@ -2,9 +2,8 @@
 
 use rustc_hash::FxHashMap;
 
-use super::costs::draws;
 use super::draws::{ByPoint, Cell, Grouped};
-use super::shapley::PARTS;
+use crate::analysis::shared_out::{PARTS, draws};
 use crate::model::{Kind, MachineClass};
 use crate::rules::COUNT;
 use crate::stats::difference::{Estimate, of_estimates};

@@ -1,6 +1,5 @@
 //! A technician's retraining plan: the topics and the draws that show them.
 
-use super::costs::Costs;
 use super::topic::{Topic, Topics};
 use crate::analysis::{Assessed, Selection, Share, Tally, tally};
 
@@ -52,12 +51,12 @@ pub fn plan(assessed: &Assessed, selection: &Selection, found: &Topics) -> Plan 
     let own: Selection = (selection.iter().copied())
         .filter(|&row| judged.technician[row as usize] as usize == technician)
         .collect();
-    let costs = Costs::of(assessed, &own);
+    let costs = assessed.shared_out();
     let worth_it = (found.topics.iter()).take_while(|topic| topic.regained() >= LEAST_REGAINED);
     let topics = worth_it.clone().take(TOPICS).map(|topic| {
-        let mut shown: Vec<(i64, u32)> = (own.iter().enumerate())
-            .filter_map(|(place, &row)| {
-                let mut shared = costs.of_draw(place).iter();
+        let mut shown: Vec<(i64, u32)> = (own.iter())
+            .filter_map(|&row| {
+                let mut shared = costs.of_row(row).iter();
                 let &(_, parts) = shared.find(|(rule, _)| *rule == topic.rule)?;
                 Some((parts, row))
             })

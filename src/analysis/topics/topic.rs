@@ -2,7 +2,7 @@
 //! peers lose at the same points anyway.
 //!
 //! For a technician t and a rule r, C(t, r) is the sum of what r costs on t's draws
-//! ([`Costs`]). E(t, r) is what the same number of draws at the same points would have cost
+//! ([`SharedOut`](crate::analysis::SharedOut)). E(t, r) is what the same number of draws at the same points would have cost
 //! if others had drawn them: the sum, over t's judged draws, of the mean cost of r over the
 //! others' judged draws at that point. Where nobody else drew at a point, others' draws at
 //! points of the same kind and machine class stand in, else those of the whole programme.
@@ -18,9 +18,9 @@
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use super::costs::draws;
 use super::draws::{ByPoint, Cell, Counts, Grouped};
 use super::peers::{Surroundings, compared};
+use crate::analysis::shared_out::draws;
 use crate::analysis::{Assessed, BLANK, Filter, FilterKey, Selection};
 use crate::model::Owner;
 use crate::rules::{COUNT, cards};
@@ -139,24 +139,30 @@ pub fn topics(
     peers: &Selection,
     unit: Unit,
 ) -> Vec<Topics> {
-    let (keys, unit_of) = units(assessed, unit);
-    let own = Grouped::new(assessed, selection, &unit_of, keys.len());
-    let apart = (selection != peers).then(|| Grouped::new(assessed, peers, &unit_of, keys.len()));
+    let (keys, members) = units(assessed, unit);
+    let own = Grouped::new(assessed, selection, &members);
+    let apart = (selection != peers).then(|| Grouped::new(assessed, peers, &members));
     let others = apart.as_ref().unwrap_or(&own);
     let surroundings = Surroundings::of(others);
     let mut found: Vec<Topics> = (0..keys.len())
         .into_par_iter()
-        .filter(|&number| own.drew(number) > 0)
+        .filter(|&number| own.drew(number))
+        // Room for one unit's cells is made once for all that a thread goes through.
         .map_init(
-            || own.slate(),
-            |slate, number| {
-                let draws = own.by_point(number, slate);
-                let left_out = apart.as_ref().map(|apart| apart.by_point(number, slate));
-                let left_out = left_out.as_ref().unwrap_or(&draws);
+            Default::default,
+            |(draws, others): &mut (ByPoint, ByPoint), number| {
+                own.write_by_point(number, draws);
+                let left_out: &ByPoint = match &apart {
+                    Some(apart) => {
+                        apart.write_by_point(number, others);
+                        others
+                    }
+                    None => draws,
+                };
                 Topics {
                     key: keys[number].to_owned(),
                     technician: (unit == Unit::Technician).then_some(number),
-                    ..of_unit(&own.counts(number), &draws, left_out, &surroundings)
+                    ..of_unit(&own.counts(number), draws, left_out, &surroundings)
                 }
             },
         )
@@ -165,28 +171,26 @@ pub fn topics(
     found
 }
 
-/// The names of units, and for each technician its unit.
-fn units(assessed: &Assessed, unit: Unit) -> (Vec<&str>, Vec<usize>) {
-    let mut names = Vec::new();
+/// The names of units, and the technicians of each.
+fn units(assessed: &Assessed, unit: Unit) -> (Vec<&str>, Vec<Vec<usize>>) {
+    let technicians = assessed.technicians.iter().enumerate();
+    if unit == Unit::Technician {
+        let named = technicians.map(|(place, technician)| (technician.id.as_str(), vec![place]));
+        return named.unzip();
+    }
+    let mut crews = Vec::new();
+    let mut members: Vec<Vec<usize>> = Vec::new();
     let mut numbers = FxHashMap::default();
-    let unit_of = (assessed.technicians.iter().enumerate())
-        .map(|(place, technician)| match unit {
-            Unit::Technician => {
-                names.push(technician.id.as_str());
-                place
-            }
-            Unit::Crew => {
-                let crew = technician.crew.as_deref().unwrap_or(BLANK);
-                *numbers
-                    .entry(technician.crew.as_deref())
-                    .or_insert_with(|| {
-                        names.push(crew);
-                        names.len() - 1
-                    })
-            }
-        })
-        .collect();
-    (names, unit_of)
+    for (place, technician) in technicians {
+        let crew = technician.crew.as_deref();
+        let number = *numbers.entry(crew).or_insert_with(|| {
+            crews.push(crew.unwrap_or(BLANK));
+            members.push(Vec::new());
+            crews.len() - 1
+        });
+        members[number].push(place);
+    }
+    (crews, members)
 }
 
 /// The topics of one unit, without its name. `among_peers` are its own draws among the

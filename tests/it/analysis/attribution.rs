@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use fairdraw::analysis::attribution::{Caution, Funnel, Kept, NoAnswer, Side, Unit};
-use fairdraw::analysis::{Adjust, Assessed, Attribution, Selection, attribute};
+use fairdraw::analysis::{Adjust, Assessed, Attribution, Selection, WorkedOut, attribute};
 use fairdraw::model::{Judged, Kind, Method, Point, RuleSet, Technician, Verdict, time};
 use fairdraw::rules::Rulebook;
 use proptest::prelude::*;
@@ -61,6 +61,7 @@ fn programme(technicians: u32, points: u32, areas: u32, draws: &[Drawn]) -> Asse
         judged,
         rulebook,
         zone: time::zone("UTC").unwrap(),
+        worked_out: WorkedOut::default(),
     }
 }
 

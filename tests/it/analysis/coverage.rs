@@ -2,7 +2,7 @@
 //! its own in a copy of the history, the whole copy is judged, and the verdicts are compared.
 
 use fairdraw::analysis::coverage::{Column, Coverage, Sheet, coverage};
-use fairdraw::analysis::{Assessed, Key, Selection};
+use fairdraw::analysis::{Assessed, Key, Selection, WorkedOut};
 use fairdraw::demo::dice::Dice;
 use fairdraw::demo::{Invented, Size};
 use fairdraw::model::history::Identities;
@@ -88,6 +88,7 @@ fn assessed(history: &History) -> Assessed {
         judged,
         rulebook,
         zone: Tz::UTC,
+        worked_out: WorkedOut::default(),
     }
 }
 

@@ -12,7 +12,7 @@ mod topics;
 mod trainings;
 mod trend;
 
-use fairdraw::analysis::Assessed;
+use fairdraw::analysis::{Assessed, WorkedOut};
 use fairdraw::model::{
     Judged, Kind, MachineClass, Method, Place, Point, RuleSet, Technician, Verdict, time,
 };
@@ -79,6 +79,7 @@ pub fn programme(mut rows: Vec<Row>) -> Assessed {
         rulebook,
         in_force,
         zone: time::zone("Europe/Paris").unwrap(),
+        worked_out: WorkedOut::default(),
     }
 }
 

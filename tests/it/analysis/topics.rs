@@ -1,9 +1,8 @@
 //! What rules cost, topics against peers, lists of owners.
 
-use fairdraw::analysis::topics::costs::share_out;
-use fairdraw::analysis::topics::shapley::PARTS;
+use fairdraw::analysis::shared_out::{PARTS, share_out};
 use fairdraw::analysis::topics::{
-    Ask, Costs, Says, Topic, Topics, Unit, asks, peers_of, plan, rule_costs, topics,
+    Ask, Says, Topic, Topics, Unit, asks, peers_of, plan, rule_costs, topics,
 };
 use fairdraw::analysis::{Assessed, Filter, Selection, asks_by_cost, tally};
 use fairdraw::model::{MachineClass, Owner, RuleSet, Verdict};
@@ -350,7 +349,7 @@ proptest! {
         let assessed = programme(rows.into_iter().map(as_judged).collect());
         let selection = all(&assessed);
         let bad = tally(&assessed, &selection).unrepresentative;
-        let sums = Costs::of(&assessed, &selection).by_rule();
+        let sums = assessed.shared_out().by_rule(&selection);
         prop_assert_eq!(sums.iter().sum::<i64>(), i64::try_from(bad).unwrap() * PARTS);
 
         let listed = rule_costs(&assessed, &selection);

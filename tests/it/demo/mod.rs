@@ -8,7 +8,7 @@ mod topics;
 use std::path::PathBuf;
 
 use fairdraw::analysis::doubts::Written;
-use fairdraw::analysis::{Assessed, Filter, Selection, Tally, tally};
+use fairdraw::analysis::{Assessed, Filter, Selection, Tally, WorkedOut, tally};
 use fairdraw::demo::{Invented, Size, ZONE};
 use fairdraw::model::history::Identities;
 use fairdraw::model::{DrawRecord, History, Progress, Texts, time};
@@ -71,6 +71,7 @@ fn judged(size: &Size) -> Assessed {
         rulebook,
         in_force,
         zone: time::zone(ZONE).unwrap(),
+        worked_out: WorkedOut::default(),
     }
 }
 

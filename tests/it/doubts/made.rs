@@ -2,8 +2,8 @@
 //! the end of the shift or of the week, slip now and then, and read counters that are broken.
 //! None of it is a story; whatever is listed here is a false alarm.
 
-use fairdraw::analysis::Assessed;
 use fairdraw::analysis::doubts::Written;
+use fairdraw::analysis::{Assessed, WorkedOut};
 use fairdraw::demo::dice::Dice;
 use fairdraw::model::time::Tz;
 use fairdraw::model::{
@@ -384,6 +384,7 @@ impl Made {
             judged,
             rulebook: Rulebook::standard(),
             zone: Tz::UTC,
+            worked_out: WorkedOut::default(),
         };
         (assessed, written)
     }

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use fairdraw::analysis::doubts::{self, About, Doubt, Evidence as Seen, Written};
-use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, coverage, resample};
+use fairdraw::analysis::{Assessed, Doubts, Filter, Key, Selection, WorkedOut, coverage, resample};
 use fairdraw::model::{
     Draw, DrawRecord, History, Kind, Look, Looks, MachineClass, MachineState, Method, Moment,
     Number, Place, Point, Progress, PurgeStage, Technician, Texts, Training, time,
@@ -70,6 +70,7 @@ impl MadeUp {
             rulebook,
             in_force,
             zone: time::zone("Europe/Lisbon").unwrap(),
+            worked_out: WorkedOut::default(),
         }
     }
 

@@ -9,7 +9,6 @@ use ratatui::layout::Rect;
 use crate::analysis::trend::Trend;
 use crate::analysis::{self, Assessed, Cost, Every, FilterKey, Selection, Tally};
 use crate::model::Verdict;
-use crate::rules;
 use crate::tui::app::App;
 use crate::tui::layout;
 use crate::tui::list::ListPlace;
@@ -38,6 +37,7 @@ impl ShareFigures {
             trend
         };
         let mut rules = analysis::cost(assessed, selection);
+        let waiting = Wait::ALL.map(|wait| wait.count(&rules));
         rules.retain(|cost| cost.broken > 0);
         rules.sort_by_key(|cost| (std::cmp::Reverse(cost.broken), cost.rule));
         let mut regain_most = rules.clone();
@@ -47,7 +47,7 @@ impl ShareFigures {
             trends: Every::ALL.into_iter().map(newest_first).collect(),
             broken_most: rules,
             regain_most,
-            waiting: Wait::ALL.map(|wait| wait.count(assessed, selection)),
+            waiting,
         }
     }
 
@@ -139,21 +139,16 @@ impl Wait {
         }
     }
 
-    fn count(self, assessed: &Assessed, selection: &Selection) -> u64 {
+    /// How many draws it is, by what every rule costs; none for what is counted in compartments.
+    fn count(self, costs: &[Cost]) -> u64 {
         let Some((outcome, id)) = self.rule() else {
             return 0;
         };
-        let Some(place) = rules::place_of(id) else {
-            return 0;
-        };
-        let judged = &assessed.judged;
-        let sets = if outcome == FilterKey::Broken {
-            &judged.broken
-        } else {
-            &judged.unrecorded
-        };
-        let holds = |row: &&u32| sets[**row as usize].has(place);
-        selection.iter().filter(holds).count() as u64
+        let of_rule = costs.iter().find(|cost| cost.id() == id);
+        of_rule.map_or(0, |cost| match outcome {
+            FilterKey::Broken => cost.broken,
+            _ => cost.unrecorded,
+        })
     }
 
     pub(crate) fn narrower(self) -> Option<Narrower> {

@@ -13,26 +13,40 @@
 //! to the number of its unrepresentative draws. A rule whose meeting never changes the
 //! verdict gets 0; two rules that only work together get a half each.
 
+mod shapley;
+
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use super::shapley::{self, PARTS};
-use crate::analysis::share::CHUNK;
-use crate::analysis::{Assessed, Selection};
+use super::breakdown::count;
+use super::share::CHUNK;
+use super::{Assessed, Selection};
 use crate::model::{Class, RuleSet, Verdict};
 use crate::rules::{COUNT, InForce};
+use crate::scoring::weigh::each_alone_regains;
+pub use shapley::{MOST_PLAYERS, PARTS, shares};
 
 /// A row that costs nothing, since it is not unrepresentative.
 const NOTHING: u32 = u32::MAX;
 
-/// The cost of every selected draw, in [`PARTS`] of a draw.
+/// The cost of every draw of a programme, in [`PARTS`] of a draw.
 ///
 /// Draws repeat: a million of them know some thousands of ways to be broken, and each way
 /// is shared out once.
-pub struct Costs {
-    /// For each selected draw its place in `ways`, or [`NOTHING`].
+#[derive(Clone, Debug)]
+pub struct SharedOut {
+    /// For each row its place in `ways`, or [`NOTHING`].
     way_of: Vec<u32>,
-    ways: Vec<Vec<(usize, i64)>>,
+    ways: Vec<Share>,
+}
+
+/// What draws cost that are broken in one way.
+#[derive(Clone, Debug)]
+struct Share {
+    /// Rules with their part of it above 0.
+    parts: Vec<(usize, i64)>,
+    /// Rules of which each alone, had it been met, would have kept the draw.
+    alone: RuleSet,
 }
 
 /// All that the sharing out of one draw depends on.
@@ -48,26 +62,22 @@ struct Way {
 struct Found {
     places: FxHashMap<Way, u32>,
     distinct: Vec<Way>,
-    /// For each draw the place of its way, or [`NOTHING`].
-    way_of: Vec<u32>,
 }
 
 impl Found {
-    fn among(assessed: &Assessed, rows: &[u32]) -> Self {
+    /// Writes down for each of the rows from `first` on the place of its way, or [`NOTHING`].
+    fn among(assessed: &Assessed, first: usize, way_of: &mut [u32]) -> Self {
         let sample = InForce::of_class(Class::Sample);
         let judged = &assessed.judged;
         let mut found = Found::default();
-        for row in rows.iter().map(|&row| row as usize) {
-            let number = if judged.verdict[row] == Verdict::Unrepresentative {
-                found.number(Way {
+        for (row, number) in (first..).zip(way_of) {
+            if judged.verdict[row] == Verdict::Unrepresentative {
+                *number = found.number(Way {
                     in_force: assessed.in_force[judged.point[row] as usize],
                     applicable: judged.applicable[row].and(sample),
                     broken: judged.broken[row].and(sample),
-                })
-            } else {
-                NOTHING
-            };
-            found.way_of.push(number);
+                });
+            }
         }
         found
     }
@@ -81,82 +91,93 @@ impl Found {
     }
 }
 
-impl Costs {
-    /// Shares out every unrepresentative draw of the selection.
+impl SharedOut {
+    /// Shares out every unrepresentative draw.
     #[must_use]
-    pub fn of(assessed: &Assessed, selection: &Selection) -> Self {
+    pub fn of(assessed: &Assessed) -> Self {
+        let mut way_of = vec![NOTHING; assessed.judged.len()];
         // Pieces find their own ways; joined in order, they make the same list of ways
         // whatever the number of threads.
-        let pieces: Vec<Found> = selection
-            .par_chunks(CHUNK)
-            .map(|rows| Found::among(assessed, rows))
+        let pieces: Vec<Found> = (way_of.par_chunks_mut(CHUNK).enumerate())
+            .map(|(piece, way_of)| Found::among(assessed, piece * CHUNK, way_of))
             .collect();
         let mut joined = Found::default();
-        let numbers: Vec<Vec<u32>> = pieces
-            .iter()
-            .map(|piece| {
-                piece
-                    .distinct
-                    .iter()
-                    .map(|way| joined.number(*way))
-                    .collect()
+        let mut numbers = |piece: &Found| -> Vec<u32> {
+            let ways = piece.distinct.iter();
+            ways.map(|way| joined.number(*way)).collect()
+        };
+        let numbers: Vec<Vec<u32>> = pieces.iter().map(&mut numbers).collect();
+        (way_of.par_chunks_mut(CHUNK).zip(&numbers)).for_each(|(way_of, numbers)| {
+            for way in way_of {
+                *way = numbers.get(*way as usize).copied().unwrap_or(NOTHING);
+            }
+        });
+        let books = assessed.rulebook.all_in_force();
+        let sample = InForce::of_class(Class::Sample);
+        let ways = (joined.distinct.into_par_iter())
+            .map(|way| {
+                let (in_force, applicable, broken) =
+                    (&books[way.in_force], way.applicable, way.broken);
+                Share {
+                    parts: share_out(in_force, applicable, broken),
+                    alone: each_alone_regains(in_force, sample, applicable, broken),
+                }
             })
             .collect();
-        let mut way_of = vec![NOTHING; selection.len()];
-        way_of
-            .par_chunks_mut(CHUNK)
-            .zip(pieces.par_iter().zip(&numbers))
-            .for_each(|(way_of, (piece, numbers))| {
-                for (way, own) in way_of.iter_mut().zip(&piece.way_of) {
-                    *way = numbers.get(*own as usize).copied().unwrap_or(NOTHING);
-                }
-            });
-        let distinct = joined.distinct;
-        let books = assessed.rulebook.all_in_force();
-        let ways = distinct
-            .into_par_iter()
-            .map(|way| share_out(&books[way.in_force], way.applicable, way.broken))
-            .collect();
-        Costs { way_of, ways }
+        SharedOut { way_of, ways }
     }
 
-    /// What the draw at this place of the selection costs: rules (by their place in the
-    /// contract's order) with their part of it above 0, in [`PARTS`]. Empty for a draw that
-    /// is not unrepresentative.
+    /// What the draw in this row costs: rules (by their place in the contract's order) with
+    /// their part of it above 0, in [`PARTS`]. Empty for a draw that is not unrepresentative.
     #[must_use]
-    pub fn of_draw(&self, place: usize) -> &[(usize, i64)] {
-        self.of_way(self.way_of[place])
+    pub fn of_row(&self, row: u32) -> &[(usize, i64)] {
+        self.of_way(self.way_of[row as usize])
     }
 
-    /// For each selected draw the number of the way in which it is broken, for
-    /// [`Self::of_way`].
-    pub(super) fn ways_of_draws(&self) -> &[u32] {
-        &self.way_of
+    /// The number of the way in which the draw in this row is broken, for [`Self::of_way`].
+    pub(super) fn way_of(&self, row: usize) -> u32 {
+        self.way_of[row]
     }
 
-    /// Whether a draw broken in this way is unrepresentative.
-    pub(super) const fn is_costly(way: u32) -> bool {
-        way != NOTHING
-    }
-
-    /// What a draw broken in this way costs, as [`Self::of_draw`].
+    /// What a draw broken in this way costs, as [`Self::of_row`].
     pub(super) fn of_way(&self, way: u32) -> &[(usize, i64)] {
         match way {
             NOTHING => &[],
-            way => &self.ways[way as usize],
+            way => &self.ways[way as usize].parts,
         }
     }
 
-    /// The sum for each rule, in [`PARTS`].
+    /// The sum for each rule over the selected draws, in [`PARTS`].
     #[must_use]
-    pub fn by_rule(&self) -> [i64; COUNT] {
+    pub fn by_rule(&self, selection: &Selection) -> [i64; COUNT] {
         let mut sums = [0; COUNT];
-        for place in 0..self.way_of.len() {
-            for &(rule, parts) in self.of_draw(place) {
-                sums[rule] += parts;
+        for (way, count) in self.ways.iter().zip(self.often(selection)) {
+            for (rule, parts) in &way.parts {
+                sums[*rule] += parts * count as i64;
             }
         }
         sums
+    }
+
+    /// For each rule, how many of the selected draws it is alone behind: unrepresentative ones
+    /// that would not be so had it been met.
+    pub(super) fn alone_behind(&self, selection: &Selection) -> [u64; COUNT] {
+        let mut draws = [0; COUNT];
+        for (way, count) in self.ways.iter().zip(self.often(selection)) {
+            for rule in way.alone.iter() {
+                draws[rule] += count;
+            }
+        }
+        draws
+    }
+
+    /// How many of the selected draws are broken in each way.
+    fn often(&self, selection: &Selection) -> Vec<u64> {
+        count(selection, self.ways.len(), |row, often| {
+            if let Some(count) = often.get_mut(self.way_of[row] as usize) {
+                *count += 1;
+            }
+        })
     }
 }
 
@@ -205,7 +226,7 @@ mod tests {
 
     use super::*;
     use crate::rules::{Rulebook, cards, place_of};
-    use crate::scoring::weigh::{each_alone_regains, verdict};
+    use crate::scoring::weigh::verdict;
 
     fn rules(ids: &[&str]) -> RuleSet {
         ids.iter().fold(RuleSet::NONE, |set, id| {
