@@ -74,14 +74,7 @@ impl ReadHow {
     pub(crate) fn found(self, files: &[How]) -> Option<String> {
         let of = |how: &How| match self {
             ReadHow::Delimiter => how.delimiter.map(delimiter_word),
-            ReadHow::Encoding => how.encoding.map(|name| {
-                let guessed = if how.encoding_guessed {
-                    ", a guess"
-                } else {
-                    ""
-                };
-                format!("{name}{guessed}")
-            }),
+            ReadHow::Encoding => how.encoding.map(str::to_owned),
             ReadHow::Sheet => how.sheet.clone(),
             ReadHow::HeaderRow => match (how.header_row, how.header_rows) {
                 (0, _) => None,
@@ -92,6 +85,14 @@ impl ReadHow {
         };
         let first = files.first().and_then(of);
         first.filter(|first| files.iter().all(|how| of(how).as_ref() == Some(first)))
+    }
+
+    /// How sure what was found is.
+    pub(crate) fn whence(self, files: &[How]) -> &'static str {
+        match self {
+            ReadHow::Encoding if files.iter().any(|how| how.encoding_guessed) => "a guess",
+            _ => "found out",
+        }
     }
 
     /// What stands where nothing is said and nothing alike was found.
@@ -204,6 +205,22 @@ fn delimiter_word(mark: char) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_guess_is_not_told_as_found_out() {
+        let mut files = [How {
+            encoding: Some("windows-1252"),
+            ..How::default()
+        }];
+        let told = |files: &[How]| {
+            let found = ReadHow::Encoding.found(files);
+            (found.unwrap_or_default(), ReadHow::Encoding.whence(files))
+        };
+        assert_eq!(told(&files), ("windows-1252".to_owned(), "found out"));
+        files[0].encoding_guessed = true;
+        assert_eq!(told(&files), ("windows-1252".to_owned(), "a guess"));
+        assert_eq!(ReadHow::Delimiter.whence(&files), "found out");
+    }
 
     #[test]
     fn what_is_said_is_read_back_and_taken_back() {

@@ -104,7 +104,7 @@ fn row(app: &App, row: &MapRow, cells: Cells) -> Line<'static> {
             };
             let (value, sure) = match (said, found) {
                 (Some(said), _) => (said, "as you say"),
-                (None, Some(found)) => (found, "found out"),
+                (None, Some(found)) => (found, how.whence(&app.import.looked.how)),
                 (None, None) => (how.if_not_found(&app.import.looked.how).to_owned(), ""),
             };
             three(format!("  {}", how.name()), value, sure.to_owned(), style)
