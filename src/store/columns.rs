@@ -2,7 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension};
 
-use super::bytes::{Fixed, unpack};
+use super::bytes::Fixed;
 
 /// How the columns are laid out; a file with another number is judged anew.
 pub const FORMAT: i64 = 1;
@@ -63,6 +63,9 @@ pub fn write_head(connection: &Connection, head: &Head) -> rusqlite::Result<()> 
         .map(|_| ())
 }
 
+/// Bytes of a column that are read at a time; every [`Fixed::SIZE`] divides them.
+const PIECE: usize = 1 << 18;
+
 /// The numbers of a column; `None` if there is no such column or it does not hold `draws`
 /// numbers.
 ///
@@ -73,14 +76,27 @@ pub fn read<T: Fixed>(
     name: &str,
     draws: u64,
 ) -> rusqlite::Result<Option<Vec<T>>> {
-    connection
-        .prepare_cached("SELECT data FROM judged_columns WHERE name = ?")?
-        .query_row([name], |row| {
-            let numbers = unpack(row.get_ref(0)?.as_blob()?);
-            Ok(numbers.filter(|numbers: &Vec<T>| numbers.len() as u64 == draws))
-        })
-        .optional()
-        .map(Option::flatten)
+    let row = connection
+        .prepare_cached("SELECT rowid FROM judged_columns WHERE name = ?")?
+        .query_row([name], |row| row.get(0))
+        .optional()?;
+    let Some(row) = row else { return Ok(None) };
+    // Piece by piece: a whole column in between would be memory to be given and taken back for
+    // each of them, which takes longer than to read it.
+    let column = connection.blob_open("main", "judged_columns", "data", row, true)?;
+    if Some(column.len() as u64) != draws.checked_mul(T::SIZE as u64) {
+        return Ok(None);
+    }
+    let mut numbers = Vec::with_capacity(column.len() / T::SIZE);
+    let mut piece = vec![0; PIECE.min(column.len())];
+    let mut read = 0;
+    while read < column.len() {
+        piece.truncate(column.len() - read);
+        column.read_at_exact(&mut piece, read)?;
+        numbers.extend(piece.chunks_exact(T::SIZE).map(T::take));
+        read += piece.len();
+    }
+    Ok(Some(numbers))
 }
 
 /// Writes a column anew.
@@ -92,4 +108,46 @@ pub fn write(connection: &Connection, name: &str, bytes: &[u8]) -> rusqlite::Res
         .prepare_cached("INSERT OR REPLACE INTO judged_columns VALUES (?, ?)")?
         .execute((name, bytes))
         .map(|_| ())
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::store::bytes::pack;
+
+    fn connection() -> Connection {
+        let connection = Connection::open_in_memory().unwrap();
+        let table = "CREATE TABLE judged_columns (name TEXT PRIMARY KEY, data BLOB NOT NULL)";
+        connection.execute(table, []).unwrap();
+        connection
+    }
+
+    /// Writes so many numbers and reads them back.
+    fn comes_back<T: Fixed + PartialEq + std::fmt::Debug>(
+        connection: &Connection,
+        count: usize,
+        number: impl Fn(usize) -> T,
+    ) {
+        let numbers: Vec<T> = (0..count).map(number).collect();
+        write(connection, "own", &pack(numbers.iter().copied())).unwrap();
+        let read = |draws| read::<T>(connection, "own", draws).unwrap();
+        assert!(read(count as u64).unwrap() == numbers, "{count}");
+        assert_eq!(read(count as u64 + 1), None);
+        assert_eq!(read(u64::MAX), None);
+    }
+
+    #[test]
+    fn columns_come_back_at_every_size_around_a_piece() {
+        let connection = connection();
+        for around in [0, 1, PIECE - 1, PIECE, PIECE + 1, 3 * PIECE + 5] {
+            comes_back(&connection, around, |at| at as u8);
+        }
+        for around in [PIECE / 4 - 1, PIECE / 4, PIECE / 4 + 1] {
+            comes_back(&connection, around, |at| at as u32);
+            comes_back(&connection, around, |at| u128::MAX - at as u128);
+        }
+        assert_eq!(read::<u8>(&connection, "other", 0).unwrap(), None);
+    }
 }
