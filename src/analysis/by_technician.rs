@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
-use super::share::CHUNK;
+use super::share::large_piece;
 use super::{Assessed, SharedOut};
 use crate::model::{RuleSet, Verdict};
 
@@ -80,9 +80,8 @@ impl ByTechnician {
             }
             words
         };
-        let piece = CHUNK.max(rows.len() / rayon::current_num_threads() + 1);
         let words = rows
-            .par_chunks(piece)
+            .par_chunks(large_piece(rows.len()))
             .map(marked)
             .reduce_with(|mut one, other| {
                 for (one, other) in one.iter_mut().zip(other) {

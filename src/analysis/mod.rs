@@ -1,6 +1,5 @@
 //! Questions asked of a judged programme: which draws, what share, of whom, where, when.
 
-mod asked;
 pub mod assessed;
 pub mod attribution;
 pub mod breakdown;
@@ -29,7 +28,6 @@ pub mod training;
 pub mod trend;
 mod zone;
 
-pub use asked::asks_by_cost;
 pub use assessed::{Assessed, WorkedOut};
 pub use attribution::{Adjust, Attribution, attribute};
 pub use breakdown::{Group, Key, by};

@@ -1,9 +1,8 @@
 //! How far the records of each site reach: a site that has stopped sending its sheets shows
 //! nothing wrong on any other list.
 
-use std::collections::BTreeMap;
-
 use super::Assessed;
+use super::breakdown::Names;
 use super::zone::Months;
 use crate::model::time;
 
@@ -36,16 +35,20 @@ pub fn reach(assessed: &Assessed) -> Vec<Reach> {
     let months = Months::between(oldest, newest, assessed.zone);
     let ends: Vec<i64> = months.each_with_end().map(|(_, end)| end).collect();
     let first = ends.len().saturating_sub(MONTHS);
-    let mut sites: BTreeMap<Option<&str>, Reach> = BTreeMap::new();
-    for (drawn_at, point) in times().zip(&judged.point) {
-        let site = assessed.points[*point as usize].site.as_deref();
-        let reach = sites.entry(site).or_insert_with(|| Reach {
+    let mut names = Names::default();
+    let points = assessed.points.iter();
+    let site_of: Vec<usize> = points.map(|it| names.of(it.site.as_deref())).collect();
+    let mut sites: Vec<Reach> = (names.texts.iter())
+        .map(|site| Reach {
             site: site.map(str::to_owned),
             draws: 0,
-            newest: drawn_at,
+            newest: oldest,
             behind: 0,
             months: vec![0; ends.len() - first],
-        });
+        })
+        .collect();
+    for (drawn_at, point) in times().zip(&judged.point) {
+        let reach = &mut sites[site_of[*point as usize]];
         reach.draws += 1;
         reach.newest = reach.newest.max(drawn_at);
         let month = ends.partition_point(|end| *end <= drawn_at);
@@ -57,10 +60,10 @@ pub fn reach(assessed: &Assessed) -> Vec<Reach> {
         }
     }
     let day = |seconds| time::day_of(seconds, assessed.zone);
-    let mut sites: Vec<Reach> = sites.into_values().collect();
+    sites.retain(|reach| reach.draws > 0);
     for reach in &mut sites {
         reach.behind = (day(newest) - day(reach.newest)).num_days();
     }
-    sites.sort_by_key(|reach| reach.newest);
+    sites.sort_by(|a, b| (a.newest, &a.site).cmp(&(b.newest, &b.site)));
     sites
 }

@@ -112,6 +112,12 @@ pub(super) fn tally_of(assessed: &Assessed, rows: &[u32]) -> Tally {
 /// Rows counted by one thread at a time.
 pub(in crate::analysis) const CHUNK: usize = 1 << 16;
 
+/// As [`CHUNK`], where each piece carries long counts of its own: as few pieces as there are
+/// threads.
+pub(in crate::analysis) fn large_piece(rows: usize) -> usize {
+    CHUNK.max(rows / rayon::current_num_threads() + 1)
+}
+
 /// Adds counts place by place.
 fn sum<const N: usize>(mut one: [u64; N], other: [u64; N]) -> [u64; N] {
     for (one, other) in one.iter_mut().zip(other) {

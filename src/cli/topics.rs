@@ -7,8 +7,8 @@ use super::ask::{Asked, ask};
 use super::exit::{Failure, Finish};
 use super::output::{Output, remark};
 use super::plans;
-use crate::analysis::topics::{Unit, peers_of, rule_costs, topics};
-use crate::analysis::{asks_by_cost, tally};
+use crate::analysis::tally;
+use crate::analysis::topics::{Unit, asks_by_cost, peers_of, rule_costs, topics};
 use crate::report::topic_rows;
 
 const OF_PEOPLE: &str = "costs: draws the rule is behind; at peers: draws it would have cost \

@@ -37,12 +37,12 @@ const NOTHING: u32 = u32::MAX;
 pub struct SharedOut {
     /// For each row its place in `ways`, or [`NOTHING`].
     way_of: Vec<u32>,
-    ways: Vec<Share>,
+    ways: Vec<Costs>,
 }
 
 /// What draws cost that are broken in one way.
 #[derive(Clone, Debug)]
-struct Share {
+struct Costs {
     /// Rules with their part of it above 0.
     parts: Vec<(usize, i64)>,
     /// Rules of which each alone, had it been met, would have kept the draw.
@@ -118,7 +118,7 @@ impl SharedOut {
             .map(|way| {
                 let (in_force, applicable, broken) =
                     (&books[way.in_force], way.applicable, way.broken);
-                Share {
+                Costs {
                     parts: share_out(in_force, applicable, broken),
                     alone: each_alone_regains(in_force, sample, applicable, broken),
                 }

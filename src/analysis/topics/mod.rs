@@ -14,6 +14,6 @@ mod plan;
 mod topic;
 
 pub use by_rule::{RuleCost, rule_costs};
-pub use owners::{ASKED, Ask, asks};
+pub use owners::{ASKED, Ask, asks, asks_by_cost};
 pub use plan::{EXAMPLES, LEAST_REGAINED, Plan, PlannedTopic, TOPICS, plan};
 pub use topic::{FEW, Says, Topic, Topics, Unit, peers_of, topics};

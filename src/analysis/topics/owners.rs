@@ -7,7 +7,7 @@
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
-use crate::analysis::share::CHUNK;
+use crate::analysis::share::large_piece;
 use crate::analysis::shared_out::draws;
 use crate::analysis::{Assessed, Selection, SharedOut};
 use crate::model::{Owner, RuleSet};
@@ -71,9 +71,7 @@ type AtPoint = [Counts; COUNT];
 #[must_use]
 pub fn asks(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
     let costs = assessed.shared_out();
-    // Few large pieces: each has a list of all points.
-    let piece = CHUNK.max(selection.len() / rayon::current_num_threads() + 1);
-    let at_points = (selection.par_chunks(piece))
+    let at_points = (selection.par_chunks(large_piece(selection.len())))
         .map(|rows| at_points(assessed, costs, rows))
         .reduce_with(|mut sums, others| {
             for (sum, other) in sums.iter_mut().flatten().zip(others.iter().flatten()) {
@@ -82,6 +80,19 @@ pub fn asks(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
             sums
         });
     lines(assessed, &at_points.unwrap_or_default())
+}
+
+/// The lines of [`asks`], what costs most draws first, of whomever; of equals the one
+/// with most broken and unrecorded draws first, then as there. Many lines of one owner that cost
+/// nothing would else stand before all others.
+#[must_use]
+pub fn asks_by_cost(assessed: &Assessed, selection: &Selection) -> Vec<Ask> {
+    let mut lines = asks(assessed, selection);
+    lines.sort_by(|a, b| {
+        let open = |ask: &Ask| ask.broken + ask.unrecorded;
+        b.cost.total_cmp(&a.cost).then(open(b).cmp(&open(a)))
+    });
+    lines
 }
 
 /// The counts of these rows at every point, of rules that are not the technician's.

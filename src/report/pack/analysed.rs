@@ -2,11 +2,11 @@
 
 use super::SHARES_BY;
 use crate::analysis::attribution::NoAnswer;
-use crate::analysis::topics::{Ask, RuleCost, Topics, Unit, rule_costs, topics};
+use crate::analysis::topics::{Ask, RuleCost, Topics, Unit, asks_by_cost, rule_costs, topics};
 use crate::analysis::training::{Trained, WINDOW_DAYS};
 use crate::analysis::{
-    Assessed, Attribution, Every, Group, Key, Selection, Tally, Trend, asks_by_cost, attribute, by,
-    tally, trainings, trend,
+    Assessed, Attribution, Every, Group, Key, Selection, Tally, Trend, attribute, by, tally,
+    trainings, trend,
 };
 
 /// All that analysis says of a selection.

@@ -86,7 +86,9 @@ impl Desk {
                 }
                 next = woken.try_recv().ok();
             }
-            self.look_around(look, screen)?;
+            if let Some(left) = self.look_around(screen)? {
+                return Ok(left);
+            }
         }
     }
 
@@ -111,21 +113,28 @@ impl Desk {
 
     /// Sees how far things have come, and now and then what others do to the file and to the
     /// window: not everything that passes a terminal on tells of another size.
-    fn look_around(&mut self, look: &mut Look, screen: &mut Screen) -> Result<(), Error> {
+    fn look_around(&mut self, screen: &mut Screen) -> Result<Option<Left>, Error> {
         for action in self.errands.progress(&self.app) {
             update(&mut self.app, action);
             self.is_stale = true;
         }
         if self.looked.elapsed() < LOOK {
-            return Ok(());
+            return Ok(None);
         }
         self.looked = Instant::now();
-        self.take(Wake::Resized, look, screen)?;
         // What is written by a pack of our own is no news, nor is what is not yet read.
         if self.app.data.is_some() && !self.app.is_packing() {
             self.errands.keeper(Order::LookForChanges);
         }
-        Ok(())
+        self.follow_size(screen)
+    }
+
+    /// Shows the state in the window as large as it is now, where that is news.
+    fn follow_size(&mut self, screen: &mut Screen) -> Result<Option<Left>, Error> {
+        match screen.size()? {
+            size if size == self.app.size => Ok(None),
+            size => self.act(Action::Resize(size), screen),
+        }
     }
 
     /// Deals with one event; says how to leave, if that was asked for.
@@ -150,10 +159,7 @@ impl Desk {
                 screen.resume()?;
                 Action::Resize(screen.size()?)
             }
-            Wake::Resized => match screen.size()? {
-                size if size == self.app.size => return Ok(None),
-                size => Action::Resize(size),
-            },
+            Wake::Resized => return self.follow_size(screen),
             Wake::Did(action) => action,
             Wake::Terminal(event) => {
                 let by_key = |key| self.app.action_of(key);

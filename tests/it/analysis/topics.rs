@@ -2,9 +2,9 @@
 
 use fairdraw::analysis::shared_out::{PARTS, share_out};
 use fairdraw::analysis::topics::{
-    Ask, Says, Topic, Topics, Unit, asks, peers_of, plan, rule_costs, topics,
+    Ask, Says, Topic, Topics, Unit, asks, asks_by_cost, peers_of, plan, rule_costs, topics,
 };
-use fairdraw::analysis::{Assessed, Filter, Selection, asks_by_cost, tally};
+use fairdraw::analysis::{Assessed, Filter, Selection, tally};
 use fairdraw::model::{MachineClass, Owner, RuleSet, Verdict};
 use fairdraw::rules::{Rulebook, cards, place_of};
 use fairdraw::stats::difference;

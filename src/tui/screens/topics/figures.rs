@@ -111,7 +111,7 @@ impl TopicsFigures {
                 figures.crews = Some(Arc::new(crews(assessed, selection, found)));
             }
             Part::Asks => {
-                let asks = analysis::asks_by_cost(assessed, selection);
+                let asks = topics::asks_by_cost(assessed, selection);
                 figures.asks = Some(Arc::new(asks));
             }
             Part::Trainings => {
